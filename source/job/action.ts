@@ -1,0 +1,81 @@
+import type { Act, Caution, Proof, Stage, SupplyNeed, SupplyState } from '../procedure/step.ts';
+
+/** What `loopward act` takes: exactly what the screens do. `by` names the person (`p1` or a name). */
+export type Action = { readonly by?: string; readonly acknowledge?: readonly string[] } & (
+  | { readonly do: 'start-shift'; readonly name: string; readonly instrument: string; readonly zero?: string }
+  | { readonly do: 'begin'; readonly step: string }
+  | { readonly do: 'confirm'; readonly step: string; readonly values: Readonly<Record<string, TypedValue>> }
+  | { readonly do: 'fail'; readonly step: string; readonly reason: string }
+  | { readonly do: 'deviate'; readonly step: string; readonly reason: string; readonly residualRisk: string }
+  | { readonly do: 'reopen'; readonly step: string; readonly reason: string }
+  | {
+      readonly do: 'correct';
+      readonly reason: string;
+      readonly set: readonly { readonly path: string; readonly value: unknown }[];
+    }
+  | { readonly do: 'doubt' }
+  | { readonly do: 'away'; readonly where: string; readonly forTime: string }
+  | { readonly do: 'pause'; readonly reason: string }
+  | { readonly do: 'leave'; readonly values: Readonly<Record<string, TypedValue>> }
+  | { readonly do: 'note'; readonly text: string; readonly step?: string }
+  | { readonly do: 'photo'; readonly path: string; readonly step?: string }
+  | { readonly do: 'close'; readonly signatures: readonly { readonly name: string; readonly role: string }[] }
+);
+
+/** As typed: a reading, an option id, a text, `open`/`closed`/`nothing`, or a sweep. */
+export type TypedValue = string | { readonly greatest: string; readonly at: string; readonly points: number };
+
+/** `loopward/next@1`. */
+export type Next = {
+  readonly format: 'loopward/next@1';
+  readonly job: string;
+  readonly closed: boolean;
+  readonly stage: Stage;
+  readonly supply: SupplyState;
+  readonly person: string | null;
+  readonly done: number;
+  readonly total: number;
+  readonly doneSteps: readonly string[];
+  readonly warnings: readonly string[];
+  readonly closeNeeds: readonly string[];
+  readonly open: readonly OpenStep[];
+  readonly locked: readonly {
+    readonly id: string;
+    readonly waitingFor: readonly string[];
+    readonly says: string;
+  }[];
+};
+
+export type OpenStep = {
+  readonly id: string;
+  readonly stage: Stage;
+  readonly title: string;
+  readonly why: string;
+  /** Sentences in JSON output; the screens take the source from {@link Caution}. */
+  readonly cautions: readonly string[];
+  readonly needs: SupplyNeed;
+  readonly hard: boolean;
+  readonly repeatable: boolean;
+  readonly acts: readonly Act[];
+  readonly proof: readonly Proof[];
+};
+
+/** `loopward/acted@1`. */
+export type Acted =
+  | {
+      readonly format: 'loopward/acted@1';
+      readonly outcome: 'passed' | 'failed' | 'recorded';
+      readonly records: readonly number[];
+      readonly causes: readonly { readonly cause: string; readonly says: string; readonly try: string }[];
+      readonly next: Next;
+    }
+  | {
+      readonly format: 'loopward/acted@1';
+      readonly refused: string;
+      readonly because: readonly string[];
+      readonly next: Next;
+    }
+  | { readonly format: 'loopward/acted@1'; readonly challenge: string; readonly next: Next }
+  | { readonly format: 'loopward/acted@1'; readonly malformed: string };
+
+export type { Caution };

@@ -1,0 +1,184 @@
+import type { Interval } from '../electrical/interval.ts';
+import type { ContactState, ContactStates, Expression } from '../electrical/loop.ts';
+import type { Board } from '../site/board.ts';
+import type { Assumed, Survey } from '../site/survey.ts';
+import type { Wiring } from '../site/wiring.ts';
+import type { FindingCode } from './finding-codes.ts';
+
+/**
+ * Whether and how the boards take the site: everything the procedure, the screens and the documents are
+ * built from. A pure function of survey and boards.
+ */
+export type Plan = {
+  readonly survey: Survey;
+  readonly boards: readonly Board[];
+  readonly wiring: Wiring;
+  readonly verdict: 'ready' | 'caution' | 'blocked';
+  readonly findings: readonly Finding[];
+  readonly circuits: readonly Circuit[];
+  readonly zones: readonly ZonePlan[];
+  readonly heldOut: readonly HeldOut[];
+  readonly supply: readonly BoardSupply[];
+  readonly connections: readonly Connection[];
+  readonly terminals: readonly TerminalUse[];
+  readonly grouping: Grouping;
+  readonly points: readonly MeasuringPoint[];
+  readonly parts: readonly { readonly item: string; readonly count: number }[];
+  readonly assumed: readonly Assumed[];
+};
+
+export type Severity = 'block' | 'gate' | 'caution' | 'note';
+
+export type Finding = {
+  readonly code: FindingCode;
+  readonly severity: Severity;
+  /** Ids of what it is about: detector, zone, cable, board ... */
+  readonly about: readonly string[];
+  /** One sentence of what is so and one of what to do. */
+  readonly message: string;
+  readonly figures: Readonly<Record<string, number | string>>;
+};
+
+/** What a reading may be. A window in ohms, or "open". */
+export type OhmsWindow = {
+  /** As computed, meter error included. `open: must` where only an open circuit fits. */
+  readonly expected: { readonly min: number; readonly nominal: number; readonly max: number } | 'open' | null;
+  /** What the new input can live with; null where no input is concerned yet. */
+  readonly usable: { readonly min: number; readonly max: number } | null;
+};
+
+export type Circuit = {
+  readonly board: string;
+  readonly input: string;
+  readonly terminal: string;
+  readonly common: string;
+  readonly contact: 'normally-closed' | 'normally-open' | 'unknown';
+  readonly detectors: readonly string[];
+  /** Zone or tamper loop it comes from. */
+  readonly fromZone: string;
+  readonly purpose: 'detection' | 'tamper';
+  readonly split: boolean;
+  readonly resistor: ResistorWork;
+  readonly expression: Expression;
+  readonly rest: OhmsWindow;
+  /** Per detector worked alone, the others at rest. */
+  readonly active: Readonly<Record<string, OhmsWindow>>;
+  readonly unpowered: OhmsWindow | null;
+  readonly margin: { readonly closedOhms: number; readonly openOhms: number };
+  /** What a resistor left in place would make the input read; null where there is none. */
+  readonly ifResistorLeft: 'closed' | 'open' | 'between' | null;
+};
+
+export type ResistorWork = {
+  readonly work: 'remove' | 'keep' | 'replace' | 'fit' | 'none';
+  readonly ohms: number | null;
+  readonly at: 'panel' | 'unknown' | { readonly detector: string } | null;
+  readonly newOhms: number | null;
+};
+
+export type ZonePlan = {
+  readonly id: string;
+  readonly lift: { readonly terminal: string; readonly conductors: readonly string[] };
+  /** Joins at the panel that are parted, by node id, with the conductors in each. */
+  readonly joins: readonly {
+    readonly id: string;
+    readonly conductors: readonly string[];
+    readonly part: boolean;
+  }[];
+  readonly resistor: ResistorWork;
+  readonly supervisionLost: string | null;
+};
+
+export type HeldOut = { readonly detector: string; readonly reason: 'life-safety' | 'emergency-keys' };
+
+/**
+ * Where a meter is held and what it must then read. The plan alone knows the neighbours that could be
+ * behind a wrong reading, so the suspects come with the point.
+ */
+export type MeasuringPoint = {
+  /** `found.z1.rest`, `lifted.z1.rest`, `bare.z1.rest` (resistor out), `split.shutter.rest`, `landed.b1/1.rest` ... */
+  readonly id: string;
+  readonly phase: 'found' | 'lifted' | 'resistor-out' | 'split' | 'landed';
+  readonly zone: string;
+  readonly circuit: { readonly board: string; readonly input: string } | null;
+  readonly between: readonly [string, string];
+  readonly with: ContactStates;
+  /** False where a contact on it needs supply and so proves nothing while dead. */
+  readonly judgesContact: boolean;
+  readonly expression: Expression;
+  readonly window: OhmsWindow;
+  readonly suspects: readonly Suspect[];
+};
+
+/** Another thing that could stand between the meter leads. */
+export type Suspect = {
+  readonly cause: string;
+  readonly says: string;
+  readonly try: string;
+  readonly expression: Expression;
+  readonly states: ContactStates;
+};
+
+export type DeviceSupply = {
+  readonly id: string;
+  readonly minimumVolts: number;
+  readonly maximumVolts: number;
+  readonly mainsVolts: number;
+  readonly batteryEndVolts: number;
+  readonly highestVolts: number;
+  /** Expected on the day, standby, from the nominal source. */
+  readonly now: Interval;
+  readonly assumed: readonly string[];
+};
+
+export type BoardSupply = {
+  readonly board: string;
+  readonly standbyAmps: number;
+  readonly alarmAmps: number;
+  readonly auxAmps: number;
+  readonly sounderAmps: number;
+  readonly limitAmps: number;
+  readonly devices: readonly DeviceSupply[];
+  readonly battery: null | {
+    readonly requiredAmpHours: number;
+    readonly chosenAmpHours: number;
+    readonly holdUpHours: number;
+    readonly rechargeHours: number;
+  };
+};
+
+export type Connection = {
+  readonly conductor: string;
+  readonly colour: string;
+  readonly from: { readonly terminal: string } | { readonly join: string } | { readonly loose: true };
+  readonly to:
+    | { readonly board: string; readonly terminal: string }
+    | { readonly joint: string }
+    | { readonly stays: string }
+    | { readonly parked: true };
+  readonly by: 'direct' | 'splice' | 'pigtail' | 'block' | 'extension' | 'parked' | 'untouched';
+};
+
+export type TerminalUse = {
+  readonly board: string;
+  readonly terminal: string;
+  readonly conductors: readonly string[];
+  readonly allowed: number;
+  readonly remedy: 'pigtail' | 'block' | 'none';
+};
+
+export type Grouping = {
+  readonly loss: number;
+  readonly optimal: boolean;
+  readonly bound: number;
+  readonly inputsUsed: number;
+  readonly inputsFree: number;
+  readonly groups: readonly {
+    readonly zone: string;
+    readonly detectors: readonly string[];
+    readonly board: string;
+    readonly input: string;
+  }[];
+};
+
+export type { ContactState };

@@ -1,0 +1,143 @@
+/** The fifteen stages, in the order of the job. */
+export const STAGES = [
+  'survey',
+  'plan',
+  'prepare',
+  'notify',
+  'power-down',
+  'label',
+  'measure',
+  'resistors',
+  'split',
+  'clear',
+  'mount',
+  'rewire',
+  'power-up',
+  'walk-test',
+  'handover',
+] as const;
+export type Stage = (typeof STAGES)[number];
+
+/** What the supply of the old and new system is known to be. `unproven`: was dead, must be proved again. */
+export type SupplyState = 'live' | 'isolating' | 'dead' | 'unproven' | 'energised';
+export type SupplyNeed = 'any' | 'isolating' | 'dead' | 'energised';
+
+/**
+ * One card: what one `confirm` confirms and one record keeps. Plain JSON, for the steps of a job are stored
+ * in its journal and never made again by a later version.
+ */
+export type Step = {
+  readonly id: string;
+  readonly stage: Stage;
+  /** One action, imperative. */
+  readonly title: string;
+  readonly why: string;
+  readonly cautions: readonly Caution[];
+  readonly acts: readonly Act[];
+  readonly needs: SupplyNeed;
+  /** Step ids that must be done (or deviated from, where soft) before this one opens. */
+  readonly waitsFor: readonly string[];
+  readonly proof: readonly Proof[];
+  readonly hard: boolean;
+  readonly repeatable: boolean;
+  /** What a pass does to the supply state. */
+  readonly effect: null | 'isolate' | 'prove' | 'prove-short' | 'energise';
+  /** Branches under which the step exists: it is excluded unless, for each, one of the options was chosen. */
+  readonly onlyIf: readonly { readonly step: string; readonly options: readonly string[] }[];
+  /** Zones, detectors, conductors and circuits it is about, for history and reopening. */
+  readonly about: readonly string[];
+};
+
+/** Shown directly above the action, never containing it. `source` is a short published reference. */
+export type Caution = { readonly id: string; readonly text: string; readonly source: string };
+
+/** What the step physically does. */
+export type Act =
+  | { readonly do: 'lift'; readonly conductor: string; readonly at: string }
+  | { readonly do: 'part'; readonly join: string; readonly conductors: readonly string[] }
+  | { readonly do: 'cut'; readonly conductor: string; readonly at: string }
+  | { readonly do: 'land'; readonly conductor: string; readonly at: string }
+  | { readonly do: 'insulate'; readonly conductor: string }
+  | { readonly do: 'label'; readonly conductor: string }
+  | { readonly do: 'remove-resistor'; readonly resistor: string; readonly zone: string }
+  | { readonly do: 'fit-resistor'; readonly zone: string; readonly ohms: number }
+  | { readonly do: 'isolate'; readonly source: string }
+  | { readonly do: 'connect-source'; readonly source: string; readonly board: string | null }
+  | { readonly do: 'remove'; readonly what: string }
+  | { readonly do: 'open-enclosure' };
+
+export type Proof = ReadingProof | SweepProof | ChoiceProof | TextProof | ObservationProof;
+
+export type ReadingProof = {
+  readonly field: string;
+  readonly kind: 'reading';
+  readonly of: 'ohms' | 'volts-dc' | 'volts-ac' | 'amps';
+  readonly unit: 'ohm' | 'V' | 'A';
+  /** What is asked, in a few words: `white of c1 to brown of c1`. */
+  readonly label: string;
+  /** Expected window; null where only an open circuit is expected. */
+  readonly min: number | null;
+  readonly nominal: number | null;
+  readonly max: number | null;
+  /** What may stand without stopping the work; null: nothing is judged. `max: null` is no upper limit. */
+  readonly usable: { readonly min: number; readonly max: number | null } | null;
+  readonly open: 'must' | 'may' | 'no';
+  readonly between: readonly [string, string];
+  readonly with: Readonly<Record<string, 'rest' | 'active' | 'unpowered'>>;
+  /** True where an unusable value may mean danger, so that it stops the work although no input is concerned. */
+  readonly danger: boolean;
+  /** The plan's measuring point behind it, for diagnosis. */
+  readonly point: string | null;
+};
+
+export type SweepProof = {
+  readonly field: string;
+  readonly kind: 'sweep';
+  readonly of: 'volts-dc' | 'volts-ac' | 'ohms';
+  readonly unit: 'V' | 'ohm';
+  readonly label: string;
+  readonly min: number;
+  readonly max: number;
+  readonly points: readonly string[];
+};
+
+export type ChoiceProof = {
+  readonly field: string;
+  readonly kind: 'choice';
+  readonly label: string;
+  readonly options: readonly {
+    readonly id: string;
+    readonly label: string;
+    readonly leads: 'pass' | 'fail' | 'branch';
+  }[];
+};
+
+/** `offers`: the usual answers to pick from, so that a numeric keypad suffices. */
+export type TextProof = {
+  readonly field: string;
+  readonly kind: 'text';
+  readonly label: string;
+  readonly minLength: number;
+  readonly offers: readonly string[];
+  readonly numeric: boolean;
+};
+
+export type ObservationProof = {
+  readonly field: string;
+  readonly kind: 'observation';
+  readonly label: string;
+  readonly board: string;
+  readonly input: string;
+  readonly detector: string;
+  readonly expect: 'open' | 'closed';
+};
+
+/** What the plan yields for a job: its steps in order and the policy the machine needs. Plain JSON. */
+export type Procedure = {
+  readonly steps: readonly Step[];
+  readonly interruptionSeconds: number;
+  /** Every old and new conductor: what a full proof must cover while not yet landed. */
+  readonly conductors: readonly string[];
+  /** True where the plan is blocked: only making safe, notes and corrections are possible. */
+  readonly blocked: boolean;
+};

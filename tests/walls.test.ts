@@ -1,0 +1,87 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { describe, expect, test } from 'vitest';
+
+// The rooms from the ground up: a file imports only from rooms on a lower floor, or from its own room.
+const FLOORS: Record<string, number> = {
+  electrical: 1,
+  journal: 1,
+  site: 2,
+  plan: 3,
+  procedure: 4,
+  job: 5,
+  rehearsal: 6,
+  handover: 6,
+  screens: 7,
+  commands: 8,
+  settings: 8,
+  cli: 9,
+};
+// Neighbours on one floor know nothing of each other, but for settings, which the commands hand round.
+const SAME_FLOOR = new Set(['commands>settings']);
+// What a room may not import although it lies below: the building must not know what the plan expects.
+const FORBIDDEN = new Set([
+  'rehearsal/building>plan',
+  'rehearsal/building>procedure',
+  'rehearsal/building>job',
+]);
+const source = resolve(import.meta.dirname, '../source');
+
+type Import = { file: string; room: string; target: string; kind: 'room' | 'package' };
+
+function importsOf(file: string): Import[] {
+  const text = readFileSync(join(source, file), 'utf8');
+  const room = file.includes('/') ? file.slice(0, file.indexOf('/')) : file.replace(/\.tsx?$/, '');
+  const found = [...text.matchAll(/(?:from\s+|import\s*\(\s*|^import\s+)['"]([^'"]+)['"]/gm)];
+  return found.map(([, specifier = '']) => {
+    if (!specifier.startsWith('.')) return { file, room, target: specifier, kind: 'package' };
+    const target = relative(source, resolve(source, dirname(file), specifier));
+    return { file, room, target: target.split('/')[0]!.replace(/\.tsx?$/, ''), kind: 'room' };
+  });
+}
+
+const files = (readdirSync(source, { recursive: true }) as string[]).filter((name) => /\.tsx?$/.test(name));
+const imports = files.flatMap(importsOf);
+
+describe('the walls between rooms', () => {
+  test('every file stands in a room of the house', () => {
+    expect(new Set(imports.map((i) => i.room).filter((room) => !(room in FLOORS)))).toEqual(new Set());
+    expect(files.length).toBeGreaterThan(10);
+  });
+
+  test('nothing imports upwards or sideways', () => {
+    const bad = imports
+      .filter((i) => i.kind === 'room' && i.room !== i.target)
+      .filter((i) => !(FLOORS[i.target]! < FLOORS[i.room]!) && !SAME_FLOOR.has(`${i.room}>${i.target}`));
+    expect(bad).toEqual([]);
+  });
+
+  test('the building knows neither plan nor procedure nor job', () => {
+    const bad = imports.filter((i) =>
+      [...FORBIDDEN].some((rule) => {
+        const [from = '', to] = rule.split('>');
+        return i.file.startsWith(from) && i.target === to;
+      }),
+    );
+    expect(bad).toEqual([]);
+  });
+
+  test('floors 1 to 4 import no React, no Ink; only the journal touches the disk', () => {
+    const bad = imports.filter((i) => {
+      if (i.kind !== 'package' || FLOORS[i.room]! > 4) return false;
+      if (/^(react|react-dom|ink)(\/|$)|^ink-/.test(i.target)) return true;
+      return i.target.startsWith('node:') && i.room !== 'journal';
+    });
+    expect(bad).toEqual([]);
+  });
+
+  test('the pure rooms use no clock, no randomness, no process', () => {
+    const pure = files.filter((name) => /^(electrical|site|plan|procedure)\//.test(name));
+    const bad = pure.filter((name) =>
+      /\bnew Date\b|\bDate\.now\b|\bMath\.random\b|\bprocess\.|\bperformance\.now\b/.test(
+        readFileSync(join(source, name), 'utf8').replaceAll(/\/\*[\s\S]*?\*\/|\/\/.*$/gm, ''),
+      ),
+    );
+    expect(bad).toEqual([]);
+  });
+});
