@@ -34,7 +34,8 @@ function importsOf(file: string): Import[] {
   const room = file.includes('/') ? file.slice(0, file.indexOf('/')) : file.replace(/\.tsx?$/, '');
   const found = [...text.matchAll(/(?:from\s+|import\s*\(\s*|^import\s+)['"]([^'"]+)['"]/gm)];
   return found.map(([, specifier = '']) => {
-    if (!specifier.startsWith('.')) return { file, room, target: specifier, kind: 'package' };
+    if (!specifier.startsWith('.') || specifier.endsWith('/package.json'))
+      return { file, room, target: specifier, kind: 'package' };
     const target = relative(source, resolve(source, dirname(file), specifier));
     return { file, room, target: target.split('/')[0]!.replace(/\.tsx?$/, ''), kind: 'room' };
   });

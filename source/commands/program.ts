@@ -1,0 +1,101 @@
+import { Command as Commander, CommanderError } from 'commander';
+import type { Command, Context, Given } from './command.ts';
+import { Ending, EXIT, type ExitCode } from './exit.ts';
+import { BARE, COMMANDS } from './table.ts';
+import { VERSION } from './version.ts';
+
+/**
+ * Runs one command line and says how it ended. Nothing here ends the process.
+ *
+ * @param argv what follows the program's name
+ */
+export async function runProgram(argv: readonly string[], context: Context): Promise<ExitCode> {
+  let code: ExitCode = EXIT.done;
+  const program = describe(new Commander('loopward'), context)
+    .description('Leads the changeover of an old hard-wired intruder-alarm panel to a 12 V DC input board.')
+    .version(VERSION, '-V, --version', 'the version')
+    .helpOption('-h, --help', 'this help, or that of one command')
+    .helpCommand(false)
+    .addHelpText('after', '\nExample:\n  $ loopward demo\nMore: loopward COMMAND --help');
+  equip(program, BARE, async (given, loaded) => {
+    const stray = given.arguments[0];
+    if (stray) {
+      throw new Ending('usage', `There is no command ${stray}. loopward --help lists what there is.`);
+    }
+    code = await (await loaded()).run(given, context);
+  });
+  for (const command of COMMANDS) {
+    const one = describe(program.command(command.name), context)
+      .summary(command.summary)
+      .description(command.summary)
+      .addHelpText('after', `\nExample:\n  $ ${command.example}`);
+    equip(one, command, async (given, loaded) => {
+      code = await (await loaded()).run(given, context);
+    });
+  }
+  try {
+    await program.parseAsync([...argv], { from: 'user' });
+  } catch (error) {
+    return ended(error, context);
+  }
+  return code;
+}
+
+function ended(error: unknown, context: Context): ExitCode {
+  if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.usage;
+  if (error instanceof Ending) {
+    context.err(error.message);
+    return error.code;
+  }
+  const says = error instanceof Error ? error.message : String(error);
+  context.err(`loopward met a defect of its own: ${says.split('\n')[0]}. Nothing confirmed is lost.`);
+  if (context.env.LOOPWARD_TRACE && error instanceof Error && error.stack) context.err(error.stack);
+  return EXIT.defect;
+}
+
+function describe(command: Commander, context: Context): Commander {
+  return command
+    .exitOverride()
+    .showHelpAfterError(
+      `loopward ${command.name() === 'loopward' ? '' : `${command.name()} `}--help says more.`,
+    )
+    .configureOutput({
+      writeOut: (text) => context.out(text.replace(/\n$/, '')),
+      writeErr: (text) => context.err(text.replace(/\n$/, '')),
+      outputError: (text, write) => write(text.replace(/^error: (.)/, (_, first) => first.toUpperCase())),
+      getOutHelpWidth: () => context.columns,
+      getErrHelpWidth: () => context.columns,
+    });
+}
+
+type Act = (given: Given, load: Command['load']) => Promise<void>;
+
+function equip(on: Commander, command: Omit<Command, 'name' | 'summary' | 'example'>, act: Act): void {
+  for (const { flags, says } of command.arguments) on.argument(flags, says);
+  for (const option of command.options) {
+    if (option.many)
+      on.option(option.flags, option.says, (value, before: string[]) => [...before, value], []);
+    else on.option(option.flags, option.says);
+  }
+  on.action(async () => act(givenFrom(on), command.load));
+}
+
+function givenFrom(on: Commander): Given {
+  // Options given before the command count for it too: `loopward --json plan` is what people type.
+  const options: Record<string, unknown> = on.optsWithGlobals();
+  const value = (option: string): unknown =>
+    options[option.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase())];
+  return {
+    arguments: on.processedArgs.map((argument) => (typeof argument === 'string' ? argument : '')),
+    json: value('json') === true,
+    text: (option) => {
+      const given = value(option);
+      return typeof given === 'string' ? given : undefined;
+    },
+    all: (option) => {
+      const given = value(option);
+      return Array.isArray(given) ? given.filter((one) => typeof one === 'string') : [];
+    },
+    has: (option) => value(option) !== undefined && value(option) !== false,
+  };
+}

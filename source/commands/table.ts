@@ -1,0 +1,87 @@
+import type { Command, Option } from './command.ts';
+
+const JSON_OUT: Option = { flags: '--json', says: 'nothing but JSON on standard output' };
+const JOBS: Option = {
+  flags: '--jobs <dir>',
+  says: 'the jobs folder (else LOOPWARD_HOME, else the settings)',
+};
+const BOARD: Option = {
+  flags: '--board <file>',
+  says: 'a board file, or the id of one that ships',
+  many: true,
+};
+const PLAIN: Option = { flags: '--plain', says: 'question and answer, line by line, instead of screens' };
+const JOB = { flags: '<job>', says: 'a job folder, or the id of a job' };
+const SURVEY = { flags: '<survey>', says: 'a survey file (YAML or JSON)' };
+
+/** `loopward` by itself: opens the screens. */
+export const BARE: Omit<Command, 'name' | 'summary' | 'example'> = {
+  arguments: [{ flags: '[command]', says: 'one of these; without one the screens open' }],
+  options: [JOBS, PLAIN, JSON_OUT],
+  load: () => import('./bare.ts'),
+};
+
+/** Every command, in the order of the work. */
+export const COMMANDS: readonly Command[] = [
+  {
+    name: 'demo',
+    summary: 'the bundled job: a sailing club on its harbour',
+    arguments: [],
+    options: [JOBS, PLAIN, JSON_OUT],
+    example: 'loopward demo',
+    load: () => import('./demo.ts'),
+  },
+  {
+    name: 'start',
+    summary: 'open a job from a survey',
+    arguments: [SURVEY],
+    options: [BOARD, { flags: '--job <dir>', says: 'the folder to make for it' }, JOBS, JSON_OUT],
+    example: 'loopward start survey.yaml --board six-paired --job ./club',
+    load: () => import('./start.ts'),
+  },
+  {
+    name: 'next',
+    summary: 'where the job stands: what is open, what each step needs, what is locked and why',
+    arguments: [JOB],
+    options: [JOBS, JSON_OUT],
+    example: 'loopward next ./club --json',
+    load: () => import('./next.ts'),
+  },
+  {
+    name: 'act',
+    summary: 'one action, exactly what the screens do',
+    arguments: [JOB, { flags: '<action>', says: 'JSON, or - for one action a line on standard input' }],
+    options: [JOBS, JSON_OUT],
+    example: `loopward act ./club '{"do":"note","text":"Rain from ten o\\'clock","by":"p1"}'`,
+    load: () => import('./act.ts'),
+  },
+  {
+    name: 'resume',
+    summary: 'open the screens on a job',
+    arguments: [JOB],
+    options: [JOBS, PLAIN],
+    example: 'loopward resume ./club',
+    load: () => import('./resume.ts'),
+  },
+  {
+    name: 'history',
+    summary: 'the record, filtered',
+    arguments: [{ flags: '<job>', says: 'a job folder, the id of a job, or a journal.jsonl' }],
+    options: [
+      { flags: '--step <id>', says: 'records of one step' },
+      { flags: '--zone <id>', says: 'records about one zone' },
+      { flags: '--person <who>', says: 'records of one person: p1 or a name' },
+      { flags: '--kind <kind>', says: 'records of one kind' },
+      { flags: '--find <text>', says: 'records in which this text stands' },
+      { flags: '--since <time>', says: 'from this time on: 2026-05-04, 2026-05-04T10:00Z' },
+      { flags: '--until <time>', says: 'up to this time' },
+      { flags: '--redact', says: 'without names and free words, for passing on' },
+      JOBS,
+      JSON_OUT,
+    ],
+    example: 'loopward history ./club --zone z3',
+    load: () => import('./history.ts'),
+  },
+];
+
+export { BOARD, JOB, JOBS, JSON_OUT, PLAIN, SURVEY };
