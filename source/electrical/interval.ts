@@ -3,3 +3,68 @@
  * big number. Always `min <= nominal <= max`.
  */
 export type Interval = { readonly min: number; readonly nominal: number; readonly max: number };
+
+/** What a pair of bounds alone needs: a window without a nominal figure. */
+export type Bounds = { readonly min: number; readonly max: number };
+
+/**
+ * A figure known without doubt.
+ *
+ * @example exactly(5) // => {min: 5, nominal: 5, max: 5}
+ */
+export function exactly(value: number): Interval {
+  return { min: value, nominal: value, max: value };
+}
+
+/**
+ * A figure with an equal fraction of doubt to both sides.
+ *
+ * @param fraction 0.05 for ±5 %
+ * @example within(100, 0.05) // => {min: 95, nominal: 100, max: 105}
+ */
+export function within(nominal: number, fraction: number): Interval {
+  return { min: nominal * (1 - fraction), nominal, max: nominal * (1 + fraction) };
+}
+
+/**
+ * Sum of figures: resistances in series. One open part opens the whole.
+ *
+ * @example addIntervals(exactly(2200), {min: 0, nominal: 0.1, max: 2}) // => {min: 2200, nominal: 2200.1, max: 2202}
+ */
+export function addIntervals(...parts: readonly Interval[]): Interval {
+  return {
+    min: parts.reduce((sum, part) => sum + part.min, 0),
+    nominal: parts.reduce((sum, part) => sum + part.nominal, 0),
+    max: parts.reduce((sum, part) => sum + part.max, 0),
+  };
+}
+
+/**
+ * Resistances in parallel. The result rises with every part, so its bounds come from the bounds of the
+ * parts. Without parts, or with nothing but open ones, it is open.
+ *
+ * @example parallelIntervals(exactly(1000), exactly(1000)) // => {min: 500, nominal: 500, max: 500}
+ */
+export function parallelIntervals(...parts: readonly Interval[]): Interval {
+  const of = (bound: keyof Interval) => 1 / parts.reduce((sum, part) => sum + 1 / part[bound], 0);
+  return { min: of('min'), nominal: of('nominal'), max: of('max') };
+}
+
+/** Both figures may be true: the smallest interval that holds the two, with the nominal of the first. */
+export function eitherInterval(likely: Interval, other: Interval): Interval {
+  return {
+    min: Math.min(likely.min, other.min),
+    nominal: likely.nominal,
+    max: Math.max(likely.max, other.max),
+  };
+}
+
+/** Whether a figure lies within the bounds, the bounds included. */
+export function contains(bounds: Bounds, value: number): boolean {
+  return bounds.min <= value && value <= bounds.max;
+}
+
+/** Whether two intervals have a figure in common: one reading could then be either. */
+export function overlaps(a: Bounds, b: Bounds): boolean {
+  return a.min <= b.max && b.min <= a.max;
+}

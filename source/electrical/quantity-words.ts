@@ -1,0 +1,93 @@
+import type { QuantityKind } from './quantity.ts';
+
+export type Units = 'metric' | 'imperial';
+
+/** How a kind is shown: its steps from the largest unit down, and how many figures a site meter knows. */
+type Display = {
+  readonly digits: number;
+  readonly steps: readonly (readonly [from: number, per: number, name: string])[];
+};
+
+const DISPLAYS: Record<Exclude<QuantityKind, 'celsius'>, Display> = {
+  ohms: {
+    digits: 3,
+    steps: [
+      [1e6, 1e6, 'MΩ'],
+      [1e3, 1e3, 'kΩ'],
+      [0, 1, 'Ω'],
+    ],
+  },
+  volts: { digits: 4, steps: [[0, 1, 'V']] },
+  amps: {
+    digits: 3,
+    steps: [
+      [1, 1, 'A'],
+      [1e-3, 1e-3, 'mA'],
+      [0, 1e-6, 'µA'],
+    ],
+  },
+  metres: {
+    digits: 3,
+    steps: [
+      [1, 1, 'm'],
+      [0, 1e-3, 'mm'],
+    ],
+  },
+  ampHours: { digits: 3, steps: [[0, 1, 'Ah']] },
+  seconds: {
+    digits: 3,
+    steps: [
+      [3600, 3600, 'h'],
+      [60, 60, 'min'],
+      [1, 1, 's'],
+      [0, 1e-3, 'ms'],
+    ],
+  },
+  fraction: { digits: 3, steps: [[0, 0.01, '%']] },
+  squareMillimetres: { digits: 3, steps: [[0, 1, 'mm²']] },
+};
+const FEET: Display = {
+  digits: 3,
+  steps: [
+    [0.3048, 0.3048, 'ft'],
+    [0, 0.0254, 'in'],
+  ],
+};
+
+/** Below this fraction of the unit's last shown place a figure is nothing but noise. */
+const LEAST_PLACE = 2;
+
+/**
+ * Writes a figure for people: engineering steps, no more figures than are known, the unit behind it. An
+ * open circuit reads `open`.
+ *
+ * @param options units for lengths and temperatures; `digits` significant figures where more or fewer are known
+ * @example formatQuantity(2234.6, 'ohms') // => '2.23 kΩ'
+ * @example formatQuantity(14, 'metres', {units: 'imperial'}) // => '45.9 ft'
+ * @example formatQuantity(0.35, 'amps') // => '350 mA'
+ */
+export function formatQuantity(
+  value: number,
+  kind: QuantityKind,
+  options: { readonly units?: Units; readonly digits?: number } = {},
+): string {
+  if (value === Number.POSITIVE_INFINITY) return kind === 'ohms' ? 'open' : 'no end';
+  const imperial = options.units === 'imperial';
+  if (kind === 'celsius') {
+    return imperial ? `${rounded((value * 9) / 5 + 32, 3)} °F` : `${rounded(value, options.digits ?? 3)} °C`;
+  }
+  const display = kind === 'metres' && imperial ? FEET : DISPLAYS[kind];
+  const digits = options.digits ?? display.digits;
+  if (value === 0) return `0 ${display.steps.find(([, per]) => per === 1)?.[2] ?? display.steps.at(-1)![2]}`;
+  // A figure that rounds up into the next step is shown there: 999.9 Ω is 1 kΩ.
+  const known = Number(value.toPrecision(digits));
+  const [, per, name] = display.steps.find(([from]) => Math.abs(known) >= from) ?? display.steps.at(-1)!;
+  return `${rounded(value / per, digits)} ${name}`;
+}
+
+/** No more than the digits asked for, and no more than two places behind the point. */
+function rounded(figure: number, digits: number): string {
+  const shown = Number(figure.toPrecision(digits));
+  const place = Math.abs(shown) < 1 ? Math.max(LEAST_PLACE, digits - 1) : LEAST_PLACE;
+  return String(Number(shown.toFixed(place))).replace('-', '−');
+}
