@@ -1,0 +1,117 @@
+import type { ContactSense } from '../../electrical/loop.ts';
+
+/**
+ * A building that answers: what truly stands there, whatever a survey or a plan may say. Data alone: hands
+ * ({@link act}) and faults make another building of it, a meter reads the circuit it makes.
+ */
+export type Building = {
+  /** Conductors by id. */
+  readonly wires: ReadonlyMap<string, Wire>;
+  readonly resistors: ReadonlyMap<string, Resistor>;
+  readonly contacts: readonly Contact[];
+  readonly loads: readonly Load[];
+  readonly sources: ReadonlyMap<string, Source>;
+  readonly rails: readonly Rail[];
+  /** Whatever else conducts: tracks, links, inputs at rest, damp, a short in the wall. */
+  readonly bridges: ReadonlyMap<string, Bridge>;
+  /** Detectors whose contact is held worked at this moment. */
+  readonly worked: ReadonlySet<string>;
+  readonly meter: Meter;
+  /** What hands will do wrong when they come to it. */
+  readonly slips: readonly Slip[];
+  /** What went wrong and cannot be undone. */
+  readonly harm: readonly Harm[];
+};
+
+/** One conductor. Its near end moves as it is lifted and landed; `broken` conducts nothing. */
+export type Wire = {
+  readonly id: string;
+  readonly cable: string;
+  readonly near: string;
+  readonly far: string;
+  readonly ohms: number;
+  readonly broken: boolean;
+};
+
+/** `series`: taking it out at a detector makes the conductors through again; `across`: it just goes. */
+export type Resistor = {
+  readonly id: string;
+  readonly zone: string;
+  readonly ohms: number;
+  readonly a: string;
+  readonly b: string;
+  readonly stands: 'series' | 'across';
+  readonly place: 'panel' | 'detector';
+};
+
+export type Contact = {
+  readonly detector: string;
+  readonly purpose: 'alarm' | 'tamper';
+  readonly sense: ContactSense;
+  readonly a: string;
+  readonly b: string;
+  readonly closedOhms: number;
+  /** How it stands while its detector has no supply; null where it needs none. */
+  readonly unpowered: 'open' | 'closed' | null;
+  readonly stuck: 'open' | 'closed' | null;
+};
+
+/** A device that draws current between two nodes, once at least `minimumVolts` stand there. */
+export type Load = {
+  readonly device: string;
+  readonly positive: string;
+  readonly negative: string;
+  readonly standbyAmps: number;
+  readonly alarmAmps: number;
+  readonly minimumVolts: number;
+  /** What a meter sees of it while it does not run. */
+  readonly idleOhms: number;
+};
+
+/** Something that gives voltage by itself. Its posts are there also while it is connected to nothing. */
+export type Source = {
+  readonly name: string;
+  readonly mode: 'dc' | 'ac';
+  readonly volts: number;
+  readonly innerOhms: number;
+  readonly plus: string;
+  readonly minus: string;
+  /** Where its leads go when connected. */
+  readonly joins: readonly [string, string];
+  readonly connected: boolean;
+  /** The board it feeds, if it feeds one directly. */
+  readonly feedsBoard: string | null;
+  /** True where alternating current leaks over through insulation: no direct current passes. */
+  readonly induced: boolean;
+};
+
+/** A voltage made from another: the old panel's aux, a board's aux, an input's reference. */
+export type Rail = {
+  readonly id: string;
+  readonly plus: string;
+  readonly minus: string;
+  readonly innerOhms: number;
+  /** The first of these sources that is connected makes the voltage. */
+  readonly fedBy: readonly { readonly source: string; readonly volts: number; readonly innerOhms: number }[];
+  readonly idleOhms: number;
+};
+
+export type Bridge = { readonly id: string; readonly a: string; readonly b: string; readonly ohms: number };
+
+/** A meter's own error: `shown = true x (1 + gain) + offset`. */
+export type Meter = {
+  readonly gain: number;
+  readonly offsetOhms: number;
+  readonly offsetVolts: number;
+};
+
+/** A landing that goes elsewhere than meant, once. */
+export type Slip = {
+  readonly conductor: string;
+  readonly goes: 'loose' | { readonly at: string };
+};
+
+export type Harm = {
+  readonly kind: 'worked-live' | 'board-destroyed' | 'input-destroyed' | 'battery-shorted';
+  readonly says: string;
+};

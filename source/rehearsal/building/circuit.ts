@@ -1,0 +1,120 @@
+import type { Building, Contact, Load, Rail, Source } from './building.ts';
+import { type Element, type Solved, solveCircuit } from './solve.ts';
+
+export type CircuitMode = 'dc' | 'ac';
+
+/** A lead, a screw, a good splice. */
+const TOUCH_OHMS = 0.01;
+
+/** The building's circuit at this moment, solved, with what its relays and devices do in it. */
+export type Circuit = {
+  readonly elements: readonly Element[];
+  readonly solved: Solved;
+  /** Devices that have voltage enough to run. */
+  readonly running: ReadonlySet<string>;
+};
+
+const cache = new WeakMap<Building, Partial<Record<CircuitMode, Circuit>>>();
+
+/** Solved once for each state of a building: a building never changes, hands make another one. */
+export function circuitOf(building: Building, mode: CircuitMode): Circuit {
+  const known = cache.get(building) ?? {};
+  cache.set(building, known);
+  known[mode] ??= mode === 'dc' ? settle(building) : build(building, 'ac', circuitOf(building, 'dc').running);
+  return known[mode];
+}
+
+/**
+ * Devices start running and are let go while too little voltage reaches them, until nothing changes. Letting
+ * go only ever raises the voltage of the others, so it ends.
+ */
+function settle(building: Building): Circuit {
+  let running: ReadonlySet<string> = new Set(building.loads.map((load) => load.device));
+  for (;;) {
+    const circuit = build(building, 'dc', running);
+    const still = new Set(
+      building.loads
+        .filter((load) => running.has(load.device) && voltsAt(circuit, load) >= load.minimumVolts)
+        .map((load) => load.device),
+    );
+    if (still.size === running.size) return circuit;
+    running = still;
+  }
+}
+
+function voltsAt(circuit: Circuit, load: Load): number {
+  return circuit.solved.volts(load.positive, load.negative);
+}
+
+function build(building: Building, mode: CircuitMode, running: ReadonlySet<string>): Circuit {
+  const elements = [
+    ...[...building.wires.values()].flatMap((wire) =>
+      wire.broken ? [] : [resistance(wire.near, wire.far, wire.ohms)],
+    ),
+    ...[...building.resistors.values()].map(({ a, b, ohms }) => resistance(a, b, ohms)),
+    ...[...building.bridges.values()].map(({ a, b, ohms }) => resistance(a, b, ohms)),
+    ...building.contacts
+      .filter((contact) => isClosed(building, contact, running))
+      .map(({ a, b, closedOhms }) => resistance(a, b, closedOhms)),
+    ...building.loads.map((load) => loadElement(building, load, mode, running)),
+    ...[...building.sources.values()].flatMap((source) => sourceElements(source, mode)),
+    ...building.rails.map((rail) => railElement(building, rail, mode)),
+  ];
+  return { elements, solved: solveCircuit(elements), running };
+}
+
+const resistance = (a: string, b: string, ohms: number): Element => ({
+  kind: 'resistance',
+  a,
+  b,
+  ohms: Math.max(ohms, TOUCH_OHMS / 10),
+});
+
+/** How a contact stands: by what holds it, by its detector's supply, by the hand that works it. */
+export function isClosed(building: Building, contact: Contact, running: ReadonlySet<string>): boolean {
+  if (contact.stuck !== null) return contact.stuck === 'closed';
+  if (contact.unpowered !== null && !running.has(contact.detector)) return contact.unpowered === 'closed';
+  const worked = building.worked.has(
+    contact.purpose === 'tamper' ? `${contact.detector}.tamper` : contact.detector,
+  );
+  return worked === (contact.sense === 'normally-open');
+}
+
+function loadElement(
+  building: Building,
+  load: Load,
+  mode: CircuitMode,
+  running: ReadonlySet<string>,
+): Element {
+  if (mode === 'ac' || !running.has(load.device)) {
+    return resistance(load.positive, load.negative, load.idleOhms);
+  }
+  const amps = building.worked.has(load.device) ? load.alarmAmps : load.standbyAmps;
+  return { kind: 'current', from: load.positive, to: load.negative, amps };
+}
+
+function sourceElements(source: Source, mode: CircuitMode): Element[] {
+  const leads = source.connected
+    ? [
+        resistance(source.plus, source.joins[0], TOUCH_OHMS),
+        resistance(source.minus, source.joins[1], TOUCH_OHMS),
+      ]
+    : [];
+  const { plus, minus, volts, innerOhms } = source;
+  if (source.mode === mode) return [{ kind: 'voltage', plus, minus, volts, innerOhms }, ...leads];
+  if (source.induced) return [];
+  return [resistance(plus, minus, innerOhms), ...leads];
+}
+
+/** What makes a rail's voltage now; null while nothing feeds it. */
+export function feedOf(building: Building, rail: Rail) {
+  return rail.fedBy.find(({ source }) => building.sources.get(source)?.connected === true) ?? null;
+}
+
+function railElement(building: Building, rail: Rail, mode: CircuitMode): Element {
+  const feed = feedOf(building, rail);
+  if (feed === null) return resistance(rail.plus, rail.minus, rail.idleOhms);
+  const innerOhms = rail.innerOhms + feed.innerOhms;
+  if (mode === 'ac') return resistance(rail.plus, rail.minus, innerOhms);
+  return { kind: 'voltage', plus: rail.plus, minus: rail.minus, volts: feed.volts, innerOhms };
+}

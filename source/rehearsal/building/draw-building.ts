@@ -1,0 +1,96 @@
+import type { Board } from '../../site/board.ts';
+import type { Survey } from '../../site/survey.ts';
+import type { Wiring } from '../../site/wiring.ts';
+import type { Building, Source } from './building.ts';
+import { drawBoards } from './draw-boards.ts';
+import { drawPanel } from './draw-panel.ts';
+import { drawWiring } from './draw-wiring.ts';
+import { type Random, seededRandom } from './random.ts';
+
+/**
+ * A building in which the survey is true: every figure drawn within its tolerance, the old panel in service,
+ * the boards still in their boxes.
+ */
+export function drawBuilding(
+  survey: Survey,
+  wiring: Wiring,
+  boards: readonly Board[],
+  seed: number,
+): Building {
+  const random = seededRandom(seed, 'building');
+  const field = drawWiring(survey, wiring, random);
+  const panel = drawPanel(survey, wiring, random.stream('panel'));
+  const fresh = drawBoards(boards, random.stream('boards'));
+  const induced = drawInduced(survey, wiring, random.stream('induced'));
+  const own = drawSounderBatteries(survey, field.loads, random.stream('sounders'));
+  return {
+    wires: field.wires,
+    resistors: field.resistors,
+    contacts: field.contacts,
+    loads: [...field.loads, ...fresh.loads],
+    sources: new Map(
+      [...panel.sources, ...fresh.sources, ...induced, ...own].map((source) => [source.name, source]),
+    ),
+    rails: [...panel.rails, ...fresh.rails],
+    bridges: new Map([...panel.bridges, ...fresh.bridges.map((bridge) => [bridge.id, bridge] as const)]),
+    worked: new Set(),
+    // Inside what the meter's maker allows, so that a window that includes it is never missed for it.
+    meter: {
+      gain: random.between(-0.007, 0.007),
+      offsetOhms: random.between(-0.3, 0.3),
+      offsetVolts: random.between(-0.03, 0.03),
+    },
+    slips: [],
+    harm: [],
+  };
+}
+
+/** A cable that runs beside mains picks up a voltage that no load can draw on: here and there one does. */
+function drawInduced(survey: Survey, wiring: Wiring, random: Random): Source[] {
+  return survey.cables.flatMap((cable) => {
+    const volts = random.between(1, 25);
+    if (random.next() >= 0.1) return [];
+    const conductor = wiring.conductors.find((one) => one.cable === cable.id);
+    return conductor === undefined ? [] : [inducedOn(conductor.far, volts, random.between(0.5e6, 3e6))];
+  });
+}
+
+export function inducedOn(node: string, volts: number, ohms: number): Source {
+  const name = `induced:${node}`;
+  return {
+    name,
+    mode: 'ac',
+    volts,
+    innerOhms: ohms,
+    plus: node,
+    minus: 'earth',
+    joins: [node, 'earth'],
+    connected: false,
+    induced: true,
+    feedsBoard: null,
+  };
+}
+
+/** A sounder's own battery sits behind a diode: it shows at the wires only once that has failed. */
+function drawSounderBatteries(survey: Survey, loads: Building['loads'], random: Random): Source[] {
+  return survey.sounders.flatMap(({ id, ownBattery }) => {
+    const has = ownBattery === 'yes' || (ownBattery === 'unknown' && random.next() < 0.3);
+    const load = loads.find(({ device }) => device === id);
+    if (!has || load === undefined) return [];
+    const name = `sounder:${id}`;
+    return [
+      {
+        name,
+        mode: 'dc',
+        volts: random.between(12.2, 12.9),
+        innerOhms: 150,
+        plus: `${name}:+`,
+        minus: `${name}:-`,
+        joins: [load.positive, load.negative],
+        connected: false,
+        induced: false,
+        feedsBoard: null,
+      },
+    ];
+  });
+}

@@ -1,0 +1,129 @@
+import type { Building, Harm, Wire } from './building.ts';
+import { circuitOf } from './circuit.ts';
+
+/** What hands do to a building: the same words as a procedure's acts. */
+export type HandAct =
+  | { readonly do: 'lift'; readonly conductor: string; readonly at: string }
+  | { readonly do: 'part'; readonly join: string; readonly conductors: readonly string[] }
+  | { readonly do: 'cut'; readonly conductor: string; readonly at: string }
+  | { readonly do: 'land'; readonly conductor: string; readonly at: string }
+  | { readonly do: 'insulate'; readonly conductor: string }
+  | { readonly do: 'label'; readonly conductor: string }
+  | { readonly do: 'remove-resistor'; readonly resistor: string; readonly zone: string }
+  | { readonly do: 'fit-resistor'; readonly zone: string; readonly ohms: number }
+  | { readonly do: 'isolate'; readonly source: string }
+  | { readonly do: 'connect-source'; readonly source: string; readonly board: string | null }
+  | { readonly do: 'remove'; readonly what: string }
+  | { readonly do: 'open-enclosure' };
+
+/** Above this a conductor that is touched counts as live. */
+const LIVE_VOLTS = 1;
+
+/** The building after one act. What the act does not reach stays as it is. */
+export function act(building: Building, done: HandAct): Building {
+  switch (done.do) {
+    case 'lift':
+    case 'cut':
+      return lift(touch(building, [done.conductor]), done.conductor);
+    case 'part':
+      return done.conductors.reduce((after, id) => moveEnd(after, id, id), touch(building, done.conductors));
+    case 'insulate':
+      return moveEnd(touch(building, [done.conductor]), done.conductor, done.conductor);
+    case 'land':
+      return land(touch(building, [done.conductor]), done.conductor, done.at);
+    case 'remove-resistor':
+      return removeResistor(building, done.resistor);
+    case 'fit-resistor':
+      return building;
+    case 'isolate':
+      return setConnected(building, done.source, false);
+    case 'connect-source':
+      return connect(building, done.source);
+    case 'remove':
+      return remove(building, done.what);
+    case 'label':
+    case 'open-enclosure':
+      return building;
+  }
+}
+
+/** What stands under one screw is lifted together and stays together until it is parted or landed. */
+function lift(building: Building, conductor: string): Building {
+  const wire = building.wires.get(conductor);
+  if (wire === undefined) return building;
+  return moveEnd(building, conductor, wire.near.startsWith('old:') ? `lifted:${wire.near}` : conductor);
+}
+
+function land(building: Building, conductor: string, at: string): Building {
+  const slip = building.slips.find((one) => one.conductor === conductor);
+  if (slip === undefined) return moveEnd(building, conductor, at);
+  const after = { ...building, slips: building.slips.filter((one) => one !== slip) };
+  return moveEnd(after, conductor, slip.goes === 'loose' ? `loose:${conductor}` : slip.goes.at);
+}
+
+function moveEnd(building: Building, conductor: string, near: string): Building {
+  const wire = building.wires.get(conductor);
+  return wire === undefined || wire.near === near ? building : withWire(building, { ...wire, near });
+}
+
+export function withWire(building: Building, wire: Wire): Building {
+  return { ...building, wires: new Map(building.wires).set(wire.id, wire) };
+}
+
+/** At a detector the ends a resistor leaves are made through; at the panel they go to the new board. */
+function removeResistor(building: Building, id: string): Building {
+  const resistor = building.resistors.get(id);
+  if (resistor === undefined) return building;
+  const resistors = new Map(building.resistors);
+  resistors.delete(id);
+  const after = { ...building, resistors };
+  if (resistor.stands === 'across' || resistor.place === 'panel') return after;
+  const through = { id: `through:${id}`, a: resistor.a, b: resistor.b, ohms: 0.05 };
+  return { ...after, bridges: new Map(building.bridges).set(through.id, through) };
+}
+
+function setConnected(building: Building, name: string, connected: boolean): Building {
+  const source = building.sources.get(name);
+  if (source === undefined || source.connected === connected) return building;
+  return { ...building, sources: new Map(building.sources).set(name, { ...source, connected }) };
+}
+
+/** A board that meets alternating current or reversed polarity is destroyed. */
+function connect(building: Building, name: string): Building {
+  const source = building.sources.get(name);
+  const after = setConnected(building, name, true);
+  if (source?.feedsBoard === undefined || source.feedsBoard === null) return after;
+  if (source.mode === 'dc' && source.volts > 0) return after;
+  const what = source.mode === 'ac' ? 'alternating current' : 'reversed polarity';
+  return hurt(after, { kind: 'board-destroyed', says: `${source.feedsBoard} met ${what} from ${name}` });
+}
+
+/** The old board goes with all its tracks; a thing that is no more conducts nothing. */
+function remove(building: Building, what: string): Building {
+  const stays = (id: string) => !id.startsWith(`${what}:`) && id !== what;
+  return {
+    ...building,
+    bridges: new Map([...building.bridges].filter(([id]) => stays(id))),
+    rails: building.rails.filter(({ id }) => stays(id)),
+    loads: building.loads.filter(({ device }) => stays(device)),
+  };
+}
+
+/** Notes it where a hand is laid on a conductor that stands under voltage. */
+function touch(building: Building, conductors: readonly string[]): Building {
+  const { solved } = circuitOf(building, 'dc');
+  for (const id of conductors) {
+    const node = building.wires.get(id)?.near;
+    if (node === undefined) continue;
+    const against = ['earth', ...building.rails.flatMap(({ plus, minus }) => [plus, minus])];
+    const volts = Math.max(...against.map((other) => Math.abs(solved.volts(node, other))));
+    if (volts > LIVE_VOLTS) {
+      return hurt(building, { kind: 'worked-live', says: `${id} was touched at ${volts.toFixed(1)} V` });
+    }
+  }
+  return building;
+}
+
+export function hurt(building: Building, harm: Harm): Building {
+  return { ...building, harm: [...building.harm, harm] };
+}
