@@ -89,7 +89,10 @@ export type ZonePlan = {
   readonly supervisionLost: string | null;
 };
 
-export type HeldOut = { readonly detector: string; readonly reason: 'life-safety' | 'emergency-keys' };
+export type HeldOut = {
+  readonly detector: string;
+  readonly reason: 'life-safety' | 'emergency-keys' | 'shares-life-safety';
+};
 
 /**
  * Where a meter is held and what it must then read. The plan alone knows the neighbours that could be
@@ -124,6 +127,7 @@ export type DeviceSupply = {
   readonly minimumVolts: number;
   readonly maximumVolts: number;
   readonly mainsVolts: number;
+  /** Equals `mainsVolts` where the board has no battery. */
   readonly batteryEndVolts: number;
   readonly highestVolts: number;
   /** Expected on the day, standby, from the nominal source. */

@@ -1,0 +1,51 @@
+import type { Unit } from './units.ts';
+
+/**
+ * The order of what is minimised, in one number that stays a safe integer for 1,000 detectors: first the loss,
+ * then groups that mix entry, perimeter and interior, then joins that are parted.
+ */
+const LOSS = 2 ** 22;
+const MIX = 2 ** 11;
+
+/** Loss of one group: what it costs that its detectors no longer report each by itself. */
+export function lossOf(units: readonly Unit[]): number {
+  let size = 0;
+  let importance = 0;
+  for (const unit of units) {
+    size += unit.size;
+    importance += unit.importance;
+  }
+  return importance * (size - 1);
+}
+
+/** Parted joins are what a zone's joins are, less these. */
+export function joinsKept(units: readonly Unit[]): number {
+  let kept = 0;
+  for (const unit of units)
+    for (const next of units) if (next.zone === unit.zone && next.position === unit.position + 1) kept += 1;
+  return kept;
+}
+
+export function mixesPlaces(units: readonly Unit[]): boolean {
+  let bits = 0;
+  for (const unit of units) bits |= unit.places;
+  return (bits & (bits - 1)) !== 0;
+}
+
+/** What one group adds to the cost of a grouping. Joins kept count down, so that their sum orders as parted joins do. */
+export function costOf(units: readonly Unit[]): number {
+  return lossOf(units) * LOSS + (mixesPlaces(units) ? MIX : 0) - joinsKept(units);
+}
+
+/** May these share one input? `sharing` lists the sets of zones whose detectors may. */
+export function mayStandTogether(units: readonly Unit[], sharing: readonly ReadonlySet<string>[]): boolean {
+  const first = units[0]!;
+  let asked = first.asked;
+  for (const unit of units) {
+    if (unit.company !== first.company) return false;
+    if (unit.asked !== null && asked !== null && unit.asked !== asked) return false;
+    asked ??= unit.asked;
+  }
+  if (units.every((unit) => unit.zone === first.zone)) return true;
+  return sharing.some((zones) => units.every((unit) => zones.has(unit.zone)));
+}

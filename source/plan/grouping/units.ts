@@ -1,0 +1,101 @@
+import type { ContactSense } from '../../electrical/loop.ts';
+import type { Detector, DetectorKind, Survey, Zone } from '../../site/survey.ts';
+import type { LifeSafety } from '../life-safety.ts';
+
+/** What cannot be divided between inputs: a single detector, a set joined in the field, or a tamper loop. */
+export type Unit = {
+  /** Detector ids; empty for a tamper loop, which is known by its zone. */
+  readonly detectors: readonly string[];
+  readonly zone: string;
+  readonly purpose: 'detection' | 'tamper';
+  /** In detectors; a tamper loop counts as one. */
+  readonly size: number;
+  /** Sum of the importance of its detectors. */
+  readonly importance: number;
+  /** One bit for each of entry, perimeter, interior, outside. */
+  readonly places: number;
+  /** Units share an input only where this is equal. */
+  readonly company: string;
+  /** `board/input`, where one was asked for. */
+  readonly asked: string | null;
+  /** Place in the zone's chain: neighbours are joined at the panel today. */
+  readonly position: number;
+};
+
+const PLACES = ['entry', 'perimeter', 'interior', 'outside'] as const;
+/** These report a condition of their own round the clock, so they share only with their own kind. */
+const OWN_KIND: ReadonlySet<DetectorKind> = new Set(['flood', 'temperature', 'technical', 'keyswitch']);
+
+/**
+ * How a contact stands at rest. A changeover contact offers both, so its loop tells which is in use: contacts
+ * in series are normally closed, contacts across the end are normally open.
+ */
+export function contactSense(detector: Detector, zone: Zone): ContactSense | 'unknown' {
+  if (detector.contact === 'normally-closed' || detector.contact === 'normally-open') return detector.contact;
+  if (zone.loop.style === 'across') return 'normally-open';
+  if (detector.contact === 'changeover' && zone.loop.style !== 'mixed') return 'normally-closed';
+  return detector.contact === 'changeover' ? 'unknown' : senseOfStyle(zone);
+}
+
+function senseOfStyle(zone: Zone): ContactSense | 'unknown' {
+  const closedAtRest = zone.loop.style === 'plain' || zone.loop.style === 'series';
+  return closedAtRest || zone.loop.style === 'bridged' ? 'normally-closed' : 'unknown';
+}
+
+/** The units of a site in survey order: zones as listed, within them detectors as listed, then tamper loops. */
+export function computeUnits(survey: Survey, lifeSafety: LifeSafety): Unit[] {
+  const detectors = new Map(survey.detectors.map((detector) => [detector.id, detector]));
+  const zones = survey.zones.filter((zone) => !lifeSafety.zones.has(zone.id));
+  const tampers = survey.tampers.filter((loop) => loop.keep === 'yes' && !lifeSafety.zones.has(loop.id));
+  return [
+    ...zones.flatMap((zone) => unitsOfZone(zone, detectors)),
+    ...tampers.map(({ id }) => tamperUnit(id)),
+  ];
+}
+
+function unitsOfZone(zone: Zone, detectors: ReadonlyMap<string, Detector>): Unit[] {
+  const sets: (readonly string[])[] = [];
+  for (const id of zone.detectors) {
+    if (sets.some((set) => set.includes(id))) continue;
+    const inField =
+      zone.joined === 'field' && zone.fieldSets.length === 0
+        ? zone.detectors
+        : zone.fieldSets.find((set) => set.includes(id));
+    sets.push(inField ?? [id]);
+  }
+  return sets.map((set, position) => {
+    const members = set.map((id) => detectors.get(id)!);
+    const company = [...new Set(members.map((member) => companyOf(member, zone)))].sort();
+    return {
+      detectors: set,
+      zone: zone.id,
+      purpose: 'detection',
+      size: set.length,
+      importance: members.reduce((sum, member) => sum + member.importance, 0),
+      places: members.reduce((bits, member) => bits | (1 << PLACES.indexOf(member.place)), 0),
+      // What is unlike within a set joined in the field cannot be mended, but nothing is added to it.
+      company: company.length > 1 ? `alone:${set[0]}` : company[0]!,
+      asked: members.find((member) => member.input !== null)?.input ?? null,
+      position,
+    };
+  });
+}
+
+function companyOf(detector: Detector, zone: Zone): string {
+  if (detector.kind === 'panic') return `alone:${detector.id}`;
+  return `${contactSense(detector, zone)}:${OWN_KIND.has(detector.kind) ? detector.kind : 'intruder'}`;
+}
+
+function tamperUnit(id: string): Unit {
+  return {
+    detectors: [],
+    zone: id,
+    purpose: 'tamper',
+    size: 1,
+    importance: 1,
+    places: 0,
+    company: 'normally-closed:tamper',
+    asked: null,
+    position: 0,
+  };
+}
