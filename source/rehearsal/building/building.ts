@@ -19,6 +19,8 @@ export type Building = {
   readonly meter: Meter;
   /** What hands will do wrong when they come to it. */
   readonly slips: readonly Slip[];
+  /** What they did wrong, and nobody saw yet. */
+  readonly slipped: readonly { readonly conductor: string; readonly meant: string }[];
   /** What went wrong and cannot be undone. */
   readonly harm: readonly Harm[];
 };
@@ -105,11 +107,8 @@ export type Meter = {
   readonly offsetVolts: number;
 };
 
-/** A landing that goes elsewhere than meant, once. */
-export type Slip = {
-  readonly conductor: string;
-  readonly goes: 'loose' | { readonly at: string };
-};
+/** The next conductor that is meant for a terminal goes elsewhere. */
+export type Slip = { readonly meant: string; readonly goes: string };
 
 export type Harm = {
   readonly kind: 'worked-live' | 'board-destroyed' | 'input-destroyed' | 'battery-shorted';

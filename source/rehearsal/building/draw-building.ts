@@ -41,6 +41,7 @@ export function drawBuilding(
       offsetVolts: random.between(-0.03, 0.03),
     },
     slips: [],
+    slipped: [],
     harm: [],
   };
 }

@@ -55,10 +55,14 @@ function lift(building: Building, conductor: string): Building {
 }
 
 function land(building: Building, conductor: string, at: string): Building {
-  const slip = building.slips.find((one) => one.conductor === conductor);
+  const slip = building.slips.find(({ meant }) => meant === at);
   if (slip === undefined) return moveEnd(building, conductor, at);
-  const after = { ...building, slips: building.slips.filter((one) => one !== slip) };
-  return moveEnd(after, conductor, slip.goes === 'loose' ? `loose:${conductor}` : slip.goes.at);
+  const goes = slip.goes === 'loose' ? `loose:${conductor}` : slip.goes;
+  return {
+    ...moveEnd(building, conductor, goes),
+    slips: building.slips.filter((one) => one !== slip),
+    slipped: [...building.slipped, { conductor, meant: at }],
+  };
 }
 
 function moveEnd(building: Building, conductor: string, near: string): Building {
