@@ -88,6 +88,10 @@ export type ReadingProof = {
   readonly danger: boolean;
   /** The plan's measuring point behind it, for diagnosis. */
   readonly point: string | null;
+  /** Asked for only where that sweep met more than this: the second reading, at low input impedance. */
+  readonly when?: { readonly sweep: string; readonly above: number };
+  /** The same instrument on the same source must say the same again, within this fraction. */
+  readonly agreesWith?: { readonly field: string; readonly within: number };
 };
 
 export type SweepProof = {
@@ -99,6 +103,10 @@ export type SweepProof = {
   readonly min: number;
   readonly max: number;
   readonly points: readonly string[];
+  /** Where more than `max` was met: the reading that tells an induced voltage from a real one. */
+  readonly rereadAs?: string;
+  /** At this and above nothing is read again: the work stops. */
+  readonly stopAbove?: number;
 };
 
 export type ChoiceProof = {
@@ -140,4 +148,10 @@ export type Procedure = {
   readonly conductors: readonly string[];
   /** True where the plan is blocked: only making safe, notes and corrections are possible. */
   readonly blocked: boolean;
+  /** True while only what can be seen from outside has been surveyed: such a job is corrected, never closed. */
+  readonly incomplete: boolean;
+  /** True where mains is or may be inside the enclosure: an electrician's record comes before it is opened. */
+  readonly mainsFed: boolean;
+  /** Conductors of life-safety circuits, which no step moves, and those that share a screw, core or feed with them. */
+  readonly lifeSafety: { readonly conductors: readonly string[]; readonly shared: readonly string[] };
 };

@@ -1,0 +1,184 @@
+import { connectsSource, isSettled, lookUp, touchesWiring } from './lookup.ts';
+import { conductorsOf } from './present.ts';
+import type { JobEvent, JobState } from './state.ts';
+import type { Procedure, Step } from './step.ts';
+
+/** One transition to look at. `before` and `after` are equal where the event was refused. */
+export type Passage = {
+  readonly procedure: Procedure;
+  readonly before: JobState;
+  readonly event: JobEvent;
+  readonly after: JobState;
+};
+export type Invariant = {
+  readonly number: number;
+  readonly says: string;
+  readonly holds: (passage: Passage) => boolean;
+};
+
+/** The step that was worked on by this transition: begun, passed or failed by its proof. */
+function worked({ procedure, before, event, after }: Passage): Step | null {
+  if ((event.type !== 'begin' && event.type !== 'confirm') || before === after) return null;
+  if (JSON.stringify(before) === JSON.stringify(after)) return null;
+  return lookUp(procedure).steps.get(event.step) ?? null;
+}
+
+const statusOf = (state: JobState, id: string) => state.context.status[id] ?? 'open';
+const isDone = (state: JobState, id: string) => statusOf(state, id) === 'done';
+const stepsThat = (procedure: Procedure, does: Step['acts'][number]['do']) =>
+  procedure.steps.filter((step) => step.acts.some((act) => act.do === does));
+const given = (procedure: Procedure, id: string) => lookUp(procedure).steps.has(id);
+
+/**
+ * What must hold over every transition, whatever order life brings. Written from what the steps do, not from
+ * what they wait for, so that a missing gate shows.
+ */
+export const INVARIANTS: readonly Invariant[] = [
+  {
+    number: 1,
+    says: 'no conductor is lifted, parted, cut or landed unless the supply is dead at that moment',
+    holds: (passage) => {
+      const step = worked(passage);
+      return step === null || !touchesWiring(step) || passage.before.supply === 'dead';
+    },
+  },
+  {
+    number: 2,
+    says: 'no adapter meets a board before its own reading, and no power before every rewire and cold check',
+    holds: (passage) => powerIsGivenRightly(passage),
+  },
+  {
+    number: 3,
+    says: 'a conductor is lifted only after its label and all of its screw, a join parted only after its readings',
+    holds: (passage) => isLabelledAndRead(passage),
+  },
+  {
+    number: 4,
+    says: 'life safety is not moved, nor what it shares touched or powered down, before its record',
+    holds: (passage) => keepsLifeSafety(passage),
+  },
+  {
+    number: 5,
+    says: "a mains-fed or unknown enclosure is opened only after the electrician's record",
+    holds: (passage) => {
+      const step = worked(passage);
+      const opens = step?.acts.some((act) => act.do === 'open-enclosure') ?? false;
+      return !opens || !passage.procedure.mainsFed || isDone(passage.before, 'electrician.record');
+    },
+  },
+  {
+    number: 6,
+    says: 'no hard step is deviated from',
+    holds: ({ procedure, after }) =>
+      procedure.steps.every((step) => !step.hard || statusOf(after, step.id) !== 'deviated'),
+  },
+  {
+    number: 7,
+    says: 'what did not pass does not become done',
+    holds: ({ before, event, after }) => {
+      const isFailure = event.type === 'fail' || (event.type === 'confirm' && event.verdict === 'failed');
+      return !isFailure || isDone(before, event.step) || !isDone(after, event.step);
+    },
+  },
+  {
+    number: 8,
+    says: 'what rests on something that is open again is open again itself',
+    holds: ({ procedure, after }) => restsOnSettled(procedure, after),
+  },
+  {
+    number: 9,
+    says: 'the state is plain data that depends on nothing but the events: one status for each step, in order',
+    holds: ({ procedure, after }) => {
+      const ids = Object.keys(after.context.status);
+      const owes = after.supply === 'unproven';
+      return (
+        ids.length === procedure.steps.length &&
+        procedure.steps.every((step, place) => ids[place] === step.id) &&
+        owes === (after.context.owed !== 'none')
+      );
+    },
+  },
+  {
+    number: 10,
+    says: 'after closing nothing changes any more',
+    holds: ({ before, after }) => before.job !== 'closed' || JSON.stringify(before) === JSON.stringify(after),
+  },
+];
+
+function powerIsGivenRightly(passage: Passage): boolean {
+  const step = worked(passage);
+  if (step === null || !connectsSource(step)) return true;
+  const { procedure, before } = passage;
+  const adapters = step.acts.flatMap((act) =>
+    act.do === 'connect-source' && act.source.startsWith('adapter:')
+      ? [`prepare.${act.source.replace(':', '.')}`]
+      : [],
+  );
+  if (!adapters.every((id) => isDone(before, id))) return false;
+  const wiring = stepsThat(procedure, 'land');
+  if (step.effect !== 'energise') {
+    const bench = step.needs === 'any';
+    return bench
+      ? wiring.every((one) => ['open', 'excluded'].includes(statusOf(before, one.id)))
+      : before.supply === 'energised';
+  }
+  if (before.supply !== 'dead') return false;
+  const half = procedure.steps.some(
+    (one) => touchesWiring(one) && ['begun', 'unknown', 'failed'].includes(statusOf(before, one.id)),
+  );
+  if (half) return false;
+  const checks = procedure.steps.filter((one) => one.id.startsWith('cold.'));
+  const complete = [...wiring, ...checks].every((one) => isSettled(statusOf(before, one.id)));
+  return complete || step.repeatable;
+}
+
+function isLabelledAndRead(passage: Passage): boolean {
+  const step = worked(passage);
+  if (step === null) return true;
+  const { procedure, before } = passage;
+  const labelled = (conductor: string) =>
+    stepsThat(procedure, 'label').some(
+      (one) =>
+        one.acts.some((act) => act.do === 'label' && act.conductor === conductor) && isDone(before, one.id),
+    );
+  const screwOf = new Map(
+    procedure.steps.flatMap((one) =>
+      one.acts.flatMap((act) => (act.do === 'lift' ? [[act.conductor, act.at] as const] : [])),
+    ),
+  );
+  const sharing = (screw: string) => [...screwOf].filter(([, at]) => at === screw).map(([id]) => id);
+  return step.acts.every((act) => {
+    if (act.do === 'lift') return sharing(act.at).every(labelled);
+    if (act.do !== 'part') return true;
+    return step.about
+      .map((zone) => `measure.${zone}`)
+      .filter((id) => given(procedure, id))
+      .every((id) => isDone(before, id));
+  });
+}
+
+function keepsLifeSafety(passage: Passage): boolean {
+  const step = worked(passage);
+  if (step === null) return true;
+  const { procedure, before } = passage;
+  const touched = step.acts.flatMap(conductorsOf);
+  if (touchesWiring(step) && touched.some((id) => procedure.lifeSafety.conductors.includes(id))) return false;
+  const decision = 'life-safety.decision';
+  if (!given(procedure, decision)) return true;
+  const powersDown = step.effect === 'isolate' && before.supply === 'live';
+  const sharesIt = touchesWiring(step) && touched.some((id) => procedure.lifeSafety.shared.includes(id));
+  if (!powersDown && !sharesIt) return true;
+  return isDone(before, 'life-safety.independent') || isDone(before, 'impairment.open');
+}
+
+/** Everything settled rests on what is settled: nothing stands on a proof that was taken back. */
+function restsOnSettled(procedure: Procedure, state: JobState): boolean {
+  return procedure.steps.every((step) => {
+    const status = statusOf(state, step.id);
+    if (step.repeatable || (status !== 'done' && status !== 'deviated')) return true;
+    return (
+      step.waitsFor.every((id) => isSettled(statusOf(state, id))) &&
+      step.onlyIf.every((branch) => branch.options.includes(state.context.branches[branch.step] ?? ''))
+    );
+  });
+}

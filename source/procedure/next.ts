@@ -1,0 +1,92 @@
+import { missingSteps } from './guards.ts';
+import { isSettled, lookUp } from './lookup.ts';
+import { presentStep } from './present.ts';
+import { reasons } from './reasons.ts';
+import type { JobState } from './state.ts';
+import type { Procedure, Stage, Step } from './step.ts';
+import { isOffered } from './words.ts';
+
+/** What only says that nobody has begun to work: it locks no step by itself. */
+const WHO: ReadonlySet<string> = new Set(['no-person', 'no-sitting']);
+
+function why(procedure: Procedure, state: JobState, step: Step) {
+  const event = { type: 'begin', step: step.id } as const;
+  return reasons(procedure, state, event).filter((reason) => !WHO.has(reason.code));
+}
+
+/**
+ * The steps that may be done now, as they stand now. First the proofs that are owed, then the work in the order
+ * of the procedure, and last what takes power away again or gives it for a night: never the next thing to do.
+ */
+export function openSteps(procedure: Procedure, state: JobState): Step[] {
+  return procedure.steps
+    .filter((step) => why(procedure, state, step).length === 0)
+    .sort((a, b) => rank(a, state) - rank(b, state))
+    .map((step) => presentStep(procedure, state, step));
+}
+
+function rank(step: Step, state: JobState): number {
+  if (!step.repeatable) return 1;
+  if (state.supply === 'unproven' && step.effect === 'prove-short') return 0;
+  if (state.supply === 'unproven' && step.effect === 'prove') return state.context.owed === 'short' ? 2 : 0;
+  if (step.effect === 'energise') return 3;
+  return step.effect === 'isolate' && state.supply !== 'live' ? 3 : 1;
+}
+
+export type LockedStep = {
+  readonly id: string;
+  readonly waitingFor: readonly string[];
+  readonly says: string;
+};
+
+/** The steps that may not be done now, with what opens them. Settled steps and proofs not asked for are in neither list. */
+export function lockedSteps(procedure: Procedure, state: JobState): LockedStep[] {
+  if (state.job === 'closed') return [];
+  return procedure.steps.flatMap((step) => {
+    if (isSettled(state.context.status[step.id]) || (step.repeatable && !isOffered(step, state))) return [];
+    const shut = why(procedure, state, step);
+    if (shut.length === 0) return [];
+    const says = shut.map((reason) => reason.says).join(' ');
+    return [{ id: step.id, waitingFor: waitingFor(procedure, state, step), says }];
+  });
+}
+
+function waitingFor(procedure: Procedure, state: JobState, step: Step): string[] {
+  const branches = step.onlyIf.map((branch) => branch.step);
+  const undecided = branches.filter((id) => !isSettled(state.context.status[id]));
+  const steps = [...missingSteps(state, step), ...undecided];
+  if (step.needs === 'any' || step.needs === state.supply || step.repeatable) return [...new Set(steps)];
+  const isolate = state.supply === 'live' ? (lookUp(procedure).steps.get('supply.isolate') ?? null) : null;
+  return [...new Set([...steps, ...missingSteps(state, isolate), `supply:${step.needs}`])];
+}
+
+/** The stage in which the work stands: that of the first step that may be done. */
+export function stageOf(procedure: Procedure, state: JobState): Stage {
+  const unsettled = procedure.steps.filter(
+    (step) => !step.repeatable && !isSettled(state.context.status[step.id]),
+  );
+  const first = unsettled.find((step) => why(procedure, state, step).length === 0) ?? unsettled[0];
+  return first?.stage ?? 'handover';
+}
+
+/** How far the job is, in cards. What is offered again and again is not counted, nor what a choice ruled out. */
+export function counts(procedure: Procedure, state: JobState): { done: number; total: number } {
+  const counted = procedure.steps.filter(
+    (step) => !step.repeatable && state.context.status[step.id] !== 'excluded',
+  );
+  const done = counted.filter((step) => isSettled(state.context.status[step.id]));
+  return { done: done.length, total: counted.length };
+}
+
+/** Ids of the steps that passed. */
+export function doneSteps(procedure: Procedure, state: JobState): string[] {
+  return procedure.steps.filter((step) => state.context.status[step.id] === 'done').map((step) => step.id);
+}
+
+/** What closing the job still needs; empty once it may be closed. */
+export function closeNeeds(procedure: Procedure, state: JobState): string[] {
+  if (state.job === 'closed') return [];
+  return reasons(procedure, state, { type: 'close' })
+    .filter((reason) => !WHO.has(reason.code))
+    .map((reason) => reason.says);
+}

@@ -1,0 +1,77 @@
+import { isSettled, lookUp, touchesWiring } from './lookup.ts';
+import type { JobState } from './state.ts';
+import type { Act, ChoiceProof, Procedure, Proof, Step, SweepProof } from './step.ts';
+
+/** What a step that was left half said asks first. */
+export const AS_FOUND: ChoiceProof = {
+  field: 'found',
+  kind: 'choice',
+  label: 'This step was begun and never finished. How was it found?',
+  options: [
+    { id: 'as-it-was', label: 'As it was: nothing done', leads: 'pass' },
+    { id: 'done', label: 'Done', leads: 'pass' },
+    { id: 'partly', label: 'Partly done', leads: 'pass' },
+    { id: 'not-sure', label: 'Cannot tell', leads: 'fail' },
+  ],
+};
+
+/**
+ * A step as it stands now: a step left half said asks first how it was found, and a proof of dead covers what
+ * is still there to be touched, and no more.
+ */
+export function presentStep(procedure: Procedure, state: JobState, step: Step): Step {
+  const proof = step.proof.map((one) => presentProof(procedure, state, step, one));
+  const asked = state.context.status[step.id] === 'unknown' ? [AS_FOUND, ...proof] : proof;
+  return { ...step, proof: asked };
+}
+
+function presentProof(procedure: Procedure, state: JobState, step: Step, proof: Proof): Proof {
+  if (proof.kind !== 'sweep') return proof;
+  if (step.effect === 'prove') return keeping(proof, isStillThere(procedure, state));
+  if (step.effect === 'prove-short') {
+    const there = isStillThere(procedure, state);
+    const next = conductorsNext(procedure, state);
+    const rail = (point: string) => !procedure.conductors.includes(point);
+    return keeping(proof, (point) => there(point) && (rail(point) || next.has(point)));
+  }
+  return proof;
+}
+
+/** Never without a point: the first one stays, so that a sweep is always a sweep. */
+function keeping(proof: SweepProof, keep: (point: string) => boolean): SweepProof {
+  const points = proof.points.filter(keep);
+  return { ...proof, points: points.length > 0 ? points : proof.points.slice(0, 1) };
+}
+
+/** A landed conductor has left the sweep, and a removed panel its screws. */
+function isStillThere(procedure: Procedure, state: JobState): (point: string) => boolean {
+  const done = procedure.steps.filter((step) => state.context.status[step.id] === 'done');
+  const acts = done.flatMap((step) => step.acts);
+  const landed = new Set(acts.flatMap((act) => (act.do === 'land' ? [act.conductor] : [])));
+  const panelGone = acts.some((act) => act.do === 'remove' && act.what === 'panel');
+  return (point) => !landed.has(point) && !(panelGone && point.startsWith('old:'));
+}
+
+/** Conductors that the steps which are next would touch. */
+function conductorsNext(procedure: Procedure, state: JobState): Set<string> {
+  const { status } = state.context;
+  const next = procedure.steps.filter(
+    (step) =>
+      touchesWiring(step) &&
+      !isSettled(status[step.id]) &&
+      step.waitsFor.every((id) => isSettled(status[id])),
+  );
+  return new Set(next.flatMap((step) => step.acts.flatMap(conductorsOf)));
+}
+
+/** The conductors an act puts hands on. */
+export function conductorsOf(act: Act): readonly string[] {
+  if (act.do === 'part') return act.conductors;
+  return 'conductor' in act ? [act.conductor] : [];
+}
+
+/** A step of the procedure by id, as it stands now; undefined where there is none. */
+export function presentStepById(procedure: Procedure, state: JobState, id: string): Step | undefined {
+  const step = lookUp(procedure).steps.get(id);
+  return step && presentStep(procedure, state, step);
+}

@@ -1,0 +1,52 @@
+import { initialTransition, transition } from 'xstate';
+import { GUARDS, type Guard } from './guards.ts';
+import { type JobMachine, jobMachine } from './machine.ts';
+import type { JobEvent, JobState } from './state.ts';
+import type { Procedure, SupplyState } from './step.ts';
+
+const machines = new WeakMap<Procedure, WeakMap<readonly Guard[], JobMachine>>();
+
+/** The state of a job that nobody has touched: everything live, every step open. */
+export function initialState(procedure: Procedure): JobState {
+  const [snapshot] = initialTransition(machineOf(procedure, GUARDS));
+  return stateOf(snapshot);
+}
+
+/**
+ * The state after an event; the same state where a gate is shut (ask `reasons` why). Pure: live run and replay
+ * are one and the same function.
+ *
+ * @param guards the table of gates; handed in only to show that each of its entries is needed
+ */
+export function nextState(
+  procedure: Procedure,
+  state: JobState,
+  event: JobEvent,
+  guards: readonly Guard[] = GUARDS,
+): JobState {
+  const machine = machineOf(procedure, guards);
+  const [snapshot] = transition(machine, snapshotOf(machine, state), event);
+  return stateOf(snapshot);
+}
+
+/** The machine's own form of a state. */
+export function snapshotOf(machine: JobMachine, state: JobState) {
+  return machine.resolveState({
+    value: { supply: state.supply, job: state.job },
+    context: state.context,
+  });
+}
+
+/** A state as the rest of the program knows it: plain JSON. */
+export function stateOf(snapshot: ReturnType<typeof snapshotOf>): JobState {
+  const value = snapshot.value as { supply: SupplyState; job: JobState['job'] };
+  return { supply: value.supply, job: value.job, context: snapshot.context };
+}
+
+function machineOf(procedure: Procedure, guards: readonly Guard[]): JobMachine {
+  const known = machines.get(procedure) ?? new WeakMap<readonly Guard[], JobMachine>();
+  machines.set(procedure, known);
+  const machine = known.get(guards) ?? jobMachine(procedure, guards);
+  known.set(guards, machine);
+  return machine;
+}

@@ -1,0 +1,31 @@
+import type { JobState } from './state.ts';
+import type { Procedure } from './step.ts';
+import { SUPPLY_WORDS } from './words.ts';
+
+/** What must stay before the eyes of whoever comes to the job, until it is settled. */
+export function warnings(procedure: Procedure, state: JobState): string[] {
+  if (state.job === 'closed') return [];
+  const { status, branches, person, sitting, owed } = state.context;
+  const with_ = (wanted: string) => procedure.steps.filter((step) => status[step.id] === wanted);
+  const ids = (wanted: string) =>
+    with_(wanted)
+      .map((step) => step.id)
+      .join(', ');
+  const found: (string | false)[] = [
+    procedure.blocked && 'The plan is blocked. Only making safe, notes and corrections are possible.',
+    person === null && 'Nobody has said who is working. Start a shift with your name and your instrument.',
+    person !== null && sitting === 'none' && 'The sitting has ended. Start a shift before going on.',
+    state.supply === 'unproven' &&
+      `${SUPPLY_WORDS.unproven}: ${owed === 'short' ? 'the short proof will do' : 'in full'}.`,
+    branches['life-safety.decision'] === 'impairment' &&
+      status['impairment.restore'] !== 'done' &&
+      'An impairment is open: a life-safety circuit is out of service. Restore and record it as soon as possible.',
+    status['centre.on-test'] === 'done' &&
+      status['centre.end'] === 'open' &&
+      'The receiving centre is on test. Mind the time that was agreed, and end it before leaving for good.',
+    with_('unknown').length > 0 && `Left half said: ${ids('unknown')}. Say first how each was found.`,
+    with_('failed').length > 0 && `Failed and not mended: ${ids('failed')}.`,
+    with_('deviated').length > 0 && `Given up with a reason: ${ids('deviated')}.`,
+  ];
+  return found.filter((one) => one !== false);
+}
