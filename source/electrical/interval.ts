@@ -50,6 +50,15 @@ export function parallelIntervals(...parts: readonly Interval[]): Interval {
   return { min: of('min'), nominal: of('nominal'), max: of('max') };
 }
 
+/**
+ * What is left of a figure when a part of it is taken away.
+ *
+ * @example subtractIntervals({min: 99, nominal: 100, max: 101}, {min: 0, nominal: 10, max: 20}) // => {min: 79, nominal: 90, max: 101}
+ */
+export function subtractIntervals(whole: Interval, part: Interval): Interval {
+  return { min: whole.min - part.max, nominal: whole.nominal - part.nominal, max: whole.max - part.min };
+}
+
 /** Both figures may be true: the smallest interval that holds the two, with the nominal of the first. */
 export function eitherInterval(likely: Interval, other: Interval): Interval {
   return {

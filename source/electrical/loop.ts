@@ -121,3 +121,17 @@ export function readingWindow(truth: Interval, meter: Accuracy = METER.ohms): In
     max: truth.max + error(truth.max),
   };
 }
+
+/**
+ * What may truly stand there when a meter shows a figure: {@link readingWindow} turned round.
+ *
+ * @example trueOhms(101.5) // => {min: 100, nominal: 101.5, max: 103.0303}
+ */
+export function trueOhms(readingOhms: number, meter: Accuracy = METER.ohms): Interval {
+  if (readingOhms === Number.POSITIVE_INFINITY) return OPEN;
+  return {
+    min: Math.max(0, (readingOhms - meter.floor) / (1 + meter.fraction)),
+    nominal: readingOhms,
+    max: (readingOhms + meter.floor) / (1 - meter.fraction),
+  };
+}

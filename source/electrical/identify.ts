@@ -1,0 +1,185 @@
+import { contradictionIn } from './identify-contradictions.ts';
+import { type LoopShape, shapesOf } from './identify-shapes.ts';
+import { candidateWords } from './identify-words.ts';
+import { addIntervals, type Interval } from './interval.ts';
+import { type Accuracy, METER, RELAY_CLOSED_OHMS, trueOhms } from './loop.ts';
+import { type LikelyValue, likelyValues } from './resistor-values.ts';
+
+export type IdentifiedStyle = 'plain' | 'series' | 'across' | 'mixed' | 'two-resistor' | 'bridged';
+
+/** What was read of an unknown loop. Infinity ohms is an open circuit. */
+export type LoopReadings = {
+  readonly restOhms: number;
+  /** With each detector worked alone, the others at rest. */
+  readonly activeOhms?: readonly number[];
+  /** With a cover off. */
+  readonly tamperOhms?: number;
+  /** At rest, the wires that leave for the field alone, without what sits at the panel. */
+  readonly fieldOhms?: number;
+  /** Of the cable, out and back, where length and conductor are known. */
+  readonly cableOhms?: Interval;
+  /** How many contacts the loop has, where known. */
+  readonly contacts?: number;
+  /** The resistor's value, where its colours have been seen. */
+  readonly resistorOhms?: number;
+};
+
+/** One thing that the loop may be. */
+export type LoopCandidate = {
+  readonly style: IdentifiedStyle;
+  readonly contacts: 'normally-closed' | 'normally-open' | 'both' | 'unknown';
+  /** Nominal; `null` where there is none, or where no preferred value fits. */
+  readonly resistorOhms: number | null;
+  readonly alarmResistorOhms: number | null;
+  /** `bridged` alone: the resistor across each contact, in the order of the readings. */
+  readonly bridgeOhms: readonly number[] | null;
+  readonly resistorAt: 'panel' | 'detector' | 'unknown' | null;
+  /** Cable and contacts, as far as the readings tell. */
+  readonly cableOhms: number | null;
+  /** Its share of all that fits, 0 to 1. */
+  readonly fit: number;
+  readonly says: string;
+};
+
+export type Identification = {
+  /** Best first. */
+  readonly candidates: readonly LoopCandidate[];
+  /** More than one candidate is left, or an open loop may as well be a cut one. */
+  readonly ambiguous: boolean;
+  /** Why no loop reads like this; the candidates are then empty. */
+  readonly impossible: string | null;
+  /** What to find out next so that fewer candidates are left. */
+  readonly ask: readonly string[];
+};
+
+/** Readings as true bounds, and what stands in the loop besides resistors. */
+export type LoopFacts = {
+  readonly rest: Interval;
+  readonly active: readonly Interval[];
+  readonly tamper: Interval | null;
+  readonly field: Interval | null;
+  /** Cable and closed contacts together. */
+  readonly residual: Interval;
+  readonly contacts: number | null;
+};
+
+/** Conductors and contacts of a loop, where nothing is known of them: common practice, no source. */
+const UNKNOWN_RESIDUAL: Interval = { min: 0, nominal: 10, max: 100 };
+
+/** The least that an alarm or bridge resistor has: common practice, no source. */
+const LEAST_ALARM_OHMS = 330;
+
+/**
+ * What loop gives these readings: its style, the nominal values of its resistors, and where they sit if the
+ * readings tell. Everything that fits is given; nothing is forced into a style that it does not fit.
+ *
+ * @param meter how far each reading may be off
+ * @example identifyLoop({restOhms: 2230, activeOhms: [Infinity]}).candidates.map((one) => [one.style, one.resistorOhms]) // => [['series', 2200]]
+ */
+export function identifyLoop(readings: LoopReadings, meter: Accuracy = METER.ohms): Identification {
+  const facts = factsOf(readings, meter);
+  const shapes = shapesOf(facts);
+  const weighed = shapes.flatMap((shape) => candidatesOf(shape, readings.resistorOhms));
+  const impossible = contradictionIn(facts, weighed.length > 0);
+  if (impossible !== null) return { candidates: [], ambiguous: false, impossible, ask: [] };
+  const total = weighed.reduce((sum, one) => sum + one.fit, 0);
+  const candidates = weighed
+    .map((one) => ({ ...one, fit: total > 0 ? one.fit / total : 1 }))
+    .sort((a, b) => b.fit - a.fit)
+    .map((one) => ({ ...one, says: candidateWords(one) }));
+  const ask = questions(candidates, readings);
+  return { candidates, ambiguous: candidates.length > 1 || isUnworkedOpen(readings), impossible, ask };
+}
+
+function factsOf(readings: LoopReadings, meter: Accuracy): LoopFacts {
+  const { restOhms, activeOhms = [], tamperOhms, fieldOhms, cableOhms, contacts } = readings;
+  const seen = (ohms: number | undefined) => (ohms === undefined ? null : trueOhms(ohms, meter));
+  const count = contacts ?? Math.max(1, activeOhms.length);
+  // Each contact may be an electronic one with its protection resistor; the first is within the unknown's bound.
+  const residual =
+    cableOhms === undefined
+      ? { ...UNKNOWN_RESIDUAL, max: UNKNOWN_RESIDUAL.max + RELAY_CLOSED_OHMS.max * (count - 1) }
+      : addIntervals(cableOhms, ...Array.from({ length: count }, () => RELAY_CLOSED_OHMS));
+  return {
+    rest: trueOhms(restOhms, meter),
+    active: activeOhms.map((ohms) => trueOhms(ohms, meter)),
+    tamper: seen(tamperOhms),
+    field: seen(fieldOhms),
+    residual,
+    contacts: contacts ?? null,
+  };
+}
+
+type Weighed = Omit<LoopCandidate, 'says'>;
+
+/**
+ * Every pairing of the values a shape may have. Of bridges, each further value of one contact stands with
+ * the likeliest of the others: all values are given without multiplying them out.
+ */
+function candidatesOf(shape: LoopShape, seenOhms: number | undefined): Weighed[] {
+  const { style, contacts, resistorAt, cableOhms } = shape;
+  const base = { style, contacts, resistorAt, cableOhms };
+  const resistors = valuesOrNone(shape.resistor, seenOhms);
+  const alarms = shape.alarms.length === 0 ? [null] : commonValues(shape.alarms);
+  return resistors.flatMap((resistor) =>
+    alarms.flatMap((alarm) =>
+      combineBridges(shape.bridges).map((bridges) => ({
+        ...base,
+        resistorOhms: resistor?.ohms ?? null,
+        alarmResistorOhms: alarm?.ohms ?? null,
+        bridgeOhms: bridges === null ? null : bridges.map((bridge) => bridge.ohms),
+        fit:
+          shape.weight *
+          [resistor, alarm, ...(bridges ?? [])].reduce((product, value) => product * (value?.weight ?? 1), 1),
+      })),
+    ),
+  );
+}
+
+function valuesOrNone(resistance: Interval | null, seenOhms?: number): readonly (LikelyValue | null)[] {
+  if (resistance === null) return [null];
+  const values = likelyValues(resistance);
+  return seenOhms === undefined ? values : values.filter((value) => value.ohms === seenOhms);
+}
+
+/** Nominal values that suit every one of these resistances. */
+function commonValues(resistances: readonly Interval[]): readonly LikelyValue[] {
+  const [first = [], ...others] = resistances.map(alarmValues);
+  return first.filter(({ ohms }) => others.every((list) => list.some((value) => value.ohms === ohms)));
+}
+
+/** A smaller resistor would be lost in the tolerance of the one in series with it. */
+function alarmValues(resistance: Interval): readonly LikelyValue[] {
+  return likelyValues(resistance).filter((value) => value.ohms >= LEAST_ALARM_OHMS);
+}
+
+function combineBridges(bridges: readonly Interval[] | null): readonly (readonly LikelyValue[] | null)[] {
+  if (bridges === null) return [null];
+  const values = bridges.map(alarmValues);
+  if (values.some((list) => list.length === 0)) return [];
+  const best = values.map((list) => list[0]!);
+  const others = values.flatMap((list, at) => list.slice(1).map((value) => best.with(at, value)));
+  return [best, ...others];
+}
+
+function isUnworkedOpen({ restOhms, activeOhms = [] }: LoopReadings): boolean {
+  return restOhms === Number.POSITIVE_INFINITY && activeOhms.length === 0;
+}
+
+function questions(candidates: readonly Weighed[], readings: LoopReadings): string[] {
+  const differs = (what: (one: Weighed) => unknown) =>
+    new Set(candidates.map((one) => JSON.stringify(what(one)))).size > 1;
+  const asks: [boolean, string][] = [
+    [
+      isUnworkedOpen(readings) || (differs((one) => one.style) && !readings.activeOhms?.length),
+      'each detector worked',
+    ],
+    [differs((one) => [one.resistorOhms, one.alarmResistorOhms, one.bridgeOhms]), 'resistor colours'],
+    [differs((one) => one.resistorOhms) && readings.cableOhms === undefined, 'cable length and conductor'],
+    [
+      candidates.some((one) => one.resistorAt === 'unknown') && readings.fieldOhms === undefined,
+      'field side alone',
+    ],
+  ];
+  return asks.filter(([isAsked]) => isAsked).map(([, ask]) => ask);
+}

@@ -1,0 +1,60 @@
+import { preferredValues, type SeriesName } from './e-series.ts';
+import { type Bounds, type Interval, overlaps, within } from './interval.ts';
+
+/** What the resistors of this trade lie between. */
+export const RESISTOR_RANGE: Bounds = { min: 100, max: 100_000 };
+
+/**
+ * Values that alarm loops are built with. 1 kΩ from a published four-state example
+ * (protectiveresources.com); the others common practice, no source.
+ */
+const TRADE_VALUES = new Set([1000, 2000, 2200, 3300, 3900, 4700, 5600, 6800, 8200, 10000]);
+
+/** E24 parts are 5 % and E96 parts 1 % (IEC 60063). */
+const PARTS: readonly { readonly series: SeriesName; readonly tolerance: number }[] = [
+  { series: 'E24', tolerance: 0.05 },
+  { series: 'E96', tolerance: 0.01 },
+];
+
+/** A nominal value that a resistance may have, and how likely it is beside the others that it may have. */
+export type LikelyValue = { readonly ohms: number; readonly weight: number };
+
+/**
+ * The nominal values whose parts may have a resistance that is known within bounds: E24 with 5 % parts,
+ * and E96 with 1 % parts only where no E24 value fits. Where windows overlap all are given, the likelier by
+ * use in the trade and by closeness to the nominal figure first.
+ *
+ * @example likelyValues({min: 2080, nominal: 2098, max: 2100}).map((value) => value.ohms) // => [2200, 2000]
+ * @example likelyValues({min: 1395, nominal: 1398, max: 1400}).map((value) => value.ohms) // => [1400]
+ */
+export function likelyValues(resistance: Interval): readonly LikelyValue[] {
+  const from = Math.max(resistance.min, RESISTOR_RANGE.min) * 0.9;
+  const to = Math.min(resistance.max, RESISTOR_RANGE.max) * 1.1;
+  if (!(from < to)) return [];
+  for (const { series, tolerance } of PARTS) {
+    const fitting = preferredValues(series, from, to).filter(
+      (ohms) => isInRange(ohms) && overlaps(within(ohms, tolerance), resistance),
+    );
+    if (fitting.length > 0) {
+      return fitting
+        .map((ohms) => ({ ohms, weight: useInTrade(ohms) * closeness(ohms, resistance, tolerance) }))
+        .sort((a, b) => b.weight - a.weight);
+    }
+  }
+  return [];
+}
+
+function isInRange(ohms: number): boolean {
+  return ohms >= RESISTOR_RANGE.min && ohms <= RESISTOR_RANGE.max;
+}
+
+function useInTrade(ohms: number): number {
+  if (TRADE_VALUES.has(ohms)) return 1;
+  return preferredValues('E12', ohms, ohms).length > 0 ? 0.3 : 0.1;
+}
+
+/** Parts crowd around their nominal value: half the tolerance taken as one standard deviation. */
+function closeness(ohms: number, { min, nominal, max }: Interval, tolerance: number): number {
+  const deviation = (ohms * tolerance) / 2 + (max - min) / 4;
+  return Math.exp(-(((ohms - nominal) / deviation) ** 2) / 2);
+}
