@@ -1,0 +1,140 @@
+import { join } from 'node:path';
+import { deleteFile, readText, withFile, writeFully } from './disk.ts';
+import { codeOf, diskError, JournalError } from './error.ts';
+import type { System } from './system.ts';
+
+/** The program that holds a lock: a pid alone may be given to another program later. */
+type Holder = {
+  readonly boot: string;
+  readonly host: string;
+  readonly pid: number;
+  readonly start: string | null;
+};
+
+/** Older generations that stay, so that whoever was slow to link one still sees a newer one. */
+const KEPT_GENERATIONS = 8;
+
+/**
+ * One writer for a folder. Generation k of the lock is the file `locks/k`, made whole and then linked, so that
+ * exactly one program gets it; the highest generation counts. It is free when its holder emptied it or is dead.
+ * Nothing is judged by age: a computer may sleep, a clock may jump.
+ */
+export class Lock {
+  readonly generation: number;
+  #path: string;
+  #system: System;
+
+  private constructor(system: System, folder: string, generation: number) {
+    this.generation = generation;
+    this.#path = join(folder, String(generation));
+    this.#system = system;
+  }
+
+  /** @throws JournalError `locked` while another program holds it, `io` where the disk knows no links */
+  static acquire(dir: string, system: System): Lock {
+    const { files } = system;
+    const folder = join(dir, 'locks');
+    try {
+      files.mkdir(folder);
+      for (;;) {
+        const highest = highestIn(folder, system);
+        if (highest > 0 && !isFree(join(folder, String(highest)), system)) continue;
+        const lock = claim(folder, highest + 1, system);
+        if (lock) return new Lock(system, folder, lock);
+      }
+    } catch (error) {
+      throw diskError(`${dir} cannot be locked`, error);
+    }
+  }
+
+  release(): void {
+    const { files } = this.#system;
+    try {
+      withFile(files, this.#path, 'append', (fd) => files.truncate(fd, 0));
+    } catch {
+      // The lock falls free with this program in any case.
+    }
+  }
+}
+
+function highestIn(folder: string, system: System): number {
+  return generationsIn(folder, system).reduce((a, b) => Math.max(a, b), 0);
+}
+
+function generationsIn(folder: string, { files }: System): number[] {
+  return files
+    .list(folder)
+    .filter((name) => /^\d+$/.test(name))
+    .map(Number);
+}
+
+/** Whether a generation may be followed; false too when it has just been cleared away, so look again. */
+function isFree(path: string, system: System): boolean {
+  const { files } = system;
+  let text: string;
+  try {
+    text = readText(files, path);
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return false;
+    throw error;
+  }
+  if (text === '') return true;
+  const holder = parseHolder(text);
+  if (holder === null || isDead(holder, system)) return true;
+  const who = holder.host === system.host ? `process ${holder.pid}` : `a program on ${holder.host}`;
+  const advice =
+    holder.host === system.host
+      ? 'Close it there first.'
+      : 'Close it there first; if that computer is gone for good, delete the folder "locks" of this job.';
+  throw new JournalError('locked', `This journal is being written by ${who}. ${advice}`);
+}
+
+// Made whole before it was linked: what cannot be read was left by a power cut.
+function parseHolder(text: string): Holder | null {
+  try {
+    return JSON.parse(text) as Holder;
+  } catch {
+    return null;
+  }
+}
+
+function isDead(holder: Holder, system: System): boolean {
+  if (holder.host !== system.host) return false;
+  if (holder.boot !== system.bootId()) return true;
+  const start = system.processStart(holder.pid);
+  return start === null || start !== holder.start;
+}
+
+function claim(folder: string, generation: number, system: System): number | null {
+  const { files, pid } = system;
+  const start = system.processStart(pid);
+  const holder: Holder = { boot: system.bootId(), host: system.host, pid, start };
+  const draft = join(folder, `.${pid}-${start ?? ''}-${Buffer.from(system.random(8)).toString('hex')}`);
+  withFile(files, draft, 'create', (fd) => writeFully(files, fd, Buffer.from(JSON.stringify(holder))));
+  try {
+    files.link(draft, join(folder, String(generation)));
+  } catch (error) {
+    if (codeOf(error) === 'EEXIST') return null;
+    throw error;
+  } finally {
+    files.unlink(draft);
+  }
+  // Whoever was slow may have got a number that was used and cleared away meanwhile.
+  if (highestIn(folder, system) > generation) {
+    files.unlink(join(folder, String(generation)));
+    return null;
+  }
+  clearAway(folder, generation, system);
+  return generation;
+}
+
+/** Removes generations that nobody can mistake for the newest, and drafts of programs that died over them. */
+function clearAway(folder: string, generation: number, system: System): void {
+  const { files } = system;
+  for (const name of files.list(folder)) {
+    const [, pid, start] = /^\.(\d+)-([^-]*)-/.exec(name) ?? [];
+    const isAbandoned = pid !== undefined && system.processStart(Number(pid)) !== start;
+    const isOld = /^\d+$/.test(name) && Number(name) <= generation - KEPT_GENERATIONS;
+    if (isAbandoned || isOld) deleteFile(files, join(folder, name));
+  }
+}

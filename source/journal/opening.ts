@@ -1,0 +1,77 @@
+import { type ChainScan, scanChain } from './chain.ts';
+import { type Moment, momentIn } from './clock.ts';
+import { closeForWriting } from './continuation.ts';
+import { diskError, JournalError } from './error.ts';
+import { Lock } from './lock.ts';
+import { PartWriter } from './part-writer.ts';
+import { type Part, partsIn } from './parts.ts';
+import type { JournalRecord } from './record.ts';
+import { readSeal } from './seal-note.ts';
+import type { JournalFiles, System } from './system.ts';
+
+/** What a walk over a whole journal tells the program that is about to write to it. */
+export type Walked = {
+  readonly scan: ChainScan;
+  readonly job: string;
+  readonly last: JournalRecord | null;
+  readonly moment: Moment | null;
+  readonly kept: ReadonlySet<string>;
+};
+
+export function walk(dir: string, system: System, replay?: (record: JournalRecord) => void): Walked {
+  const { files } = system;
+  const kept = new Set<string>();
+  let first: JournalRecord | null = null;
+  let last: JournalRecord | null = null;
+  let moment: Moment | null = null;
+  const sealedCount = readSeal(files, dir)?.head.count ?? 0;
+  const scan = scanChain(files, partsIn(files, dir), { full: true, sealedCount }, ({ record }) => {
+    if (record === null) return;
+    first ??= record;
+    last = record;
+    moment = momentIn(record) ?? moment;
+    if (record.kind === 'repair' && typeof record.data.kept === 'string') kept.add(record.data.kept);
+    replay?.(record);
+  });
+  if (first === null && scan.fault === null)
+    throw new JournalError('missing', `${dir} holds a journal without a first record. Start the job again.`);
+  const job = String((first as JournalRecord | null)?.data.job ?? '');
+  return { scan, job, last, moment, kept };
+}
+
+/** Holds the lock while `use` runs, and on from there unless it fails. */
+export function locked<T>(dir: string, system: System, use: (lock: Lock) => T): T {
+  const lock = Lock.acquire(dir, system);
+  try {
+    return use(lock);
+  } catch (error) {
+    lock.release();
+    throw diskError(`${dir} cannot be used`, error);
+  }
+}
+
+export function openWriter(system: System, part: Part, size: number): PartWriter {
+  const { files } = system;
+  const fd = files.open(part.path, 'append');
+  const { mode } = files.stat(fd);
+  if ((mode & 0o200) === 0) {
+    files.close(fd);
+    throw new JournalError(
+      'broken',
+      `${part.path} is closed for writing: it was continued in another place. Open the job there.`,
+    );
+  }
+  if ((mode & 0o077) !== 0) files.chmod(fd, 0o600);
+  return new PartWriter(files, part, fd, size);
+}
+
+/** Damage in a part that another took over is known and passed; at the end it forbids writing. */
+export function verifyEnd(files: JournalFiles, { head, parts }: ChainScan): void {
+  const { part, scan } = parts.at(-1)!;
+  if (scan.rest !== 'broken') return;
+  closeForWriting(files, part);
+  throw new JournalError(
+    'broken',
+    `Record ${head.count} of ${part.name} is damaged: ${scan.says} (byte ${scan.goodBytes}). The file is kept as it is; go on in a continuation.`,
+  );
+}

@@ -1,0 +1,42 @@
+import { join } from 'node:path';
+import { firstRecordOf } from './chain.ts';
+import { sha256 } from './digest.ts';
+import { createFile, readFully, syncFolder, withFile } from './disk.ts';
+import type { PartWriter } from './part-writer.ts';
+import { nextTorn, partsIn, tornIn } from './parts.ts';
+import { LINE_LIMIT_BYTES } from './record.ts';
+import type { JournalFiles } from './system.ts';
+
+/**
+ * Puts a part aside that never got its first record: no record in it was ever acknowledged. Longer than a record
+ * it is something else, and stays.
+ */
+export function setAsideHeadless(files: JournalFiles, dir: string): void {
+  const last = partsIn(files, dir).at(-1);
+  if (last === undefined || firstRecordOf(files, last) !== null) return;
+  if (withFile(files, last.path, 'read', (fd) => files.stat(fd).size) > LINE_LIMIT_BYTES) return;
+  files.rename(last.path, join(dir, nextTorn(files, dir, last)));
+  syncFolder(files, dir);
+}
+
+/** Keeps the unfinished end of a part beside it, durably, and only then cuts it off. Safe to be cut short anywhere. */
+export function cutTornEnd(files: JournalFiles, dir: string, writer: PartWriter, goodBytes: number): void {
+  const end = withFile(files, writer.part.path, 'read', (fd) =>
+    readFully(files, fd, goodBytes, writer.sizeBytes - goodBytes),
+  );
+  createFile(files, join(dir, nextTorn(files, dir, writer.part)), end);
+  syncFolder(files, dir);
+  writer.cut(goodBytes);
+}
+
+/** What was cut off and kept, but stands in no record yet: a program may have died between the two. */
+export function unrecordedRepairs(files: JournalFiles, dir: string, recorded: ReadonlySet<string>) {
+  return tornIn(files, dir)
+    .filter((name) => !recorded.has(name))
+    .map((name) =>
+      withFile(files, join(dir, name), 'read', (fd) => {
+        const bytes = readFully(files, fd, 0, files.stat(fd).size);
+        return { kept: name, dropped: bytes.length, sha256: sha256(bytes) };
+      }),
+    );
+}

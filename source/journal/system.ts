@@ -1,0 +1,114 @@
+import { execFileSync } from 'node:child_process';
+import { randomBytes } from 'node:crypto';
+import * as fs from 'node:fs';
+import { hostname, uptime } from 'node:os';
+
+const { O_APPEND, O_CREAT, O_DIRECTORY, O_EXCL, O_NOFOLLOW, O_RDONLY, O_RDWR, O_WRONLY } = fs.constants;
+
+/** The ways a journal opens a file. No link is followed, and what is created did not exist. */
+const WAYS = {
+  read: O_RDONLY | O_NOFOLLOW,
+  append: O_RDWR | O_APPEND | O_NOFOLLOW,
+  create: O_WRONLY | O_APPEND | O_CREAT | O_EXCL | O_NOFOLLOW,
+  folder: O_RDONLY | O_DIRECTORY,
+} as const;
+
+export type Way = keyof typeof WAYS;
+
+/** The calls of the system that a journal makes: the seam through which a test injects errors. */
+export type JournalFiles = {
+  open(path: string, way: Way): number;
+  /** May return fewer bytes than asked for; 0 at the end. */
+  read(fd: number, into: Buffer, offset: number, length: number, position: number): number;
+  /** May write fewer bytes than given. */
+  write(fd: number, from: Buffer, offset: number): number;
+  fsync(fd: number): void;
+  truncate(fd: number, size: number): void;
+  stat(fd: number): { readonly size: number; readonly nlink: number; readonly mode: number };
+  chmod(fd: number, mode: number): void;
+  close(fd: number): void;
+  link(from: string, to: string): void;
+  rename(from: string, to: string): void;
+  unlink(path: string): void;
+  list(folder: string): string[];
+  mkdir(folder: string): void;
+};
+
+/** Everything a journal and a job take from outside: clock, chance, process and disk. */
+export type System = {
+  now(): Date;
+  /** Never goes back; stands still while the computer sleeps. */
+  monotonicMilliseconds(): number;
+  /** Since the computer was started, sleep included. */
+  uptimeMilliseconds(): number;
+  /** Changes with every start of the computer. */
+  bootId(): string;
+  readonly pid: number;
+  /** When a process began, in the system's own words; null if there is none. */
+  processStart(pid: number): string | null;
+  readonly host: string;
+  random(bytes: number): Uint8Array;
+  readonly files: JournalFiles;
+};
+
+/** The disk itself. Files are 0600 and folders 0700, whatever the umask. */
+export const realFiles: JournalFiles = {
+  open: (path, way) => fs.openSync(path, WAYS[way], 0o600),
+  read: fs.readSync,
+  write: (fd, from, offset) => fs.writeSync(fd, from, offset),
+  fsync: fs.fsyncSync,
+  truncate: fs.ftruncateSync,
+  stat: (fd) => fs.fstatSync(fd),
+  chmod: fs.fchmodSync,
+  close: fs.closeSync,
+  link: fs.linkSync,
+  rename: fs.renameSync,
+  unlink: fs.unlinkSync,
+  list: (folder) => fs.readdirSync(folder),
+  mkdir: (folder) => void fs.mkdirSync(folder, { recursive: true, mode: 0o700 }),
+};
+
+export function realSystem(): System {
+  return {
+    now: () => new Date(),
+    monotonicMilliseconds: () => performance.now(),
+    uptimeMilliseconds,
+    bootId: () => textOf('/proc/sys/kernel/random/boot_id') ?? '',
+    pid: process.pid,
+    processStart,
+    host: hostname(),
+    random: randomBytes,
+    files: realFiles,
+  };
+}
+
+function uptimeMilliseconds(): number {
+  const seconds = Number(textOf('/proc/uptime')?.split(' ')[0] ?? uptime());
+  return Math.round(seconds * 1000);
+}
+
+/** Field 22 of proc_pid_stat(5); a process that has ended and waits for its parent counts as gone. */
+function processStart(pid: number): string | null {
+  const stat = textOf(`/proc/${pid}/stat`);
+  if (stat !== null) {
+    const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
+    return fields[0] === 'Z' || fields[0] === 'X' ? null : (fields[19] ?? null);
+  }
+  return fs.existsSync('/proc/self/stat') ? null : processStartFromPs(pid);
+}
+
+function processStartFromPs(pid: number): string | null {
+  try {
+    return execFileSync('ps', ['-o', 'lstart=', '-p', String(pid)], { encoding: 'utf8' }).trim() || null;
+  } catch {
+    return null;
+  }
+}
+
+function textOf(path: string): string | null {
+  try {
+    return fs.readFileSync(path, 'utf8').trim();
+  } catch {
+    return null;
+  }
+}
