@@ -51,6 +51,19 @@ export function readVolts(
   return rounded((mode === 'ac' ? Math.abs(shown) : shown) * (1 + gain) + offsetVolts, 0.01);
 }
 
+/** Amps out of the first point into what hangs on it, the meter in the lead of the source between the two. */
+export function readAmps(building: Building, plus: string, minus: string): number {
+  const { elements, solved } = circuitOf(building, 'dc');
+  const [from, to] = [nodeOf(building, plus), nodeOf(building, minus)];
+  const source = elements.find(
+    (element) =>
+      element.kind === 'voltage' && (element.plus === from || element.minus === to || element.plus === to),
+  );
+  if (source?.kind !== 'voltage') return 0;
+  const amps = (source.volts - solved.volts(source.plus, source.minus)) / source.innerOhms;
+  return rounded(amps * (1 + building.meter.gain), 0.001);
+}
+
 /** What a sweep met: the greatest value whatever its sign, and where. */
 export function sweepVolts(
   building: Building,

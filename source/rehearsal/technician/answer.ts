@@ -1,0 +1,75 @@
+import type { TypedValue } from '../../job/action.ts';
+import type { ObservationProof, Proof, ReadingProof } from '../../procedure/step.ts';
+import { observe } from '../building/input.ts';
+import { LOW_INPUT_OHMS, readAmps, readOhms, readVolts, sweepVolts } from '../building/meter.ts';
+import { choose } from './choose.ts';
+import type { Visit } from './visit.ts';
+
+/** About how long one answer takes a person with a meter. Common practice, no source. */
+const SECONDS = { reading: 25, point: 3, choice: 8, text: 12, observation: 20 } as const;
+
+/** What a technician who looks, measures and types what is there answers to one proof of a card. */
+export function answerProof(visit: Visit, step: string, proof: Proof): TypedValue {
+  switch (proof.kind) {
+    case 'reading':
+      visit.seconds += SECONDS.reading;
+      return withContacts(visit, proof.with, () => typeReading(visit, proof));
+    case 'sweep': {
+      visit.seconds += SECONDS.point * proof.points.length;
+      const mode = proof.of === 'volts-ac' ? 'ac' : 'dc';
+      const swept = sweepVolts(visit.building, mode, proof.points, sweptAgainst(visit));
+      return { ...swept, greatest: `${swept.greatest.toFixed(2)} V` };
+    }
+    case 'choice':
+      visit.seconds += SECONDS.choice;
+      return choose(visit, step, proof);
+    case 'text':
+      visit.seconds += SECONDS.text;
+      return proof.offers[0] ?? (proof.numeric ? '12' : 'as seen on the spot').padEnd(proof.minLength, '.');
+    case 'observation': {
+      visit.seconds += SECONDS.observation;
+      const board = visit.scene.boards.find(({ id }) => id === proof.board);
+      if (board === undefined) return 'nothing';
+      return withContacts(visit, workedFor(visit, proof), () => observe(visit.building, board, proof.input));
+    }
+  }
+}
+
+/** Holds the contacts as asked while something is read, and lets them go again. */
+function withContacts<T>(
+  visit: Visit,
+  states: Readonly<Record<string, 'rest' | 'active' | 'unpowered'>>,
+  read: () => T,
+): T {
+  const worked = Object.keys(states).filter((detector) => states[detector] === 'active');
+  if (worked.length === 0) return read();
+  visit.building = { ...visit.building, worked: new Set(worked) };
+  const value = read();
+  visit.building = { ...visit.building, worked: new Set() };
+  return value;
+}
+
+function typeReading(visit: Visit, proof: ReadingProof): string {
+  const [a, b] = proof.between;
+  const { building } = visit;
+  if (proof.of === 'amps') return `${readAmps(building, a, b).toFixed(3)} A`;
+  if (proof.of === 'ohms') {
+    const ohms = readOhms(building, a, b);
+    return Number.isFinite(ohms) ? `${Number(ohms.toPrecision(6))} ohm` : 'OL';
+  }
+  const loadOhms = proof.when === undefined ? undefined : LOW_INPUT_OHMS;
+  const volts = readVolts(building, proof.of === 'volts-ac' ? 'ac' : 'dc', a, b, loadOhms);
+  return `${volts.toFixed(2)} V`;
+}
+
+/** What a sweep holds its second lead to: earth and the negative of whatever supply is still there. */
+function sweptAgainst(visit: Visit): string[] {
+  return ['earth', ...new Set(visit.building.rails.map(({ minus }) => minus))];
+}
+
+/** The detector is worked where it must show the other of what it shows at rest. */
+function workedFor(visit: Visit, proof: ObservationProof): Record<string, 'rest' | 'active'> {
+  const detector = visit.scene.survey.detectors.find(({ id }) => id === proof.detector);
+  const atRest = detector?.contact === 'normally-open' ? 'open' : 'closed';
+  return { [proof.detector]: proof.expect === atRest ? 'rest' : 'active' };
+}

@@ -1,0 +1,136 @@
+import type { Acted, Action, Next, OpenStep, TypedValue } from '../../job/action.ts';
+import { act as lay } from '../building/hands.ts';
+import { answerProof } from './answer.ts';
+import { follow } from './follow.ts';
+import type { Visit } from './visit.ts';
+
+/** A job as somebody works on it: what stands open, and one action after the other. */
+export type Port = { readonly next: () => Next; readonly act: (action: Action) => Acted };
+
+/** One thing that a reading gave away. */
+export type Catch = {
+  readonly step: string;
+  readonly stage: string;
+  readonly outcome: 'failed' | 'passed' | 'recorded';
+  readonly causes: readonly string[];
+  /** The faults that were found by it and put right. */
+  readonly found: readonly string[];
+};
+
+export type Worked = {
+  readonly closed: boolean;
+  /** Why it could not go on, where it could not. */
+  readonly stuck: readonly string[];
+  readonly catches: readonly Catch[];
+  readonly confirmations: number;
+  readonly readings: number;
+  readonly deviated: readonly string[];
+  readonly refusals: readonly string[];
+};
+
+/** More actions than any job takes: whoever gets here goes in circles. */
+const MOST_ACTIONS = 3000;
+/** How often one card is tried before it is let be. */
+const MOST_TRIES = 4;
+
+/** Carries out a job in a building, from where it stands to its end. */
+export function carryOut(port: Port, visit: Visit): Worked {
+  const catches: Catch[] = [];
+  const deviated: string[] = [];
+  const refusals: string[] = [];
+  const tries = new Map<string, number>();
+  let [confirmations, readings] = [0, 0];
+  let next = port.next();
+  const worked = (closed: boolean, stuck: readonly string[] = []): Worked => ({
+    closed,
+    stuck,
+    catches,
+    confirmations,
+    readings,
+    deviated,
+    refusals,
+  });
+
+  for (let actions = 0; actions < MOST_ACTIONS; actions++) {
+    if (next.closed) return worked(true);
+    if (next.person === null) {
+      next = after(
+        port,
+        port.act({ do: 'start-shift', name: 'Robin Vale', instrument: 'bench meter 3', zero: '0.2' }),
+      );
+      continue;
+    }
+    const step = pick(next, tries);
+    if (step === null) {
+      const closing = port.act({ do: 'close', signatures: [{ name: 'Robin Vale', role: 'installer' }] });
+      next = after(port, closing);
+      if (next.closed) return worked(true);
+      return worked(
+        false,
+        next.closeNeeds.length > 0 ? next.closeNeeds : next.locked.map(({ says }) => says),
+      );
+    }
+    tries.set(step.id, (tries.get(step.id) ?? 0) + 1);
+    for (const one of step.acts) visit.building = lay(visit.building, one);
+    const values = answerAll(visit, step);
+    const acted = confirm(port, step.id, values);
+    confirmations += 1;
+    readings += step.proof.filter(({ kind }) => kind === 'reading' || kind === 'sweep').length;
+    next = after(port, acted);
+    if (!('outcome' in acted)) {
+      refusals.push(
+        `${step.id}: ${'refused' in acted ? acted.because.join(' ') : JSON.stringify(acted).slice(0, 300)}`,
+      );
+      continue;
+    }
+    if (acted.outcome === 'failed' || acted.causes.length > 0) {
+      const found = follow(port, visit, step, acted.causes);
+      catches.push({
+        step: step.id,
+        stage: step.stage,
+        outcome: acted.outcome,
+        causes: acted.causes.map(({ cause }) => cause),
+        found,
+      });
+      next = port.next();
+      if (acted.outcome !== 'failed' || (tries.get(step.id) ?? 0) < MOST_TRIES) continue;
+      if (step.hard) continue;
+      deviated.push(step.id);
+      next = after(port, port.act(DEVIATE(step.id)));
+    }
+  }
+  return worked(false, ['went in circles']);
+}
+
+const DEVIATE = (step: string): Action => ({
+  do: 'deviate',
+  step,
+  reason: 'Nothing was found that explains it.',
+  residualRisk: 'The circuit may fail later.',
+});
+
+/** The first step offered is the one to do; what failed as often as one tries waits for another. */
+function pick(next: Next, tries: ReadonlyMap<string, number>): OpenStep | null {
+  return next.open.find((step) => (tries.get(step.id) ?? 0) < (step.repeatable ? 40 : MOST_TRIES)) ?? null;
+}
+
+function answerAll(visit: Visit, step: OpenStep): Record<string, TypedValue> {
+  const values: Record<string, TypedValue> = {};
+  for (const proof of step.proof) values[proof.field] = answerProof(visit, step.id, proof);
+  return values;
+}
+
+/** What looks like a mistake and is none is said to be so, once. */
+function confirm(port: Port, step: string, values: Readonly<Record<string, TypedValue>>): Acted {
+  const acknowledge: string[] = [];
+  for (;;) {
+    const acted = port.act({ do: 'confirm', step, values, acknowledge });
+    if (!('challenge' in acted) || acknowledge.includes(acted.challenge) || acknowledge.length > 5)
+      return acted;
+    acknowledge.push(acted.challenge);
+  }
+}
+
+function after(port: Port, acted: Acted): Next {
+  return 'next' in acted ? acted.next : port.next();
+}
