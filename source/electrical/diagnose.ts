@@ -7,40 +7,47 @@ import {
   METER,
   readingWindow,
 } from './loop.ts';
+import { separatingReading } from './separate.ts';
 
 /** Another thing that could stand between the meter leads. */
 export type SuspectedLoop = {
-  /** One of {@link CAUSES}. */
+  /** One of the causes; kept as handed in. */
   readonly cause: string;
   readonly says: string;
   readonly try: string;
   readonly expression: Expression;
   /** States it insists on, over those of the reading. */
   readonly states?: ContactStates;
+  /** How often it is met beside the others; 1 where not given. */
+  readonly weight?: number;
 };
 
-/** A cause that explains a reading. Causes of one rank cannot be told apart by it. */
+/** One reading of a loop, and how its contacts stood. */
+export type LoopReading = { readonly ohms: number; readonly states: ContactStates };
+
+/** A cause that explains the readings. Causes of one rank cannot be told apart by them. */
 export type Diagnosis = {
   readonly cause: string;
   readonly says: string;
   readonly try: string;
-  /** From 1. */
+  /** From 1; a rank holds at most three. */
   readonly rank: number;
-  /** What a meter would show of it. */
+  /** What a meter would show of it in the first reading. */
   readonly window: Interval;
+  /** The next reading that would tell it from others of its rank; `null` where it stands alone. */
+  readonly next: string | null;
 };
 
 /** A rank holds no more: nobody follows a longer list in front of an open enclosure. */
 const RANK_SIZE = 3;
-/** How many times likelier a cause must be to stand in a rank of its own. */
-const CLEARLY_LIKELIER = 50;
 
 /**
- * What can be behind a reading: every suspect is computed as the loop it would be, and those that give the
- * reading are ranked, the one that gives it in the narrowest window first.
+ * What can be behind a reading: every suspect is computed as the loop it would be, and those that would
+ * give the reading are ranked, the one that gives it in the narrowest window first.
  *
  * @param readingOhms Infinity for an open circuit
- * @returns empty where the reading is as expected, or where no suspect gives it
+ * @returns one entry a cause; empty where the reading is as expected, or where no suspect gives it
+ * @example diagnose(4400, {expression: {kind: 'resistor', ohms: 2200, tolerance: 0.05}, states: {}}, [{cause: 'resistors-in-series', says: 'Two.', try: 'Look.', expression: {kind: 'resistor', ohms: 4400, tolerance: 0.05}}]).map((one) => one.cause) // => ['resistors-in-series']
  */
 export function diagnose(
   readingOhms: number,
@@ -48,32 +55,47 @@ export function diagnose(
   suspects: readonly SuspectedLoop[],
   meter: Accuracy = METER.ohms,
 ): Diagnosis[] {
-  if (contains(readingWindow(evaluateLoop(expected.expression, expected.states), meter), readingOhms))
-    return [];
-  const fitting = new Map<string, { suspect: SuspectedLoop; window: Interval; likelihood: number }>();
+  const reading = { ohms: readingOhms, states: expected.states };
+  return diagnoseReadings([reading], expected.expression, suspects, meter);
+}
+
+/** As {@link diagnose}, from several readings of one loop: a suspect must explain them all. */
+export function diagnoseReadings(
+  readings: readonly LoopReading[],
+  expected: Expression,
+  suspects: readonly SuspectedLoop[],
+  meter: Accuracy = METER.ohms,
+): Diagnosis[] {
+  const windowOf = (expression: Expression, states: ContactStates) =>
+    readingWindow(evaluateLoop(expression, states), meter);
+  if (readings.every(({ ohms, states }) => contains(windowOf(expected, states), ohms))) return [];
+  const fitting = new Map<string, Fitting>();
   for (const suspect of suspects) {
-    const states = { ...expected.states, ...suspect.states };
-    const window = readingWindow(evaluateLoop(suspect.expression, states), meter);
-    if (!contains(window, readingOhms)) continue;
-    const likelihood = density(window, readingOhms);
-    if (likelihood > (fitting.get(suspect.cause)?.likelihood ?? 0)) {
-      fitting.set(suspect.cause, { suspect, window, likelihood });
-    }
+    const windows = readings.map(({ states }) =>
+      windowOf(suspect.expression, { ...states, ...suspect.states }),
+    );
+    if (!readings.every(({ ohms }, at) => contains(windows[at]!, ohms))) continue;
+    const likelihood = readings.reduce(
+      (product, { ohms }, at) => product * density(windows[at]!, ohms),
+      suspect.weight ?? 1,
+    );
+    if (likelihood <= (fitting.get(suspect.cause)?.likelihood ?? 0)) continue;
+    fitting.set(suspect.cause, { suspect, window: windows[0]!, likelihood });
   }
   const ordered = [...fitting.values()].sort((a, b) => b.likelihood - a.likelihood);
-  let rank = 0;
-  let inRank = RANK_SIZE;
-  let top = 0;
-  return ordered.map(({ suspect, window, likelihood }) => {
-    if (inRank === RANK_SIZE || likelihood * CLEARLY_LIKELIER < top) {
-      rank += 1;
-      inRank = 0;
-      top = likelihood;
-    }
-    inRank += 1;
-    return { cause: suspect.cause, says: suspect.says, try: suspect.try, rank, window };
+  return ordered.map(({ suspect, window }, at) => {
+    const rank = Math.floor(at / RANK_SIZE) + 1;
+    const tied = ordered.slice((rank - 1) * RANK_SIZE, rank * RANK_SIZE);
+    const next = separatingReading(
+      tied.map((one) => one.suspect),
+      readings.map(({ states }) => states),
+      windowOf,
+    );
+    return { cause: suspect.cause, says: suspect.says, try: suspect.try, rank, window, next };
   });
 }
+
+type Fitting = { readonly suspect: SuspectedLoop; readonly window: Interval; readonly likelihood: number };
 
 /** How much of a window one reading is, on a scale of ratios: a narrow window that holds it says more. */
 function density(window: Bounds, readingOhms: number): number {

@@ -8,7 +8,7 @@ export const RESISTOR_RANGE: Bounds = { min: 100, max: 100_000 };
  * Values that alarm loops are built with. 1 kΩ from a published four-state example
  * (protectiveresources.com); the others common practice, no source.
  */
-const TRADE_VALUES = new Set([1000, 2000, 2200, 3300, 3900, 4700, 5600, 6800, 8200, 10000]);
+export const TRADE_VALUES: readonly number[] = [1000, 2000, 2200, 3300, 3900, 4700, 5600, 6800, 8200, 10000];
 
 /** E24 parts are 5 % and E96 parts 1 % (IEC 60063). */
 const PARTS: readonly { readonly series: SeriesName; readonly tolerance: number }[] = [
@@ -49,7 +49,7 @@ function isInRange(ohms: number): boolean {
 }
 
 function useInTrade(ohms: number): number {
-  if (TRADE_VALUES.has(ohms)) return 1;
+  if (TRADE_VALUES.includes(ohms)) return 1;
   return preferredValues('E12', ohms, ohms).length > 0 ? 0.3 : 0.1;
 }
 

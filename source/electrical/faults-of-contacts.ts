@@ -1,0 +1,59 @@
+import type { FaultyLoop } from './fault-variants.ts';
+import { type ContactExpression, type Expression, MECHANICAL_CLOSED_OHMS } from './loop.ts';
+import { exchangeAt, leavesOf } from './rewrite.ts';
+
+const OPEN: Expression = { kind: 'open' };
+const BRIDGE: Expression = { kind: 'cable', id: 'bridge', ohms: MECHANICAL_CLOSED_OHMS };
+
+type ContactFault = {
+  readonly cause: FaultyLoop['cause'];
+  readonly weight: number;
+  readonly says: (detector: string) => string;
+  readonly try: (detector: string) => string;
+  /** What stands in the contact's place; `null` where this contact cannot have the fault. */
+  readonly stands: (contact: ContactExpression) => Expression | null;
+};
+
+const FAULTS: readonly ContactFault[] = [
+  {
+    cause: 'contact-stuck-open',
+    weight: 1,
+    says: (detector) => `The contact of ${detector} stays open.`,
+    try: (detector) =>
+      `Check that ${detector} is shut and its magnet in place, then bridge it and read again.`,
+    stands: () => OPEN,
+  },
+  {
+    cause: 'contact-bridged',
+    weight: 1,
+    says: (detector) => `The contact of ${detector} is bridged or stays closed.`,
+    try: (detector) => `Look for a bridge at ${detector}, then work it again and listen for the contact.`,
+    stands: () => BRIDGE,
+  },
+  {
+    cause: 'relay-unpowered',
+    weight: 1,
+    says: (detector) => `${detector} has no supply and has dropped its relay.`,
+    try: (detector) => `Read it again once ${detector} is powered and warmed up, or bridge its contact.`,
+    // Without supply most relays open (1996 detector data sheet: trips when its supply is cut).
+    stands: ({ unpowered }) => (unpowered === null ? null : unpowered === 'closed' ? BRIDGE : OPEN),
+  },
+];
+
+/** Every single fault of a contact. */
+export function contactFaults(expression: Expression): readonly FaultyLoop[] {
+  return leavesOf(expression).flatMap(({ leaf, place }) => {
+    if (leaf.kind !== 'contact') return [];
+    return FAULTS.flatMap(({ cause, weight, stands, ...words }) => {
+      const instead = stands(leaf);
+      if (instead === null) return [];
+      return {
+        cause,
+        weight,
+        says: words.says(leaf.detector),
+        try: words.try(leaf.detector),
+        expression: exchangeAt(expression, place, () => instead),
+      };
+    });
+  });
+}

@@ -1,0 +1,120 @@
+import type { FaultyLoop } from './fault-variants.ts';
+import type { Interval } from './interval.ts';
+import { type Expression, RESISTOR_TOLERANCE } from './loop.ts';
+import { formatQuantity } from './quantity.ts';
+import { RESISTOR_RANGE, TRADE_VALUES } from './resistor-values.ts';
+import { exchangeAt, leavesOf, type Placed } from './rewrite.ts';
+
+const OPEN: Expression = { kind: 'open' };
+const resistor = (ohms: number): Expression => ({ kind: 'resistor', ohms, tolerance: RESISTOR_TOLERANCE });
+const inRow = (...of: Expression[]): Expression => ({ kind: 'series', of });
+const shown = (ohms: number) => formatQuantity(ohms, 'ohms');
+
+/** Any resistor of the trade, where no usual value explains a reading. */
+const ANY_OHMS: Interval = {
+  min: RESISTOR_RANGE.min * (1 - RESISTOR_TOLERANCE),
+  nominal: 4700,
+  max: RESISTOR_RANGE.max * (1 + RESISTOR_TOLERANCE),
+};
+const ANY_RESISTOR: Expression = { kind: 'cable', id: 'resistor', ohms: ANY_OHMS };
+
+type PlacedResistor = Placed<Extract<Expression, { kind: 'resistor' }>>;
+
+/**
+ * Every single fault of a resistor: of those in the loop, and, where the loop should have none, of those
+ * that may still be there.
+ *
+ * @param values of resistors that may sit where none is expected
+ */
+export function resistorFaults(
+  expression: Expression,
+  values: readonly number[] = TRADE_VALUES,
+): readonly FaultyLoop[] {
+  const fitted = leavesOf(expression).filter((one): one is PlacedResistor => one.leaf.kind === 'resistor');
+  if (fitted.length === 0) return values.flatMap((ohms) => unexpectedResistor(expression, ohms));
+  return fitted.flatMap((one) => [
+    ...missing(expression, one),
+    ...doubled(expression, one),
+    ...otherValue(expression, one),
+  ]);
+}
+
+function unexpectedResistor(expression: Expression, ohms: number): FaultyLoop[] {
+  const loop = inRow(expression, resistor(ohms));
+  return [
+    {
+      cause: 'resistor-still-in',
+      weight: 1,
+      says: `A resistor of ${shown(ohms)} is still in the loop.`,
+      try: 'Follow the pair at the panel for a resistor in a sleeve or under a screw, take it out and read again.',
+      expression: loop,
+    },
+    {
+      cause: 'resistor-at-detector',
+      weight: 1,
+      says: `A resistor of ${shown(ohms)} sits out at a detector.`,
+      try: 'Open the last detector of the loop and look between its terminals.',
+      expression: loop,
+    },
+  ];
+}
+
+function missing(expression: Expression, { leaf, place, within }: PlacedResistor): FaultyLoop[] {
+  const words = {
+    cause: 'resistor-missing',
+    weight: 1,
+    says: `The ${shown(leaf.ohms)} resistor is not in the loop.`,
+    try: 'Look where the survey has the resistor, and whether a wire bridges it.',
+  } as const;
+  const gap = { ...words, expression: exchangeAt(expression, place, () => OPEN) };
+  if (within === 'parallel') return [gap];
+  return [{ ...words, expression: exchangeAt(expression, place, () => inRow()) }, gap];
+}
+
+function doubled(expression: Expression, { leaf, place }: PlacedResistor): FaultyLoop[] {
+  const other = resistor(leaf.ohms);
+  const twice = exchangeAt(expression, place, (one) => inRow(one, other));
+  return [
+    {
+      cause: 'resistors-in-series',
+      weight: 1,
+      says: `Two resistors of ${shown(leaf.ohms)} stand in series.`,
+      try: 'Look for a second resistor at the panel, and read the field side alone.',
+      expression: twice,
+    },
+    {
+      cause: 'resistor-at-detector',
+      weight: 1,
+      says: `Another resistor of ${shown(leaf.ohms)} sits out at the detector.`,
+      try: 'Read the field side alone: the resistor shows there. Then open the last detector.',
+      expression: inRow(expression, other),
+    },
+    {
+      cause: 'resistors-in-parallel',
+      weight: 1,
+      says: `Two resistors of ${shown(leaf.ohms)} stand in parallel.`,
+      try: 'Look for a second resistor across the pair, at the panel and at the last detector.',
+      expression: exchangeAt(expression, place, (one) => ({ kind: 'parallel', of: [one, other] })),
+    },
+  ];
+}
+
+function otherValue(expression: Expression, { leaf, place }: PlacedResistor): FaultyLoop[] {
+  const words = {
+    cause: 'resistor-value-differs',
+    try: 'Read the colours of the resistor, and correct the survey if they differ.',
+  } as const;
+  const usual = TRADE_VALUES.filter((ohms) => ohms !== leaf.ohms).map((ohms) => ({
+    ...words,
+    weight: 0.5,
+    says: `The resistor is ${shown(ohms)} instead of ${shown(leaf.ohms)}.`,
+    expression: exchangeAt(expression, place, () => resistor(ohms)),
+  }));
+  const any = {
+    ...words,
+    weight: 0.5,
+    says: `The resistor has another value than ${shown(leaf.ohms)}.`,
+    expression: exchangeAt(expression, place, () => ANY_RESISTOR),
+  };
+  return [...usual, any];
+}
