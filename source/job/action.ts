@@ -29,10 +29,13 @@ export type TypedValue = string | { readonly greatest: string; readonly at: stri
 export type Next = {
   readonly format: 'loopward/next@1';
   readonly job: string;
+  readonly rehearsal: boolean;
   readonly closed: boolean;
   readonly stage: Stage;
   readonly supply: SupplyState;
+  /** `p1` ...; the name behind it stands in `private.json` and may have been erased. */
   readonly person: string | null;
+  readonly personName: string | null;
   readonly done: number;
   readonly total: number;
   readonly doneSteps: readonly string[];
@@ -72,10 +75,16 @@ export type Acted =
   | {
       readonly format: 'loopward/acted@1';
       readonly refused: string;
+      readonly records: readonly number[];
       readonly because: readonly string[];
       readonly next: Next;
     }
-  | { readonly format: 'loopward/acted@1'; readonly challenge: string; readonly next: Next }
+  | {
+      readonly format: 'loopward/acted@1';
+      readonly challenge: string;
+      readonly says: string;
+      readonly next: Next;
+    }
   | { readonly format: 'loopward/acted@1'; readonly malformed: string };
 
 export type { Caution };

@@ -1,3 +1,4 @@
+import type { Cause } from '../electrical/causes.ts';
 import type { Interval } from '../electrical/interval.ts';
 import type { ContactState, ContactStates, Expression } from '../electrical/loop.ts';
 import type { Board } from '../site/board.ts';
@@ -115,7 +116,7 @@ export type MeasuringPoint = {
 
 /** Another thing that could stand between the meter leads. */
 export type Suspect = {
-  readonly cause: string;
+  readonly cause: Cause;
   readonly says: string;
   readonly try: string;
   readonly expression: Expression;

@@ -1,0 +1,113 @@
+import type { JsonObject } from '../journal/canonical.ts';
+import type { Procedure, Step } from '../procedure/step.ts';
+
+/**
+ * What a job stands on, stored in its journal: the survey without `site`, the boards, the plan's digest and the
+ * steps. The steps of a job are these, never made again by a later version.
+ */
+export type Basis = {
+  /** Survey text without `site`. */
+  readonly survey: string;
+  readonly boards: readonly { readonly id: string; readonly file: string; readonly text: string }[];
+  /** SHA-256 of the plan's JSON, to notice that a later version would plan otherwise. */
+  readonly planDigest: string;
+  readonly procedure: Procedure;
+};
+
+/** A record of a basis never grows past this, so that it fits a journal line however it is escaped. */
+const PIECE_BYTES = 48 * 1024;
+
+const PARTS = ['survey', 'boards', 'plan', 'procedure', 'steps'] as const;
+type Part = (typeof PARTS)[number];
+
+/**
+ * The data of the `basis` records that store a basis. Text is cut into pieces; figures in it may be fractions,
+ * which a record cannot hold as numbers.
+ *
+ * @param set 0 for the basis a job opens with, 1, 2 ... for each correction tried
+ * @param before the basis in force: only steps that differ from its own are stored
+ */
+export function basisRecords(basis: Basis, set: number, before: Basis | null): JsonObject[] {
+  const { steps, ...rest } = basis.procedure;
+  const known = new Map(before?.procedure.steps.map((step) => [step.id, JSON.stringify(step)]));
+  const changed = steps.filter((step) => known.get(step.id) !== JSON.stringify(step));
+  const texts: Record<Part, string> = {
+    survey: basis.survey,
+    boards: JSON.stringify(basis.boards),
+    plan: basis.planDigest,
+    procedure: JSON.stringify({ ...rest, order: steps.map((step) => step.id) }),
+    steps: JSON.stringify(changed),
+  };
+  return PARTS.flatMap((part) => {
+    const pieces = cutText(texts[part]);
+    return pieces.map((text, i) => ({ set, part, piece: i + 1, of: pieces.length, text }));
+  });
+}
+
+/** Pieces of a text, each at most 48 KiB as JSON writes it, cut between characters. */
+function cutText(text: string): string[] {
+  const pieces: string[] = [];
+  let piece = '';
+  let bytes = 0;
+  for (const character of text) {
+    const more = Buffer.byteLength(JSON.stringify(character)) - 2;
+    if (bytes + more > PIECE_BYTES - 512) {
+      pieces.push(piece);
+      piece = '';
+      bytes = 0;
+    }
+    piece += character;
+    bytes += more;
+  }
+  return [...pieces, piece];
+}
+
+/** Puts bases together again from their records. */
+export class BasisReader {
+  readonly #sets = new Map<number, Partial<Record<Part, string[]>>>();
+
+  take(data: JsonObject): void {
+    const { set, part, text } = data;
+    if (typeof set !== 'number' || typeof text !== 'string' || !PARTS.some((one) => one === part)) return;
+    const held = this.#sets.get(set) ?? {};
+    const pieces = held[part as Part] ?? [];
+    pieces.push(text);
+    this.#sets.set(set, { ...held, [part as Part]: pieces });
+  }
+
+  /** The highest set met: the next correction takes the one after it. */
+  get highest(): number {
+    return Math.max(0, ...this.#sets.keys());
+  }
+
+  /**
+   * The basis of a set.
+   *
+   * @param before the basis it changes; null for the first
+   * @throws Error if parts of it are missing: the job was never opened to its end
+   */
+  read(set: number, before: Basis | null): Basis {
+    const held = this.#sets.get(set) ?? {};
+    const text = (part: Part): string => {
+      const pieces = held[part];
+      if (!pieces) throw new Error(`The basis of this job lacks its ${part}`);
+      return pieces.join('');
+    };
+    const { order, ...rest } = JSON.parse(text('procedure')) as Omit<Procedure, 'steps'> & {
+      order: string[];
+    };
+    const steps = new Map(before?.procedure.steps.map((step) => [step.id, step]));
+    for (const step of JSON.parse(text('steps')) as Step[]) steps.set(step.id, step);
+    const ordered = order.map((id) => {
+      const step = steps.get(id);
+      if (!step) throw new Error(`The basis of this job lacks its step ${id}`);
+      return step;
+    });
+    return {
+      survey: text('survey'),
+      boards: JSON.parse(text('boards')) as Basis['boards'],
+      planDigest: text('plan'),
+      procedure: { ...rest, steps: ordered },
+    };
+  }
+}

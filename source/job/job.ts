@@ -1,0 +1,260 @@
+import type { JsonObject } from '../journal/canonical.ts';
+import { Journal } from '../journal/journal.ts';
+import type { JournalRecord } from '../journal/record.ts';
+import type { System } from '../journal/system.ts';
+import { recordsBegin } from '../procedure/lookup.ts';
+import type { JobEvent, Reason, Sitting } from '../procedure/state.ts';
+import type { Step } from '../procedure/step.ts';
+import { nextState } from '../procedure/transition.ts';
+import type { Acted, Action, Next } from './action.ts';
+import { attachFile } from './attachments.ts';
+import { causesOf } from './causes.ts';
+import { parseAction } from './parse-action.ts';
+import { personId, readPrivate, writePrivate } from './private.ts';
+import { type Explain, type Proposal, propose } from './propose.ts';
+import { Replay } from './replay.ts';
+import type { Break } from './sitting.ts';
+import { JobView } from './view.ts';
+
+/** Keys in the screens leave a trace at most this often. */
+const HERE_EVERY_MILLISECONDS = 5 * 60 * 1000;
+const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', 'photo', 'doubt']);
+
+/**
+ * A job that is worked on: this program holds its lock. Here and only here an action is checked, recorded and
+ * applied, in that order.
+ */
+export class Job extends JobView {
+  readonly #system: System;
+  readonly #sitting: Sitting;
+  #journal: Journal;
+  #hereAt = 0;
+
+  private constructor(dir: string, replay: Replay, journal: Journal, system: System, sitting: Sitting) {
+    super(dir, replay);
+    this.#journal = journal;
+    this.#system = system;
+    this.#sitting = sitting;
+    this.#listen();
+  }
+
+  /**
+   * Opens a job, replaying its journal. Screens begin a sitting by opening, and that is recorded.
+   *
+   * @throws JournalError `missing`, `locked`, `broken`, `io`
+   */
+  static open(dir: string, system: System, sitting: 'screens' | 'act'): Job {
+    const replay = new Replay();
+    const journal = Journal.open(dir, system, (record) => replay.take(record));
+    const job = new Job(dir, replay, journal, system, sitting);
+    // A program may have ended between the record that closes and the seal.
+    if (job.closed && !journal.isSealed && journal.lastRecord?.data.do === 'close') journal.seal({});
+    if (sitting === 'screens' && !job.closed)
+      job.#begin({ why: 'new-sitting', gapSeconds: job.#gapSeconds() });
+    return job;
+  }
+
+  next(): Next {
+    return this.nextAfter(null);
+  }
+
+  /** Why an event may not happen now; empty where it may. */
+  get head(): { readonly count: number; readonly digest: string } {
+    return this.#journal.head;
+  }
+
+  /**
+   * Does one action: exactly what `loopward act` takes, from whoever it comes.
+   *
+   * @throws JournalError where it could not be saved; then nothing of it is in force
+   */
+  act(given: unknown): Acted {
+    const parsed = parseAction(given);
+    if (!parsed.ok) return malformed(parsed.says);
+    const { action } = parsed;
+    if (this.closed) return this.#actClosed(action);
+    const by = action.by === undefined ? null : this.#idOf(action.by);
+    if (action.by !== undefined && by === null) return this.#refuse(action, null, [], [nobody(action.by)]);
+    const broken = this.breakNow(this.#sitting, action.do === 'start-shift' ? null : by, this.#system);
+    this.#journal.noticeClock();
+    const state = broken ? nextState(this.procedure, this.state, this.#interruption(broken)) : this.state;
+    const proposal = this.#propose(action, state, broken !== null);
+    if (proposal.is === 'malformed') return malformed(proposal.says);
+    if (proposal.is === 'challenged') {
+      const { name, says } = proposal.challenge;
+      return { format: 'loopward/acted@1', challenge: name, says, next: this.next() };
+    }
+    const records = broken ? [this.#begin(broken, by).n] : [];
+    const onShift = this.state.context.person;
+    if (by !== null && onShift !== null && by !== onShift && !ANYBODY_MAY.has(action.do)) {
+      return this.#refuse(action, by, records, [notOnShift(this.nameOf(by), this.nameOf(onShift))]);
+    }
+    if (proposal.is === 'refused') return this.#refuse(action, by, records, proposal.reasons);
+    return this.#record(action, by, records, proposal);
+  }
+
+  /** Says that somebody is at the keys. Call it at every key; it records at most one every five minutes. */
+  here(): void {
+    if (this.closed || this.#sitting !== 'screens') return;
+    const broken = this.breakNow('screens', null, this.#system);
+    if (broken) {
+      this.#begin(broken);
+      return;
+    }
+    const last = Math.max(this.#hereAt, Date.parse(this.lastRecord?.at ?? '') || 0);
+    const now = this.#system.now().getTime();
+    if (now - last < HERE_EVERY_MILLISECONDS) return;
+    this.#hereAt = now;
+    this.#append('here', {});
+  }
+
+  /** Whether opening this step's card is to be recorded: what it does may be half done when a sitting ends. */
+  recordsBegin(step: Step): boolean {
+    return recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short';
+  }
+
+  /** Gives the job free for others. */
+  close(): void {
+    this.#journal.close();
+  }
+
+  #propose(action: Action, state: Job['state'], broken: boolean): Proposal {
+    const now = this.#system.now().getTime();
+    return propose(action, {
+      procedure: this.procedure,
+      state,
+      sitting: this.#sitting,
+      secondsOpen: (step) => {
+        const since = broken ? undefined : this.replay.opened.get(step);
+        return since === undefined ? null : (now - since) / 1000;
+      },
+      personFor: (name) => this.#idOf(name) ?? `p${this.replay.persons + 1}`,
+      wallMilliseconds: now,
+    });
+  }
+
+  #record(
+    action: Action,
+    by: string | null,
+    before: number[],
+    made: Extract<Proposal, { is: 'record' }>,
+  ): Acted {
+    // Opening a card that is open already says nothing new.
+    if (action.do === 'begin' && this.replay.opened.has(action.step))
+      return this.#acted('recorded', before, []);
+    if (action.do === 'start-shift') this.#keepName(String(made.data.by), action.name);
+    const causes = made.explain ? this.#causes(made.explain) : [];
+    const judged =
+      made.kind === 'act' ? { outcome: made.outcome, causes: causes.map(({ cause }) => cause) } : {};
+    const record = this.#append(made.kind, {
+      do: action.do,
+      by: by ?? this.state.context.person,
+      ...judged,
+      ...made.data,
+    });
+    return this.#acted(made.outcome, [...before, record.n], causes);
+  }
+
+  #causes({ step, judged }: Explain) {
+    return causesOf(step, judged.fields, () => this.plan);
+  }
+
+  #refuse(action: Action, by: string | null, before: number[], because: readonly Reason[]): Acted {
+    const step = 'step' in action && action.step !== undefined ? { step: action.step } : {};
+    const codes = because.map((reason) => reason.code);
+    const who = by ?? this.state.context.person;
+    const { n } = this.#append('refused', { do: action.do, by: who, ...step, because: codes });
+    return refused(action, because, [...before, n], this.next());
+  }
+
+  #actClosed(action: Action): Acted {
+    if (action.do !== 'note') {
+      const because = [{ code: 'job-closed', says: 'The job is closed and its record sealed. Add a note.' }];
+      return refused(action, because, [], this.next());
+    }
+    if (this.#journal.isSealed) this.#goOnIn(this.#journal.continueIn());
+    const { text, step } = action;
+    const by = action.by === undefined ? this.state.context.person : this.#idOf(action.by);
+    const { n } = this.#append('note', { do: 'note', by, text, ...(step === undefined ? {} : { step }) });
+    return this.#acted('recorded', [n], []);
+  }
+
+  #begin(broken: Break, by: string | null = null): JournalRecord {
+    const { why, gapSeconds } = broken;
+    return this.#append('interrupted', { by, why, gapSeconds, event: this.#interruption(broken) });
+  }
+
+  #interruption({ why }: Break): Extract<JobEvent, { type: 'interrupted' }> {
+    return { type: 'interrupted', why, sitting: this.#sitting };
+  }
+
+  #gapSeconds(): number {
+    const last = this.replay.lastMoment;
+    return last === null ? 0 : Math.max(0, Math.round((this.#system.now().getTime() - last.wall) / 1000));
+  }
+
+  #append(kind: string, data: JsonObject): JournalRecord {
+    const record = this.#journal.append(kind, { ...data, ...this.#journal.stamp() });
+    this.replay.take(record);
+    return record;
+  }
+
+  #goOnIn(journal: Journal): void {
+    this.#journal = journal;
+    this.#listen();
+  }
+
+  #listen(): void {
+    this.#journal.onClock = (record) => this.replay.take(record);
+  }
+
+  #idOf(who: string): string | null {
+    const number = /^p([1-9]\d*)$/.exec(who)?.[1];
+    if (number !== undefined && Number(number) <= this.replay.persons) return who;
+    return personId(this.known, who);
+  }
+
+  #keepName(id: string, name: string): void {
+    const known = readPrivate(this.dir);
+    if (name !== id && known.persons[id] === undefined) {
+      writePrivate(this.dir, { ...known, persons: { ...known.persons, [id]: name } });
+    }
+  }
+
+  #acted(
+    outcome: 'passed' | 'failed' | 'recorded',
+    records: readonly number[],
+    causes: ReturnType<typeof causesOf>,
+  ): Acted {
+    return { format: 'loopward/acted@1', outcome, records, causes, next: this.next() };
+  }
+}
+
+function malformed(says: string): Acted {
+  return { format: 'loopward/acted@1', malformed: says };
+}
+
+function refused(action: Action, because: readonly Reason[], records: readonly number[], next: Next): Acted {
+  const what = 'step' in action && action.step !== undefined ? `${action.do} ${action.step}` : action.do;
+  return {
+    format: 'loopward/acted@1',
+    refused: `${what} is refused.`,
+    because: because.map((reason) => reason.says),
+    records,
+    next,
+  };
+}
+
+function nobody(who: string): Reason {
+  return {
+    code: 'nobody-of-that-name',
+    says: `Nobody called ${who} has started a shift here. Start one first.`,
+  };
+}
+
+function notOnShift(who: string, instead: string): Reason {
+  const says = `${who} is not on shift, ${instead} is. Start a shift with your name and your instrument.`;
+  return { code: 'not-on-shift', says };
+}
+
+void attachFile;

@@ -1,0 +1,36 @@
+import { closeNeeds, counts, doneSteps, lockedSteps, openSteps, stageOf } from '../procedure/next.ts';
+import type { JobState } from '../procedure/state.ts';
+import type { Procedure, Step } from '../procedure/step.ts';
+import { warnings } from '../procedure/warnings.ts';
+import type { Next, OpenStep } from './action.ts';
+
+/** Where a job stands, as `loopward/next@1`. `more`: warnings that the machine's state does not tell. */
+export function nextOf(
+  job: { readonly id: string; readonly rehearsal: boolean; readonly personName: string | null },
+  procedure: Procedure,
+  state: JobState,
+  more: readonly string[],
+): Next {
+  return {
+    format: 'loopward/next@1',
+    job: job.id,
+    rehearsal: job.rehearsal,
+    closed: state.job === 'closed',
+    stage: stageOf(procedure, state),
+    supply: state.supply,
+    person: state.context.person,
+    personName: job.personName,
+    ...counts(procedure, state),
+    doneSteps: doneSteps(procedure, state),
+    warnings: [...warnings(procedure, state), ...more],
+    closeNeeds: closeNeeds(procedure, state),
+    open: openSteps(procedure, state).map(openStep),
+    locked: lockedSteps(procedure, state),
+  };
+}
+
+function openStep(step: Step): OpenStep {
+  const { id, stage, title, why, cautions, needs, hard, repeatable, acts, proof } = step;
+  const texts = cautions.map((caution) => `${caution.text} (${caution.source})`);
+  return { id, stage, title, why, cautions: texts, needs, hard, repeatable, acts, proof };
+}

@@ -1,0 +1,102 @@
+import { z } from 'zod';
+import type { Action } from './action.ts';
+
+const LONGEST_TEXT = 2000;
+const LONGEST_WORD = 200;
+
+// Escape sequences and text that runs backwards would let a note disguise what a terminal shows of the record.
+const DISGUISE =
+  /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]/;
+
+function words(longest: number): z.ZodType<string> {
+  return z
+    .string()
+    .max(longest, `is longer than ${longest} characters`)
+    .refine((text) => !/\p{Surrogate}/u.test(text), 'holds half a character')
+    .refine((text) => !DISGUISE.test(text), 'holds control characters')
+    .transform((text) => text.trim());
+}
+const text = words(LONGEST_TEXT).refine((typed) => typed !== '', 'is empty');
+const word = words(LONGEST_WORD).refine((typed) => typed !== '', 'is empty');
+
+// A bare number takes the unit of its field, whether it was quoted or not.
+const reading = z.union([words(LONGEST_TEXT), z.number().transform(String)]);
+const sweep = z.strictObject({
+  greatest: reading,
+  at: words(LONGEST_WORD),
+  points: z.int().min(0).max(9999),
+});
+const values = z
+  .record(z.string().max(LONGEST_WORD), z.union([reading, sweep]))
+  .refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values');
+
+const always = { by: word.optional(), acknowledge: z.array(word).max(20).optional() };
+
+const ACTIONS = {
+  'start-shift': { name: word, instrument: word, zero: reading.optional() },
+  begin: { step: word },
+  confirm: { step: word, values },
+  fail: { step: word, reason: text },
+  deviate: { step: word, reason: text, residualRisk: text },
+  reopen: { step: word, reason: text },
+  correct: {
+    reason: text,
+    set: z
+      .array(z.strictObject({ path: word, value: z.json() }))
+      .min(1)
+      .max(50),
+  },
+  doubt: {},
+  away: { where: word, forTime: word },
+  pause: { reason: text },
+  leave: { values },
+  note: { text, step: word.optional() },
+  photo: { path: words(4096), step: word.optional() },
+  close: {
+    signatures: z
+      .array(z.strictObject({ name: word, role: word }))
+      .min(1)
+      .max(10),
+  },
+} as const satisfies Record<Action['do'], z.ZodRawShape>;
+
+export type ParsedAction =
+  | { readonly ok: true; readonly action: Action }
+  | { readonly ok: false; readonly says: string };
+
+/**
+ * Whether this is one of the actions a job takes, field by field. It says nothing of whether the action may be
+ * done now.
+ *
+ * @example parseAction({ do: 'doubt' }) // => { ok: true, action: { do: 'doubt' } }
+ */
+export function parseAction(given: unknown): ParsedAction {
+  const names = Object.keys(ACTIONS).join(', ');
+  if (typeof given !== 'object' || given === null || Array.isArray(given)) {
+    return { ok: false, says: 'An action is a JSON object. Give one like {"do": "begin", "step": "..."}.' };
+  }
+  const does = Object.hasOwn(given, 'do') ? (given as { do: unknown }).do : undefined;
+  if (typeof does !== 'string' || !Object.hasOwn(ACTIONS, does)) {
+    return { ok: false, says: `The field "do" names no action. Give one of: ${names}.` };
+  }
+  const shape = ACTIONS[does as Action['do']];
+  const parsed = z.strictObject({ do: z.literal(does), ...always, ...shape }).safeParse(given);
+  if (parsed.success) return { ok: true, action: parsed.data as unknown as Action };
+  const takes = Object.keys(shape).join(', ') || 'nothing more';
+  return { ok: false, says: `${faults(parsed.error)} ${does} takes: ${takes}.` };
+}
+
+function faults(error: z.ZodError): string {
+  return error.issues
+    .slice(0, 5)
+    .map((issue) => {
+      const field = issue.path.map(String).join('.');
+      if (issue.code === 'unrecognized_keys')
+        return `There is no field ${issue.keys.map((key) => JSON.stringify(key.slice(0, 60))).join(', ')} here.`;
+      const what = /^(is|holds)\b/.test(issue.message)
+        ? issue.message
+        : 'is missing or not of the right kind';
+      return `The field ${JSON.stringify(field.slice(0, 100))} ${what}.`;
+    })
+    .join(' ');
+}

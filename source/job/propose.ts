@@ -1,0 +1,167 @@
+import { parseQuantity } from '../electrical/quantity.ts';
+import type { JsonObject } from '../journal/canonical.ts';
+import { judgeProof } from '../procedure/judge.ts';
+import { presentStepById } from '../procedure/present.ts';
+import { reasons } from '../procedure/reasons.ts';
+import type { JobEvent, JobState, Reason, Sitting } from '../procedure/state.ts';
+import type { Procedure, Step } from '../procedure/step.ts';
+import type { Action } from './action.ts';
+import { type Challenge, challengeTo } from './challenge.ts';
+import { LEAVING } from './leave.ts';
+import { recordedValues } from './recorded-values.ts';
+
+/** What an action comes to, before anything is recorded of it. */
+export type Proposal =
+  | { readonly is: 'malformed'; readonly says: string }
+  | { readonly is: 'refused'; readonly reasons: readonly Reason[] }
+  | { readonly is: 'challenged'; readonly challenge: { readonly name: string; readonly says: string } }
+  | {
+      readonly is: 'record';
+      readonly kind: 'act' | 'begin' | 'note';
+      readonly data: JsonObject;
+      readonly outcome: 'passed' | 'failed' | 'recorded';
+      /** Judged readings that want an explanation: step and field. */
+      readonly explain: Explain | null;
+    };
+export type Explain = {
+  readonly step: Step;
+  readonly judged: Extract<ReturnType<typeof judgeProof>, { ok: true }>;
+};
+
+export type Circumstances = {
+  readonly procedure: Procedure;
+  /** As it is once a break of the sitting, if there was one, has been recorded. */
+  readonly state: JobState;
+  readonly sitting: Sitting;
+  /** Seconds since the card of a step was opened in this sitting; null where it was not. */
+  readonly secondsOpen: (step: string) => number | null;
+  /** Id for the person who starts a shift. */
+  readonly personFor: (name: string) => string;
+  readonly wallMilliseconds: number;
+};
+
+type Of<D extends Action['do']> = Extract<Action, { do: D }>;
+type Makes = { readonly [D in Action['do']]?: (action: Of<D>, here: Circumstances) => Proposal };
+
+/**
+ * What an action comes to under these circumstances. Pure: nothing is written. `correct`, `photo` and `close`
+ * touch more than one record and are made elsewhere.
+ */
+export function propose(action: Action, here: Circumstances): Proposal {
+  const id = 'step' in action ? action.step : undefined;
+  const step = id === undefined ? undefined : presentStepById(here.procedure, here.state, id);
+  if (id !== undefined && !step)
+    return malformed(`This job has no step ${JSON.stringify(id)}. Take an id that next names.`);
+  const make = MAKES[action.do] as ((action: Action, here: Circumstances) => Proposal) | undefined;
+  const made = make?.(action, here) ?? malformed(`${action.do} is not done this way.`);
+  if (made.is !== 'record') return made;
+  const challenge: Challenge | null = challengeTo(
+    action,
+    step ?? null,
+    id === undefined ? null : here.secondsOpen(id),
+  );
+  if (challenge) return { is: 'challenged', challenge };
+  const acknowledged = action.acknowledge ?? [];
+  return acknowledged.length === 0 ? made : { ...made, data: { ...made.data, acknowledged } };
+}
+
+const MAKES: Makes = {
+  'start-shift': (action, here) => {
+    const zero = action.zero === undefined ? null : parseQuantity(action.zero, 'ohms', 'field-unit');
+    if (zero && !(zero.ok && zero.value >= 0 && zero.value < 1000)) {
+      return malformed(
+        '"zero" is what the meter reads with its leads together, in ohms. Give a figure such as 0.3.',
+      );
+    }
+    const event = {
+      type: 'start-shift',
+      person: here.personFor(action.name),
+      sitting: here.sitting,
+    } as const;
+    const zeroMilliohms = zero?.ok ? Math.round(zero.value * 1000) : null;
+    return gated(here, event, { by: event.person, instrument: action.instrument, zeroMilliohms });
+  },
+  begin: (action, here) => {
+    const made = gated(here, { type: 'begin', step: action.step }, { step: action.step });
+    return made.is === 'record' ? { ...made, kind: 'begin' } : made;
+  },
+  confirm: confirmed,
+  fail: (action, here) => {
+    const { step, reason } = action;
+    const made = gated(here, { type: 'fail', step }, { step, reason });
+    return made.is === 'record' ? { ...made, outcome: 'failed' } : made;
+  },
+  deviate: ({ step, reason, residualRisk }, here) =>
+    gated(here, { type: 'deviate', step }, { step, reason, residualRisk }),
+  reopen: ({ step, reason }, here) => gated(here, { type: 'reopen', step }, { step, reason }),
+  doubt: (_, here) => gated(here, { type: 'doubt' }, {}),
+  pause: ({ reason }, here) => gated(here, { type: 'pause' }, { reason }),
+  leave: left,
+  away: ({ where, forTime }, here) => {
+    const time = parseQuantity(forTime, 'seconds', 'field-unit');
+    if (!time.ok) return malformed(time.says);
+    if (!(time.value > 0 && time.value <= LONGEST_AWAY_SECONDS)) {
+      return malformed('Out of reach is at most 60 min. Say less, or pause the work.');
+    }
+    const seconds = Math.round(time.value);
+    const untilMilliseconds = here.wallMilliseconds + seconds * 1000;
+    return record('act', { where, seconds, untilMilliseconds });
+  },
+  note: ({ text, step }) => record('note', { text, ...(step === undefined ? {} : { step }) }),
+};
+
+/** The longest interruption a policy may allow (5 to 60 min): so long may somebody say to be away. */
+const LONGEST_AWAY_SECONDS = 3600;
+
+function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
+  const { step: id, values } = action;
+  // A shut gate is told of before an entry is looked at: what is typed at a locked door does not matter.
+  const shut = reasons(here.procedure, here.state, {
+    type: 'confirm',
+    step: id,
+    verdict: 'failed',
+    option: null,
+  });
+  if (shut.length > 0) return { is: 'refused', reasons: shut };
+  const step = presentStepById(here.procedure, here.state, id)!;
+  const judged = judgeProof(step, values);
+  if (!judged.ok) {
+    return malformed(judged.problems.map((problem) => `${problem.field}: ${problem.says}`).join(' '));
+  }
+  const open = judged.challenges.find((one) => !action.acknowledge?.includes(one.name));
+  if (open) return { is: 'challenged', challenge: open };
+  const { verdict } = judged;
+  const option = verdict === 'failed' ? null : judged.option;
+  const made = gated(
+    here,
+    { type: 'confirm', step: id, verdict, option },
+    { step: id, values: recordedValues(step.proof, values, judged.fields) },
+  );
+  return made.is === 'record' ? { ...made, outcome: verdict, explain: { step, judged } } : made;
+}
+
+function left(action: Of<'leave'>, here: Circumstances): Proposal {
+  const given = LEAVING.filter((proof) => Object.hasOwn(action.values, proof.field));
+  const unknown = Object.keys(action.values).find((field) => !LEAVING.some((proof) => proof.field === field));
+  if (unknown !== undefined) {
+    const fields = LEAVING.map((proof) => proof.field).join(', ');
+    return malformed(`There is no ${JSON.stringify(unknown)} on leaving. Say any of: ${fields}.`);
+  }
+  const judged = judgeProof({ proof: given }, action.values);
+  if (!judged.ok) return malformed(judged.problems.map((one) => `${one.field}: ${one.says}`).join(' '));
+  return gated(here, { type: 'leave' }, { values: recordedValues(given, action.values, judged.fields) });
+}
+
+function gated(here: Circumstances, event: JobEvent, data: JsonObject): Proposal {
+  const shut = reasons(here.procedure, here.state, event);
+  if (shut.length > 0) return { is: 'refused', reasons: shut };
+  return record('act', { ...data, event });
+}
+
+function record(kind: 'act' | 'note', data: JsonObject): Proposal {
+  return { is: 'record', kind, data, outcome: 'recorded', explain: null };
+}
+
+function malformed(says: string): Proposal {
+  return { is: 'malformed', says };
+}

@@ -1,0 +1,138 @@
+import type { Json } from '../journal/canonical.ts';
+import { type Moment, momentIn } from '../journal/clock.ts';
+import type { JournalRecord } from '../journal/record.ts';
+import { carryOver } from '../procedure/carry-over.ts';
+import type { Guard } from '../procedure/guards.ts';
+import type { JobEvent, JobState } from '../procedure/state.ts';
+import type { Procedure } from '../procedure/step.ts';
+import { initialState, nextState } from '../procedure/transition.ts';
+import { type Basis, BasisReader } from './basis.ts';
+import { byOf, eventOf, isObject, type RecordedValue, resultOf, type StepResult, textOf } from './records.ts';
+
+// The gates spoke before the record was made; a later version must not judge it again.
+const NO_GATES: readonly Guard[] = [];
+
+export type Rehearsal = { readonly seed: number; readonly faults: readonly string[] };
+
+/**
+ * A job as its records tell it, one after the other. A job that runs takes each record when it is durable, a job
+ * that is opened takes them all again: there is no other way to a state, so both come to the same.
+ *
+ * Nothing is judged here: the events stand in the records.
+ */
+export class Replay {
+  /** Record kinds of the job that open it; null while the first has not been taken. */
+  id = '';
+  openedAt = '';
+  rehearsal: Rehearsal | null = null;
+  /** Persons known so far: `p1` to `p{count}`. */
+  persons = 0;
+  /** The last record that tells all clocks. */
+  lastMoment: Moment | null = null;
+  /** The last record of all, and who made the last one that names somebody. */
+  lastRecord: JournalRecord | null = null;
+  lastPerson: string | null = null;
+  /** Wall clock until which the person said to be out of reach; ends with the next record. */
+  awayUntil: number | null = null;
+  /** When each card was opened that has no result yet, wall clock. */
+  readonly opened = new Map<string, number>();
+  /** Every try at every step, in order. */
+  readonly results = new Map<string, StepResult[]>();
+  /** What was said on leaving for the night, by field; null once somebody is back. */
+  left: Readonly<Record<string, RecordedValue['verdict']>> | null = null;
+  readonly #bases = new BasisReader();
+  #basis: Basis | null = null;
+  #state: JobState | null = null;
+
+  get basis(): Basis {
+    this.#basis ??= this.#bases.read(0, null);
+    return this.#basis;
+  }
+
+  get procedure(): Procedure {
+    return this.basis.procedure;
+  }
+
+  get state(): JobState {
+    this.#state ??= initialState(this.procedure);
+    return this.#state;
+  }
+
+  /** The number that the basis of the next correction takes. */
+  get nextSet(): number {
+    return this.#bases.highest + 1;
+  }
+
+  take(record: JournalRecord): void {
+    this.lastRecord = record;
+    this.lastMoment = momentIn(record) ?? this.lastMoment;
+    this.lastPerson = byOf(record) ?? this.lastPerson;
+    if (record.kind !== 'basis') this.awayUntil = null;
+    TAKES[record.kind]?.(this, record);
+    const event = record.kind === 'refused' ? null : eventOf(record);
+    if (event) this.apply(event);
+  }
+
+  apply(event: JobEvent): void {
+    this.#state = nextState(this.procedure, this.state, event, NO_GATES);
+    if (event.type === 'start-shift')
+      this.persons = Math.max(this.persons, Number(event.person.slice(1)) || 0);
+    if (event.type === 'interrupted' || event.type === 'start-shift') this.opened.clear();
+  }
+
+  takeBasis(record: JournalRecord): void {
+    this.#bases.take(record.data);
+  }
+
+  takeCorrection(set: number): void {
+    const before = this.basis;
+    const state = this.state;
+    this.#basis = this.#bases.read(set, before);
+    this.#state = carryOver(before.procedure, state, this.procedure);
+  }
+}
+
+/** What each kind of record brings, beside the machine's event that it may hold. */
+const TAKES: Readonly<Record<string, (job: Replay, record: JournalRecord) => void>> = {
+  open: (job, { at, data }) => {
+    // A continuation opens too, but it opens no other job.
+    if (data.continues !== undefined) return;
+    job.id = textOf(data.job) ?? '';
+    job.openedAt = at;
+    const { rehearsal } = data;
+    if (isObject(rehearsal)) job.rehearsal = rehearsal as unknown as Rehearsal;
+  },
+  basis: (job, record) => job.takeBasis(record),
+  correct: (job, { data }) => {
+    if (typeof data.set === 'number') job.takeCorrection(data.set);
+  },
+  begin: (job, record) => {
+    const step = textOf(record.data.step);
+    if (step !== null) job.opened.set(step, Date.parse(record.at));
+  },
+  // The journal found the clock set: what was proved dead by it is in doubt. Sleep is but a gap.
+  clock: (job, { data }) => {
+    const { sitting } = job.state.context;
+    if (data.looksLike === 'clock-set') job.apply({ type: 'interrupted', why: 'clock', sitting });
+  },
+  act: (job, record) => {
+    const { data } = record;
+    if (data.do === 'away' && typeof data.untilMilliseconds === 'number')
+      job.awayUntil = data.untilMilliseconds;
+    if (data.do === 'leave') job.left = verdictsOf(data.values);
+    if (data.do === 'start-shift') job.left = null;
+    const result = resultOf(record);
+    if (!result || typeof data.step !== 'string') return;
+    job.opened.delete(data.step);
+    const tries = job.results.get(data.step);
+    if (tries) tries.push(result);
+    else job.results.set(data.step, [result]);
+  },
+};
+
+function verdictsOf(values: Json | undefined): Record<string, RecordedValue['verdict']> {
+  if (!isObject(values)) return {};
+  return Object.fromEntries(
+    Object.entries(values).map(([field, value]) => [field, (value as unknown as RecordedValue).verdict]),
+  );
+}

@@ -1,0 +1,107 @@
+import { existsSync, readFileSync, statSync } from 'node:fs';
+import { dirname, isAbsolute, join } from 'node:path';
+import type { Board } from '../site/board.ts';
+import { parseBoard } from '../site/parse-board.ts';
+import { type Problem, parseSurvey } from '../site/parse-survey.ts';
+import type { Survey } from '../site/survey.ts';
+import { bundledBoard } from './bundled.ts';
+
+export type BoardFile = { readonly id: string; readonly file: string; readonly text: string };
+
+/** A survey and its boards as read from the disk: the texts, and what they say. */
+export type SiteFiles = {
+  readonly surveyFile: string;
+  readonly surveyText: string;
+  readonly survey: Survey;
+  readonly boardFiles: readonly BoardFile[];
+  readonly boards: readonly Board[];
+};
+
+export type SiteRead =
+  | { readonly ok: true; readonly site: SiteFiles }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+const LARGEST_BYTES = 16 * 1024 * 1024;
+
+/**
+ * Reads a survey and the boards it names. Boards given beside it stand in for those of the survey, in its order.
+ *
+ * @param boards files, or ids of boards that ship
+ */
+export function readSiteFiles(surveyFile: string, boards: readonly string[]): SiteRead {
+  const read = readText(surveyFile);
+  if (!read.ok) return { ok: false, problems: [read.problem] };
+  const parsed = parseSurvey(read.text, surveyFile);
+  const named = boards.map((file, i) => ({ id: surveyBoardId(parsed.ok ? parsed.survey : null, i), file }));
+  if (!parsed.ok) return { ok: false, problems: [...parsed.problems, ...readBoards(named, '.').problems] };
+  const { survey } = parsed;
+  const wanted = boards.length > 0 ? named : survey.boards;
+  if (wanted.length === 0 && survey.complete) return { ok: false, problems: [noBoard(surveyFile)] };
+  const found = readBoards(wanted, boards.length > 0 ? '.' : dirname(surveyFile));
+  if (found.problems.length > 0) return { ok: false, problems: found.problems };
+  const site = { surveyFile, surveyText: read.text, survey, boardFiles: found.files, boards: found.boards };
+  return { ok: true, site };
+}
+
+function readBoards(
+  wanted: readonly { readonly id: string; readonly file: string }[],
+  folder: string,
+): { files: BoardFile[]; boards: Board[]; problems: Problem[] } {
+  const files: BoardFile[] = [];
+  const boards: Board[] = [];
+  const problems: Problem[] = [];
+  for (const { id, file } of wanted) {
+    const read = readText(boardPath(file, folder));
+    if (!read.ok) {
+      problems.push({ ...read.problem, file, field: 'boards', accepts: BOARDS_ACCEPTED });
+      continue;
+    }
+    const parsed = parseBoard(read.text, file, id);
+    if (parsed.ok) {
+      files.push({ id, file, text: read.text });
+      boards.push(parsed.board);
+    } else problems.push(...parsed.problems);
+  }
+  return { files, boards, problems };
+}
+
+const BOARDS_ACCEPTED =
+  'a board file, or the id of one that ships: six-paired, eight-paired, twelve-supervised';
+
+function boardPath(file: string, folder: string): string {
+  const beside = isAbsolute(file) ? file : join(folder, file);
+  if (isFile(beside)) return beside;
+  if (isFile(`${beside}.yaml`)) return `${beside}.yaml`;
+  return bundledBoard(file) ?? beside;
+}
+
+function surveyBoardId(survey: Survey | null, index: number): string {
+  return survey?.boards[index]?.id ?? `b${index + 1}`;
+}
+
+function noBoard(file: string): Problem {
+  return { file, line: null, field: 'boards', says: 'no board is named', accepts: BOARDS_ACCEPTED };
+}
+
+type TextRead =
+  | { readonly ok: true; readonly text: string }
+  | { readonly ok: false; readonly problem: Problem };
+
+function readText(file: string): TextRead {
+  const problem = (says: string): TextRead => ({
+    ok: false,
+    problem: { file, line: null, field: '', says, accepts: 'a text file that can be read, at most 16 MB' },
+  });
+  if (!existsSync(file)) return problem('there is no such file');
+  if (!isFile(file)) return problem('this is no file');
+  if (statSync(file).size > LARGEST_BYTES) return problem('this is too large for a survey or a board');
+  try {
+    return { ok: true, text: readFileSync(file, 'utf8') };
+  } catch {
+    return problem('this file cannot be read');
+  }
+}
+
+function isFile(path: string): boolean {
+  return statSync(path, { throwIfNoEntry: false })?.isFile() === true;
+}

@@ -1,0 +1,109 @@
+import { momentOf } from '../journal/clock.ts';
+import type { System } from '../journal/system.ts';
+import type { Plan } from '../plan/plan.ts';
+import type { JobEvent, JobState, Sitting } from '../procedure/state.ts';
+import type { Procedure } from '../procedure/step.ts';
+import { nextState } from '../procedure/transition.ts';
+import type { Next } from './action.ts';
+import { leavingWarnings } from './leave.ts';
+import { nextOf } from './next.ts';
+import { planOfBasis } from './plan-of-basis.ts';
+import { type Private, readPrivate } from './private.ts';
+import type { Replay } from './replay.ts';
+import { type Break, sittingBreak } from './sitting.ts';
+
+/** A job as it can be looked at: what its records and its private file tell. Writes nothing. */
+export class JobView {
+  readonly dir: string;
+  protected readonly replay: Replay;
+  #plan: { readonly digest: string; readonly plan: Plan } | null = null;
+
+  constructor(dir: string, replay: Replay) {
+    this.dir = dir;
+    this.replay = replay;
+  }
+
+  get id(): string {
+    return this.replay.id;
+  }
+
+  get state(): JobState {
+    return this.replay.state;
+  }
+
+  get procedure(): Procedure {
+    return this.replay.procedure;
+  }
+
+  get rehearsal(): Replay['rehearsal'] {
+    return this.replay.rehearsal;
+  }
+
+  get closed(): boolean {
+    return this.state.job === 'closed';
+  }
+
+  /** Every try at every step so far, by step id, the first first. */
+  get results(): Replay['results'] {
+    return this.replay.results;
+  }
+
+  get lastRecord(): Replay['lastRecord'] {
+    return this.replay.lastRecord;
+  }
+
+  /** Names and place, as far as they have not been erased. */
+  get known(): Private {
+    return readPrivate(this.dir);
+  }
+
+  /** The plan behind the job, made again from what is stored; only steps never are. */
+  get plan(): Plan {
+    const { basis } = this.replay;
+    if (this.#plan?.digest !== basis.planDigest) {
+      this.#plan = { digest: basis.planDigest, plan: planOfBasis(basis, this.known.site) };
+    }
+    return this.#plan.plan;
+  }
+
+  /** The name of a person by id, or the id where the name was erased. */
+  nameOf(person: string): string {
+    return this.known.persons[person] ?? person;
+  }
+
+  /** What has broken the sitting since the last record, as an action now would find; null while it goes on. */
+  breakNow(sitting: Sitting, by: string | null, system: System): Break | null {
+    const { lastMoment: last, awayUntil } = this.replay;
+    if (last === null) return { why: 'new-sitting', gapSeconds: 0 };
+    const { sitting: before, person } = this.state.context;
+    const allowed = this.procedure.interruptionSeconds;
+    return sittingBreak({ sitting: before, person, last, awayUntil }, sitting, by, momentOf(system), allowed);
+  }
+
+  /** Where the job stands; `after`: an event that an action now would first record. */
+  protected nextAfter(after: JobEvent | null): Next {
+    const state = after && !this.closed ? nextState(this.procedure, this.state, after) : this.state;
+    const { person } = state.context;
+    const personName = person === null ? null : this.nameOf(person);
+    const more = this.replay.left ? leavingWarnings(this.replay.left) : [];
+    return nextOf(
+      { id: this.id, rehearsal: this.rehearsal !== null, personName },
+      this.procedure,
+      state,
+      more,
+    );
+  }
+}
+
+/** A job that is only read: no lock is taken. */
+export class ReadOnlyJob extends JobView {
+  /**
+   * Where the job stands.
+   *
+   * @param system its clocks: then `next` shows what an `act` now would find
+   */
+  next(system: System | null = null): Next {
+    const broken = system && this.breakNow('act', null, system);
+    return this.nextAfter(broken ? { type: 'interrupted', why: broken.why, sitting: 'act' } : null);
+  }
+}
