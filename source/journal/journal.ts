@@ -1,18 +1,19 @@
 import type { JsonObject } from './canonical.ts';
 import { START } from './chain.ts';
-import { clockJump, type Moment, momentOf, stampOf } from './clock.ts';
+import { momentOf, stampOf } from './clock.ts';
 import { closeForWriting, copyJournal } from './continuation.ts';
 import { syncFolder } from './disk.ts';
-import { codeOf, diskError, JournalError } from './error.ts';
-import { deleteJobKey, type JobKey, makeJobKey, readJobKey, writeJobKey } from './job-key.ts';
-import { Lock } from './lock.ts';
-import { locked, openWriter, verifyEnd, type Walked, walk } from './opening.ts';
+import { JournalError } from './error.ts';
+import { deleteJobKey, makeJobKey, readJobKey, writeJobKey } from './job-key.ts';
+import type { Lock } from './lock.ts';
+import { locked, openWriter, verifyEnd, walk } from './opening.ts';
 import { PartWriter } from './part-writer.ts';
 import { type Part, partOf, partsIn } from './parts.ts';
 import { readRecords } from './read.ts';
-import { FORMAT, formatRecord, type JournalRecord } from './record.ts';
+import { FORMAT, type JournalRecord } from './record.ts';
+import { RecordWriter, type Standing } from './record-writer.ts';
 import { cutTornEnd, setAsideHeadless, unrecordedRepairs } from './recovery.ts';
-import { freeReserve, keepReserve } from './reserve.ts';
+import { freeReserve } from './reserve.ts';
 import type { Head } from './scan.ts';
 import { readSeal, writeSeal } from './seal-note.ts';
 import type { System } from './system.ts';
@@ -27,15 +28,7 @@ const OWN_KINDS: ReadonlySet<string> = new Set([
   'checkpoint',
 ]);
 
-type Opened = {
-  readonly job: string;
-  readonly part: Part;
-  readonly writer: PartWriter | null;
-  readonly head: Head;
-  readonly lastRecord: JournalRecord | null;
-  readonly moment: Moment | null;
-  readonly key: JobKey | null;
-};
+const SEALED = 'This journal is sealed. Add notes in a continuation.';
 
 /**
  * An append-only chain of records in a folder, written by one program at a time. A record that `append` has
@@ -45,32 +38,23 @@ export class Journal {
   readonly dir: string;
   /** The id in its first record. */
   readonly job: string;
-  /** Told of every `clock` record, before the record that found it out. */
+  /** Told of every `clock` record, before the record that found it out is saved. */
   onClock: ((record: JournalRecord) => void) | null = null;
   #system: System;
   #lock: Lock;
   #part: Part;
-  #writer: PartWriter | null;
-  #head: Head;
-  #lastRecord: JournalRecord | null;
-  #moment: Moment;
-  #began: number;
-  #key: JobKey | null;
-  #hasReserve: boolean;
+  /** Null once the part is sealed. */
+  #writer: RecordWriter | null;
+  #standing: Standing;
 
-  private constructor(dir: string, system: System, lock: Lock, opened: Opened) {
+  private constructor(dir: string, system: System, lock: Lock, part: Part, job: string, standing: Standing) {
     this.dir = dir;
-    this.job = opened.job;
+    this.job = job;
     this.#system = system;
     this.#lock = lock;
-    this.#part = opened.part;
-    this.#writer = opened.writer;
-    this.#head = opened.head;
-    this.#lastRecord = opened.lastRecord;
-    this.#moment = opened.moment ?? momentOf(system);
-    this.#began = system.monotonicMilliseconds();
-    this.#key = opened.key;
-    this.#hasReserve = opened.writer !== null && keepReserve(system.files, dir);
+    this.#part = part;
+    this.#writer = null;
+    this.#standing = standing;
   }
 
   /**
@@ -86,25 +70,13 @@ export class Journal {
         throw new JournalError('exists', `${dir} holds a journal already. Open it, or give another folder.`);
       const key = makeJobKey();
       writeJobKey(files, dir, key);
-      const part = partOf(dir, 1);
-      const writer = new PartWriter(files, part, files.open(part.path, 'create'), 0);
-      const journal = new Journal(dir, system, lock, {
-        job: open.job,
-        part,
-        writer,
-        head: START,
-        lastRecord: null,
-        moment: null,
-        key,
-      });
-      journal.#save('open', {
+      const standing = { head: START, lastRecord: null, moment: null };
+      const journal = new Journal(dir, system, lock, partOf(dir, 1), open.job, standing);
+      journal.#begin({
         ...open,
-        ...stampOf(momentOf(system)),
-        format: FORMAT,
         nonce: Buffer.from(system.random(16)).toString('hex'),
         publicKey: key.publicBytes.toString('base64'),
       });
-      syncFolder(files, dir);
       journal.#recordRepairs(new Set());
       return journal;
     });
@@ -124,38 +96,36 @@ export class Journal {
       setAsideHeadless(files, dir);
       const found = walk(dir, system, replay);
       verifyEnd(files, found.scan);
-      return Journal.#openAt(dir, system, lock, found);
+      const { part, scan } = found.scan.parts.at(-1)!;
+      const journal = new Journal(dir, system, lock, part, found.job, found.standing);
+      if (scan.sealed) {
+        journal.#finishSeal();
+        return journal;
+      }
+      const writer = openWriter(system, part, scan.sizeBytes);
+      if (scan.rest === 'torn') cutTornEnd(files, dir, writer, scan.goodBytes);
+      else writer.sync();
+      journal.#writer = new RecordWriter(dir, system, writer, found.standing);
+      journal.#recordRepairs(found.kept);
+      return journal;
     });
   }
 
-  static #openAt(dir: string, system: System, lock: Lock, found: Walked): Journal {
-    const { files } = system;
-    const { part, scan } = found.scan.parts.at(-1)!;
-    const isSealed = scan.sealed;
-    const writer = isSealed ? null : openWriter(system, part, scan.sizeBytes);
-    const key = readJobKey(files, dir);
-    if (writer !== null && scan.rest === 'torn') cutTornEnd(files, dir, writer, scan.goodBytes);
-    else writer?.sync();
-    const journal = new Journal(dir, system, lock, {
-      job: found.job,
-      part,
-      writer,
-      head: found.scan.head,
-      lastRecord: found.last,
-      moment: found.moment,
-      key,
+  /** Goes on beside, or away from, a journal that is damaged: after the last record that is good. */
+  static continueBroken(dir: string, into: string, system: System): Journal {
+    return locked(dir, system, (lock) => {
+      const found = walk(dir, system);
+      const { part } = found.scan.parts.at(-1)!;
+      return new Journal(dir, system, lock, part, found.job, found.standing).continueIn(into);
     });
-    if (isSealed) journal.#finishSeal();
-    else journal.#recordRepairs(found.kept);
-    return journal;
   }
 
   get head(): Head {
-    return this.#head;
+    return this.#now.head;
   }
 
   get lastRecord(): JournalRecord | null {
-    return this.#lastRecord;
+    return this.#now.lastRecord;
   }
 
   /** Whether the last part is sealed: then only a continuation takes records. */
@@ -163,14 +133,14 @@ export class Journal {
     return this.#writer === null;
   }
 
-  /** False after a failed fsync: what was not acknowledged must go into a continuation. */
+  /** False once sealed, and after a failed fsync: what was not acknowledged must go into a continuation. */
   get isWritable(): boolean {
-    return this.#writer !== null && !this.#writer.isDead;
+    return this.#writer !== null && !this.#writer.part.isDead;
   }
 
-  /** Whether room is kept back for a full disk; false once it had to be given up. */
+  /** Whether room is kept back for a full disk; false once it had to be given up, or where there is none. */
   get hasReserve(): boolean {
-    return this.#hasReserve;
+    return this.#writer?.hasReserve ?? false;
   }
 
   /** What a record of a sitting carries so that a later program can compare clocks. */
@@ -179,7 +149,8 @@ export class Journal {
   }
 
   /**
-   * Saves a record; it is on the disk when this returns. Where the clock jumped, a `clock` record goes first.
+   * Saves a record; it is on the disk when this returns. Where the clock jumped, a `clock` record goes first; where
+   * the disk is full, the reserve is given up and a `disk-full` record goes first.
    *
    * @throws JournalError `disk-full` or `io` (nothing of it is left, try again), `not-saved` (this file takes no
    *   more), `sealed`, `too-large`; TypeError for data that no record may carry
@@ -187,28 +158,21 @@ export class Journal {
   append(kind: string, data: JsonObject): JournalRecord {
     if (OWN_KINDS.has(kind)) throw new TypeError(`Records of kind "${kind}" are the journal's own.`);
     this.noticeClock();
-    return this.#save(kind, data);
+    return this.#open.save(kind, data);
   }
 
-  /** Records a jump of the clock since the last record, if there was one. */
+  /** Saves a jump of the clock since the last record, if there was one. */
   noticeClock(): JournalRecord | null {
-    const now = momentOf(this.#system);
-    const jump = clockJump(this.#moment, now);
-    if (jump === null) {
-      this.#moment = now;
-      return null;
-    }
-    const record = this.#save('clock', jump);
-    this.#moment = now;
-    this.onClock?.(record);
+    const record = this.#open.noticeClock();
+    if (record !== null) this.onClock?.(record);
     return record;
   }
 
-  /** A record whose head is handed out at a milestone: whoever holds it can tell later whether the part up to it stands. */
+  /** A record whose head is handed out at a milestone: whoever holds it can tell later whether all up to it stands. */
   checkpoint(data: JsonObject): Head {
     this.noticeClock();
-    this.#save('checkpoint', data);
-    return this.#head;
+    this.#open.save('checkpoint', data);
+    return this.head;
   }
 
   /** The records, streamed from the disk. */
@@ -216,28 +180,22 @@ export class Journal {
     return readRecords(this.dir, this.#system.files);
   }
 
-  /** Ends the journal. Its head is what the customer keeps: only with it can the record be proved unaltered. */
-  seal(data: JsonObject): { readonly head: Head } {
-    if (readSeal(this.#system.files, this.dir) !== null)
-      throw new JournalError('sealed', 'This journal is sealed already. Add notes in a continuation.');
+  /**
+   * Ends the journal. Its head is what the customer keeps: only with it can the record be proved unaltered. Once the
+   * seal is saved the journal is sealed; if the signed note beside it could not be made, `warning` says so, and
+   * opening the journal again makes it.
+   */
+  seal(data: JsonObject): { readonly head: Head; readonly warning: string | null } {
+    if (readSeal(this.#system.files, this.dir) !== null) throw new JournalError('sealed', SEALED);
     this.noticeClock();
-    this.#save('seal', { ...data, count: this.#head.count + 1 });
-    this.#finishSeal();
-    return { head: this.#head };
-  }
-
-  /** Everything after the seal record; done again on opening if a program died over it. */
-  #finishSeal(): void {
-    const { files } = this.#system;
-    if (readSeal(files, this.dir) === null && this.#key !== null)
-      writeSeal(files, this.dir, this.job, this.#head, this.#key);
-    this.#writer?.makeReadOnly();
-    this.#writer?.close();
-    this.#writer = null;
-    deleteJobKey(files, this.dir);
-    freeReserve(files, this.dir);
-    this.#key = null;
-    this.#hasReserve = false;
+    this.#open.save('seal', { ...data, count: this.head.count + 1 });
+    try {
+      this.#finishSeal();
+      return { head: this.head, warning: null };
+    } catch (error) {
+      const { message } = diskError('The job is sealed, but the note of the seal is not written yet', error);
+      return { head: this.head, warning: message };
+    }
   }
 
   /**
@@ -249,111 +207,66 @@ export class Journal {
    */
   continueIn(dir: string = this.dir): Journal {
     const { files } = this.#system;
-    const isElsewhere = dir !== this.dir;
-    const lock = isElsewhere ? Lock.acquire(dir, this.#system) : this.#lock;
-    try {
-      if (isElsewhere) copyJournal(files, this.dir, dir, this.#part, this.#head);
-      const journal = Journal.#createPart(dir, this.#system, lock, this.#part.number + 1, this.#opened());
-      this.#writer?.close();
-      if (isElsewhere) {
-        closeForWriting(files, this.#part);
-        this.#lock.release();
-      }
+    const part = partOf(dir, this.#part.number + 1);
+    const goOn = (lock: Lock) => {
+      setAsideHeadless(files, dir);
+      const journal = new Journal(dir, this.#system, lock, part, this.job, this.#now);
+      const { count, digest } = this.head;
+      journal.#begin({ continues: { file: this.#part.name, n: count - 1, sha256: digest }, job: this.job });
+      this.#writer?.part.close();
       return journal;
-    } catch (error) {
-      if (isElsewhere) lock.release();
-      throw diskError(`${dir} cannot take the continuation`, error);
-    }
-  }
-
-  /** Goes on beside, or away from, a journal that is damaged: after the last record that is good. */
-  static continueBroken(dir: string, into: string, system: System): Journal {
-    return locked(dir, system, (lock) => {
-      const found = walk(dir, system);
-      const { part } = found.scan.parts.at(-1)!;
-      const opened = {
-        ...found,
-        part,
-        writer: null,
-        head: found.scan.head,
-        lastRecord: found.last,
-        key: readJobKey(system.files, dir),
-      };
-      return new Journal(dir, system, lock, opened).continueIn(into);
-    });
-  }
-
-  static #createPart(dir: string, system: System, lock: Lock, number: number, before: Opened): Journal {
-    const { files } = system;
-    const part = partOf(dir, number);
-    const writer = new PartWriter(files, part, files.open(part.path, 'create'), 0);
-    const journal = new Journal(dir, system, lock, { ...before, part, writer });
-    const { count, digest } = before.head;
-    journal.#save('open', {
-      ...journal.stamp(),
-      continues: { file: before.part.name, n: count - 1, sha256: digest },
-      format: FORMAT,
-      job: before.job,
-    });
-    syncFolder(files, dir);
-    return journal;
-  }
-
-  #opened(): Opened {
-    return {
-      job: this.job,
-      part: this.#part,
-      writer: this.#writer,
-      head: this.#head,
-      lastRecord: this.#lastRecord,
-      moment: this.#moment,
-      key: this.#key,
     };
+    if (dir === this.dir) return goOn(this.#lock);
+    return locked(dir, this.#system, (lock) => {
+      copyJournal(files, this.dir, dir, this.#part, this.head);
+      const journal = goOn(lock);
+      closeForWriting(files, this.#part);
+      this.#lock.release();
+      return journal;
+    });
   }
 
   /** Gives the journal free for others. */
   close(): void {
-    this.#writer?.close();
+    this.#writer?.part.close();
     this.#lock.release();
   }
 
+  get #now(): Standing {
+    return this.#writer?.standing ?? this.#standing;
+  }
+
+  get #open(): RecordWriter {
+    if (this.#writer === null) throw new JournalError('sealed', SEALED);
+    return this.#writer;
+  }
+
+  /** Makes the file of a part and its first record; file and name are durable when this returns. */
+  #begin(data: JsonObject): void {
+    const { files } = this.#system;
+    const writer = new PartWriter(files, this.#part, files.open(this.#part.path, 'create'), 0);
+    this.#writer = new RecordWriter(this.dir, this.#system, writer, this.#standing);
+    this.#writer.save('open', { ...data, ...this.stamp(), format: FORMAT });
+    syncFolder(files, this.dir);
+  }
+
   #recordRepairs(recorded: ReadonlySet<string>): void {
-    const offset = this.#writer?.sizeBytes ?? 0;
+    const offset = this.#open.part.sizeBytes;
     for (const repair of unrecordedRepairs(this.#system.files, this.dir, recorded))
-      this.#save('repair', { ...this.stamp(), ...repair, offset });
+      this.#open.save('repair', { ...this.stamp(), ...repair, offset });
   }
 
-  #save(kind: string, data: JsonObject): JournalRecord {
-    if (this.#writer === null)
-      throw new JournalError('sealed', 'This journal is sealed. Add notes in a continuation.');
-    const format = () =>
-      formatRecord({
-        at: this.#system.now().toISOString(),
-        data,
-        kind,
-        mono: Math.max(0, Math.round(this.#system.monotonicMilliseconds() - this.#began)),
-        n: this.#head.count,
-        prev: this.#head.digest,
-      });
-    let { bytes, record } = format();
-    try {
-      this.#writer.append(bytes);
-    } catch (error) {
-      if (!this.#giveUpReserve(error)) throw error;
-      ({ bytes, record } = format());
-      this.#writer.append(bytes);
-    }
-    this.#head = { count: record.n + 1, digest: record.sha256 };
-    this.#lastRecord = record;
-    return record;
-  }
-
-  #giveUpReserve(error: unknown): boolean {
-    const isFull = error instanceof JournalError && ['ENOSPC', 'EDQUOT'].includes(codeOf(error.cause));
-    if (!isFull || !this.#hasReserve) return false;
-    this.#hasReserve = false;
-    if (!freeReserve(this.#system.files, this.dir)) return false;
-    this.#save('disk-full', this.stamp());
-    return true;
+  /** Everything after the seal record; done again on opening if a program died over it. */
+  #finishSeal(): void {
+    const { files } = this.#system;
+    this.#standing = this.#now;
+    this.#writer?.part.close();
+    this.#writer = null;
+    freeReserve(files, this.dir);
+    const key = readJobKey(files, this.dir);
+    if (readSeal(files, this.dir) === null && key !== null)
+      writeSeal(files, this.dir, this.job, this.head, key);
+    closeForWriting(files, this.#part);
+    deleteJobKey(files, this.dir);
   }
 }

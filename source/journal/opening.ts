@@ -6,6 +6,7 @@ import { Lock } from './lock.ts';
 import { PartWriter } from './part-writer.ts';
 import { type Part, partsIn } from './parts.ts';
 import type { JournalRecord } from './record.ts';
+import type { Standing } from './record-writer.ts';
 import { readSeal } from './seal-note.ts';
 import type { JournalFiles, System } from './system.ts';
 
@@ -13,30 +14,29 @@ import type { JournalFiles, System } from './system.ts';
 export type Walked = {
   readonly scan: ChainScan;
   readonly job: string;
-  readonly last: JournalRecord | null;
-  readonly moment: Moment | null;
+  readonly standing: Standing;
+  /** The ends cut off and kept of which a record tells. */
   readonly kept: ReadonlySet<string>;
 };
 
 export function walk(dir: string, system: System, replay?: (record: JournalRecord) => void): Walked {
   const { files } = system;
   const kept = new Set<string>();
-  let first: JournalRecord | null = null;
-  let last: JournalRecord | null = null;
+  let job: string | null = null;
+  let lastRecord: JournalRecord | null = null;
   let moment: Moment | null = null;
   const sealedCount = readSeal(files, dir)?.head.count ?? 0;
   const scan = scanChain(files, partsIn(files, dir), { full: true, sealedCount }, ({ record }) => {
     if (record === null) return;
-    first ??= record;
-    last = record;
+    job ??= String(record.data.job);
+    lastRecord = record;
     moment = momentIn(record) ?? moment;
-    if (record.kind === 'repair' && typeof record.data.kept === 'string') kept.add(record.data.kept);
+    if (record.kind === 'repair') kept.add(String(record.data.kept));
     replay?.(record);
   });
-  if (first === null && scan.fault === null)
+  if (job === null && scan.fault === null)
     throw new JournalError('missing', `${dir} holds a journal without a first record. Start the job again.`);
-  const job = String((first as JournalRecord | null)?.data.job ?? '');
-  return { scan, job, last, moment, kept };
+  return { scan, job: job ?? '', standing: { head: scan.head, lastRecord, moment }, kept };
 }
 
 /** Holds the lock while `use` runs, and on from there unless it fails. */

@@ -63,10 +63,6 @@ export class PartWriter {
     this.#size = size;
   }
 
-  makeReadOnly(): void {
-    this.#files.chmod(this.#fd, 0o400);
-  }
-
   close(): void {
     if (this.#fd < 0) return;
     const fd = this.#fd;
