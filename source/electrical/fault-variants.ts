@@ -1,5 +1,5 @@
 import type { Cause } from './causes.ts';
-import type { SuspectedLoop, SuspectedLoop } from './diagnose.ts';
+import type { SuspectedLoop } from './diagnose.ts';
 import { cableFaults } from './faults-of-cables.ts';
 import { contactFaults } from './faults-of-contacts.ts';
 import { resistorFaults } from './faults-of-resistors.ts';

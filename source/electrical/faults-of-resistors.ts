@@ -8,6 +8,7 @@ import { exchangeAt, leavesOf, type Placed } from './rewrite.ts';
 const OPEN: Expression = { kind: 'open' };
 const resistor = (ohms: number): Expression => ({ kind: 'resistor', ohms, tolerance: RESISTOR_TOLERANCE });
 const inRow = (...of: Expression[]): Expression => ({ kind: 'series', of });
+const beside = (...of: Expression[]): Expression => ({ kind: 'parallel', of });
 const shown = (ohms: number) => formatQuantity(ohms, 'ohms');
 
 /** Any resistor of the trade, where no usual value explains a reading. */
@@ -39,23 +40,27 @@ export function resistorFaults(
   ]);
 }
 
+/** In the row, across the pair, or across one contact: wherever somebody may have put one. */
 function unexpectedResistor(expression: Expression, ohms: number): FaultyLoop[] {
-  const loop = inRow(expression, resistor(ohms));
+  const part = resistor(ohms);
+  const contacts = leavesOf(expression).filter(({ leaf }) => leaf.kind === 'contact');
+  const inLoop = [inRow(expression, part), beside(expression, part)];
+  const atContacts = contacts.map(({ place }) => exchangeAt(expression, place, (one) => beside(one, part)));
   return [
-    {
-      cause: 'resistor-still-in',
+    ...inLoop.map((loop) => ({
+      cause: 'resistor-still-in' as const,
       weight: 1,
       says: `A resistor of ${shown(ohms)} is still in the loop.`,
       try: 'Follow the pair at the panel for a resistor in a sleeve or under a screw, take it out and read again.',
       expression: loop,
-    },
-    {
-      cause: 'resistor-at-detector',
+    })),
+    ...[...inLoop, ...atContacts].map((loop) => ({
+      cause: 'resistor-at-detector' as const,
       weight: 1,
       says: `A resistor of ${shown(ohms)} sits out at a detector.`,
       try: 'Open the last detector of the loop and look between its terminals.',
       expression: loop,
-    },
+    })),
   ];
 }
 
@@ -68,7 +73,11 @@ function missing(expression: Expression, { leaf, place, within }: PlacedResistor
   } as const;
   const gap = { ...words, expression: exchangeAt(expression, place, () => OPEN) };
   if (within === 'parallel') return [gap];
-  return [{ ...words, expression: exchangeAt(expression, place, () => inRow()) }, gap];
+  // Taken out of a row it leaves a gap for the moment it takes to join the wires again.
+  return [
+    { ...words, expression: exchangeAt(expression, place, () => inRow()) },
+    { ...gap, weight: 0.3 },
+  ];
 }
 
 function doubled(expression: Expression, { leaf, place }: PlacedResistor): FaultyLoop[] {
@@ -94,7 +103,7 @@ function doubled(expression: Expression, { leaf, place }: PlacedResistor): Fault
       weight: 1,
       says: `Two resistors of ${shown(leaf.ohms)} stand in parallel.`,
       try: 'Look for a second resistor across the pair, at the panel and at the last detector.',
-      expression: exchangeAt(expression, place, (one) => ({ kind: 'parallel', of: [one, other] })),
+      expression: exchangeAt(expression, place, (one) => beside(one, other)),
     },
   ];
 }
