@@ -1,0 +1,154 @@
+import {
+  byOf,
+  isObject,
+  type RecordedValue,
+  resultOf,
+  type StepResult,
+  stepOf,
+  textOf,
+} from '../job/records.ts';
+import { Replay } from '../job/replay.ts';
+import type { JournalRecord } from '../journal/record.ts';
+import { lookUp } from '../procedure/lookup.ts';
+import type { Proof, Stage, Step } from '../procedure/step.ts';
+
+/** One field of a step with what was asked for it and what the record holds. */
+export type Answer = {
+  readonly field: string;
+  readonly label: string;
+  readonly proof: Proof | null;
+  readonly value: RecordedValue;
+};
+
+/** One result of one step, as the documents tell it. `title` is the step's at that time. */
+export type Entry = {
+  readonly n: number;
+  readonly at: string;
+  readonly by: string | null;
+  readonly did: StepResult['do'];
+  readonly outcome: StepResult['outcome'];
+  readonly step: Step | null;
+  readonly stepId: string;
+  readonly title: string;
+  readonly stage: Stage | null;
+  readonly answers: readonly Answer[];
+  readonly causes: readonly string[];
+  readonly reason: string | null;
+  readonly residualRisk: string | null;
+};
+
+/** What else the record holds beside results of steps. */
+export type Remark = {
+  readonly n: number;
+  readonly at: string;
+  readonly by: string | null;
+  readonly kind: string;
+  readonly did: string | null;
+  readonly text: string;
+};
+
+/** The journal read once through, in the order of its numbers. */
+export type Collected = {
+  readonly job: string;
+  readonly openedAt: string;
+  readonly lastAt: string;
+  readonly timeZone: string;
+  readonly rehearsal: Replay['rehearsal'];
+  readonly replay: Replay;
+  readonly entries: readonly Entry[];
+  readonly remarks: readonly Remark[];
+  readonly records: number;
+};
+
+/**
+ * Reads a job's records for the documents: each result with the step as it was defined at that time, so that a
+ * step that a later correction struck still tells its title.
+ */
+export function collectRecords(records: Iterable<JournalRecord>): Collected {
+  const replay = new Replay();
+  const entries: Entry[] = [];
+  const remarks: Remark[] = [];
+  let timeZone = 'UTC';
+  let last: JournalRecord | null = null;
+  for (const record of records) {
+    replay.take(record);
+    last = record;
+    if (record.kind === 'open') timeZone = textOf(record.data.timeZone) ?? timeZone;
+    const result = resultOf(record);
+    const id = stepOf(record);
+    if (result !== null && id !== null) entries.push(entryOf(id, result, replay));
+    else if (REMARKED.has(record.kind)) remarks.push(remarkOf(record));
+  }
+  return {
+    job: replay.id,
+    openedAt: replay.openedAt,
+    lastAt: last?.at ?? replay.openedAt,
+    timeZone,
+    rehearsal: replay.rehearsal,
+    replay,
+    entries,
+    remarks,
+    records: last === null ? 0 : last.n + 1,
+  };
+}
+
+const REMARKED = new Set([
+  'act',
+  'refused',
+  'interrupted',
+  'correct',
+  'clock',
+  'disk-full',
+  'repair',
+  'seal',
+  'note',
+  'photo',
+]);
+
+function entryOf(stepId: string, result: StepResult, replay: Replay): Entry {
+  const step = lookUp(replay.procedure).steps.get(stepId) ?? null;
+  const proofs = new Map(step?.proof.map((proof) => [proof.field, proof]));
+  const answers = Object.entries(result.values).map(([field, value]) => {
+    const proof = proofs.get(field) ?? null;
+    return { field, label: proof === null ? field : proof.label, proof, value };
+  });
+  return {
+    n: result.n,
+    at: result.at,
+    by: result.by,
+    did: result.do,
+    outcome: result.outcome,
+    step,
+    stepId,
+    title: step?.title ?? stepId,
+    stage: step?.stage ?? null,
+    answers: inProofOrder(step, answers),
+    causes: result.causes,
+    reason: result.reason,
+    residualRisk: result.residualRisk,
+  };
+}
+
+// The record sorts its keys; people read the answers in the order they were asked.
+function inProofOrder(step: Step | null, answers: Answer[]): Answer[] {
+  const order = new Map(step?.proof.map((proof, place) => [proof.field, place]));
+  return answers.sort((a, b) => (order.get(a.field) ?? 1e9) - (order.get(b.field) ?? 1e9));
+}
+
+function remarkOf(record: JournalRecord): Remark {
+  const { data } = record;
+  const said = ['text', 'reason', 'why', 'refused', 'says', 'path', 'file']
+    .map((key) => textOf(data[key]))
+    .find((text) => text !== null);
+  const because = Array.isArray(data.because)
+    ? data.because.filter((one) => typeof one === 'string').join(' ')
+    : '';
+  return {
+    n: record.n,
+    at: record.at,
+    by: byOf(record),
+    kind: record.kind,
+    did: textOf(data.do) ?? (isObject(data.event) ? textOf(data.event.type) : null),
+    text: [said, because].filter(Boolean).join(' '),
+  };
+}
