@@ -3,7 +3,7 @@ import { START } from './chain.ts';
 import { momentOf, stampOf } from './clock.ts';
 import { closeForWriting, copyJournal } from './continuation.ts';
 import { syncFolder } from './disk.ts';
-import { JournalError } from './error.ts';
+import { diskError, JournalError } from './error.ts';
 import { deleteJobKey, makeJobKey, readJobKey, writeJobKey } from './job-key.ts';
 import type { Lock } from './lock.ts';
 import { locked, openWriter, verifyEnd, walk } from './opening.ts';
