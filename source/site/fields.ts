@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { type Conductor, parseConductor } from '../electrical/conductor.ts';
 import { type Parsed, parseQuantity, type QuantityKind } from '../electrical/quantity.ts';
-import type { ReadDocument } from './document.ts';
+import type { ReadDocument, Written } from './document.ts';
 import { orWords, type Path, type Problem, type Trouble } from './problem.ts';
 
 /**
@@ -121,39 +121,63 @@ export const partOr = <T extends z.ZodType, const W extends string>(part: T, lik
 /** A list, empty when it is left out. */
 export const list = <T extends z.ZodType>(of: T) => z.array(of).optional().default([]);
 
-/**
- * Checks what was written against a schema; answers the value, or every trouble in it.
- */
-export function checkFields<T>(
-  schema: z.ZodType<T>,
+/** Checks what was written against a schema; answers the value, or every problem in it. */
+export function checkFields<T extends z.ZodType>(
+  schema: T,
   document: ReadDocument,
-): { readonly value: T | null; readonly problems: Problem[] } {
+): { readonly value: z.output<T> | null; readonly problems: Problem[] } {
   const checked = schema.safeParse(document.written);
-  const troubles = [
-    ...document.troubles,
-    ...(checked.success ? [] : checked.error.issues.flatMap(troublesOf)),
-  ];
-  return { value: checked.success ? checked.data : null, problems: troubles.map(document.problem) };
+  const issues = checked.success
+    ? []
+    : checked.error.issues.flatMap((issue) => troublesOf(issue, schema, document.written));
+  const problems = [...document.troubles, ...issues].map(document.problem);
+  return { value: checked.success && problems.length === 0 ? checked.data : null, problems };
 }
 
-function troublesOf(issue: z.core.$ZodIssue): Trouble[] {
+function troublesOf(issue: z.core.$ZodIssue, schema: z.core.$ZodType, written: Written): Trouble[] {
   const at = issue.path as Path;
   if (issue.code === 'unrecognized_keys') {
-    return issue.keys.map((key) => ({
-      at: [...at, key],
-      says: 'This field is not known here.',
-      accepts: 'the fields that the format has at this place',
-    }));
+    const known = groupAt(schema, at);
+    const accepts = known.length === 0 ? 'only what the format has here' : `the fields ${known.join(' ')}`;
+    return issue.keys.map((key) => ({ at: [...at, key], says: 'This field is not known here.', accepts }));
   }
   if (issue.code === 'custom') {
-    return [{ at, says: issue.message, accepts: String(issue.params?.['accepts'] ?? '') }];
+    return [{ at, says: issue.message, accepts: String(issue.params?.accepts ?? '') }];
   }
   if (issue.code === 'invalid_union') {
     const nearest = [...issue.errors].sort((a, b) => depth(b) - depth(a))[0] ?? [];
-    return nearest.flatMap((inner) => troublesOf({ ...inner, path: [...issue.path, ...inner.path] }));
+    return nearest.flatMap((inner) =>
+      troublesOf({ ...inner, path: [...issue.path, ...inner.path] }, schema, written),
+    );
   }
-  const shape = issue.code === 'invalid_type' && issue.expected === 'array' ? 'a list' : 'a group of fields';
-  return [{ at, says: 'What stands here has another shape.', accepts: shape }];
+  const known = groupAt(schema, at);
+  const group = known.length === 0 ? 'a group of fields' : `a group of the fields ${known.join(' ')}`;
+  const accepts = issue.code === 'invalid_type' && issue.expected === 'array' ? 'a list' : group;
+  const says = isMissing(written, at) ? 'This field is missing.' : 'What stands here has another shape.';
+  return [{ at, says, accepts }];
+}
+
+function isMissing(written: Written, at: Path): boolean {
+  let here: unknown = written;
+  for (const step of at) {
+    if (typeof here !== 'object' || here === null || !Object.hasOwn(here, step)) return true;
+    here = (here as Record<string | number, unknown>)[step];
+  }
+  return false;
+}
+
+/** The fields that a schema knows at a place. */
+function groupAt(schema: z.core.$ZodType, at: Path): string[] {
+  if (schema instanceof z.ZodOptional || schema instanceof z.ZodDefault) {
+    return groupAt(schema.def.innerType, at);
+  }
+  if (schema instanceof z.ZodUnion) return schema.options.flatMap((option) => groupAt(option, at));
+  const [step, ...below] = at;
+  if (schema instanceof z.ZodArray) return step === undefined ? [] : groupAt(schema.element, below);
+  if (!(schema instanceof z.ZodObject)) return [];
+  if (step === undefined) return Object.keys(schema.shape);
+  const field: z.core.$ZodType | undefined = schema.shape[step];
+  return field === undefined ? [] : groupAt(field, below);
 }
 
 /** The branch of a choice between shapes that got furthest is the one that was meant. */
