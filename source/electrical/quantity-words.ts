@@ -54,8 +54,8 @@ const FEET: Display = {
   ],
 };
 
-/** Below this fraction of the unit's last shown place a figure is nothing but noise. */
-const LEAST_PLACE = 2;
+/** A site meter shows no more places behind the point. */
+const METER_PLACES = 2;
 
 /**
  * Writes a figure for people: engineering steps, no more figures than are known, the unit behind it. An
@@ -74,7 +74,8 @@ export function formatQuantity(
   if (value === Number.POSITIVE_INFINITY) return kind === 'ohms' ? 'open' : 'no end';
   const imperial = options.units === 'imperial';
   if (kind === 'celsius') {
-    return imperial ? `${rounded((value * 9) / 5 + 32, 3)} °F` : `${rounded(value, options.digits ?? 3)} °C`;
+    const degrees = imperial ? (value * 9) / 5 + 32 : value;
+    return `${rounded(degrees, options.digits ?? 3, METER_PLACES)} ${imperial ? '°F' : '°C'}`;
   }
   const display = kind === 'metres' && imperial ? FEET : DISPLAYS[kind];
   const digits = options.digits ?? display.digits;
@@ -82,12 +83,13 @@ export function formatQuantity(
   // A figure that rounds up into the next step is shown there: 999.9 Ω is 1 kΩ.
   const known = Number(value.toPrecision(digits));
   const [, per, name] = display.steps.find(([from]) => Math.abs(known) >= from) ?? display.steps.at(-1)!;
-  return `${rounded(value / per, digits)} ${name}`;
+  const places = options.digits === undefined ? METER_PLACES : digits;
+  return `${rounded(value / per, digits, places)} ${name}`;
 }
 
-/** No more than the digits asked for, and no more than two places behind the point. */
-function rounded(figure: number, digits: number): string {
+/** No more digits than are known; where nobody said how many, no more places than a site meter shows. */
+function rounded(figure: number, digits: number, places: number): string {
   const shown = Number(figure.toPrecision(digits));
-  const place = Math.abs(shown) < 1 ? Math.max(LEAST_PLACE, digits - 1) : LEAST_PLACE;
-  return String(Number(shown.toFixed(place))).replace('-', '−');
+  const place = Math.abs(shown) < 1 ? Math.max(places, digits - 1) : places;
+  return String(Number(shown.toFixed(Math.min(place, 12)))).replace('-', '−');
 }

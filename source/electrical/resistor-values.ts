@@ -1,4 +1,4 @@
-import { preferredValues, type SeriesName } from './e-series.ts';
+import { isPreferred, preferredValues, type SeriesName } from './e-series.ts';
 import { type Bounds, type Interval, overlaps, within } from './interval.ts';
 
 /** What the resistors of this trade lie between. */
@@ -49,8 +49,8 @@ function isInRange(ohms: number): boolean {
 }
 
 function useInTrade(ohms: number): number {
-  if (TRADE_VALUES.includes(ohms)) return 1;
-  return preferredValues('E12', ohms, ohms).length > 0 ? 0.3 : 0.1;
+  const coarse = isPreferred(ohms, 'E12') ? 1 : 0.5;
+  return coarse * (TRADE_VALUES.includes(ohms) ? 1 : 0.3);
 }
 
 /** Parts crowd around their nominal value: half the tolerance taken as one standard deviation. */

@@ -1,0 +1,108 @@
+import {
+  chosenAmpHours,
+  holdUpHours,
+  requiredAmpHours,
+  TEMPERATURE_RANGE,
+  temperatureFactor,
+} from '../../electrical/battery.ts';
+import { contains } from '../../electrical/interval.ts';
+import { formatQuantity } from '../../electrical/quantity.ts';
+import { Ending } from '../exit.ts';
+import { type Answer, figure, type Working } from './answer.ts';
+import type { Inputs } from './inputs.ts';
+
+/** The capacity that carries a site through a mains failure, and the battery to buy. */
+export function computeBattery(inputs: Inputs): Answer {
+  const standbyAmps = inputs.quantity('standby', 'amps');
+  const holdUp = inputs.quantity('hold-up', 'seconds', 'h') / 3600;
+  const alarmAmps = inputs.quantity('alarm', 'amps');
+  const alarmHours = inputs.quantity('alarm-time', 'seconds', 'min') / 3600;
+  const margin = inputs.quantityOr('margin', 'fraction', 0);
+  const temperature = readTemperature(inputs);
+  const need = requiredAmpHours({
+    standbyAmps,
+    holdUpHours: holdUp,
+    alarmAmps,
+    alarmHours,
+    margin,
+    ...temperature,
+  });
+  const chosen = chosenAmpHours(need);
+  const factor = temperature.celsius === undefined ? 1 : temperatureFactor(temperature.celsius);
+  return {
+    says: `${formatQuantity(need, 'ampHours', { digits: 4 })} is needed: take ${formatQuantity(chosen, 'ampHours')}.`,
+    working: [
+      {
+        formula: 'C = (I standby · t + I alarm · t alarm) · (1 + margin) · temperature factor',
+        figures: `= (${figure(standbyAmps)} A · ${figure(holdUp)} h + ${figure(alarmAmps)} A · ${figure(alarmHours)} h) · ${figure(1 + margin)} · ${figure(factor)} = ${figure(need, 5)} Ah`,
+        source:
+          'the standby-plus-alarm sum of NFPA 72 and NFPA 731; the margin is the edition’s: 20 % or 25 %',
+      },
+      ...temperatureWorking(temperature.celsius),
+      {
+        formula: 'the next standard size up',
+        figures: `${figure(need, 5)} Ah → ${chosen} Ah`,
+        source: '12 V sealed lead-acid sizes of the trade',
+      },
+    ],
+    json: { requiredAmpHours: need, chosenAmpHours: chosen },
+  };
+}
+
+/** How long a battery carries a current. */
+export function computeHoldUp(inputs: Inputs): Answer {
+  const capacityAmpHours = inputs.quantity('capacity', 'ampHours');
+  const amps = inputs.quantity('current', 'amps');
+  if (capacityAmpHours === 0 || amps === 0) {
+    throw new Ending(
+      'usage',
+      '--capacity and --current must be above zero. Give what the battery has and what is drawn.',
+    );
+  }
+  const temperature = readTemperature(inputs);
+  const hours = holdUpHours({ capacityAmpHours, amps, ...temperature });
+  const isSlow = amps <= capacityAmpHours / 20;
+  const c = figure(capacityAmpHours);
+  const i = figure(amps);
+  return {
+    says: `${formatQuantity(capacityAmpHours, 'ampHours')} carries ${formatQuantity(amps, 'amps')} for ${formatQuantity(hours * 3600, 'seconds')}.`,
+    working: [
+      isSlow
+        ? {
+            formula: 't = C / I, at or below the 20-hour rate (no bonus below it)',
+            figures: `= ${c} Ah / ${i} A = ${figure(capacityAmpHours / amps)} h`,
+            source: 'capacity is stated at the 20-hour rate (JIS C 8702-1)',
+          }
+        : {
+            formula: 't = 20 h · (C / (20 h · I))^1.15',
+            figures: `= 20 h · (${c} Ah / (20 h · ${i} A))^1.15 = ${figure(holdUpHours({ capacityAmpHours, amps }))} h`,
+            source: "Peukert's law in its hour-rate form; 1.15 is the cautious end for sealed lead-acid",
+          },
+      ...temperatureWorking(temperature.celsius),
+    ],
+    json: { hours },
+  };
+}
+
+function readTemperature(inputs: Inputs): { celsius?: number } {
+  const celsius = inputs.maybe('temperature', 'celsius');
+  if (celsius === undefined) return {};
+  if (!contains(TEMPERATURE_RANGE, celsius)) {
+    throw new Ending(
+      'usage',
+      `--temperature: the table of lead-acid batteries goes from ${TEMPERATURE_RANGE.min} to ${TEMPERATURE_RANGE.max} °C. Give a temperature within it.`,
+    );
+  }
+  return { celsius };
+}
+
+function temperatureWorking(celsius: number | undefined): Working[] {
+  if (celsius === undefined) return [];
+  return [
+    {
+      formula: 'temperature factor of lead-acid against 25 °C',
+      figures: `at ${formatQuantity(celsius, 'celsius')}: ${figure(temperatureFactor(celsius))}`,
+      source: 'IEEE 485 Table 1, linear between rows',
+    },
+  ];
+}
