@@ -1,0 +1,86 @@
+import type { Acted, Action } from '../../job/action.ts';
+import { challengeScreen } from '../challenge/screen.ts';
+import { goToStep, nextOpen, stepScreen } from '../step/state.ts';
+import { SUPPLY_WORDS } from '../words.ts';
+import { dropDraft } from './drafts.ts';
+import { type App, type Notice, pop, push, type Turn, top, withTop } from './state.ts';
+
+/** Where to go once an action was answered. */
+export function afterAct(app: App, action: Action, acted: Acted): Turn {
+  if ('malformed' in acted) return [{ ...app, notice: { tone: 'bad', says: acted.malformed, more: [] } }, []];
+  if ('refused' in acted) {
+    const [first, ...more] = acted.because;
+    return [{ ...stillThere(app), notice: { tone: 'bad', says: first ?? acted.refused, more } }, []];
+  }
+  if ('challenge' in acted) return [push(app, challengeScreen(action, acted.challenge, acted.says)), []];
+  if (action.do === 'begin') return [app, []];
+  if (action.do === 'confirm') return afterConfirm(app, action.step, acted);
+  return afterForm(app, action, acted);
+}
+
+function afterConfirm(app: App, step: string, acted: Extract<Acted, { outcome: string }>): Turn {
+  const title = app.job?.steps.find((one) => one.id === step)?.title ?? step;
+  const { [step]: _, ...causes } = app.causes;
+  const [cleared, dropped] = dropDraft({ ...app, causes }, 'step', step);
+  if (acted.outcome === 'failed') {
+    const notice: Notice = { tone: 'bad', says: 'Recorded, and it does not pass.', more: [] };
+    const kept = { ...cleared, causes: { ...causes, [step]: acted.causes }, notice };
+    const again = withTop(kept, stepScreen(kept, kept.job!, step));
+    return [push(again, { kind: 'diagnosis', step, causes: acted.causes, page: 0 }), dropped];
+  }
+  const odd = acted.causes.length > 0;
+  const notice: Notice = {
+    tone: odd ? 'caution' : 'good',
+    says: odd ? `Recorded, though not quite as expected: ${title}` : `Recorded: ${title}`,
+    more: acted.causes.slice(0, 2).map((cause) => cause.says),
+  };
+  return andThen([{ ...cleared, notice }, dropped], goOn);
+}
+
+function afterForm(app: App, action: Action, acted: Extract<Acted, { outcome: string }>): Turn {
+  const screen = top(app);
+  const under = screen.kind === 'form' ? pop(app) : app;
+  const [cleared, dropped] =
+    screen.kind === 'form' ? dropDraft(under, screen.form, screen.step ?? '') : ([under, []] as const);
+  const told = { ...cleared, notice: noticeOf(app, action) };
+  if (acted.next.closed) return [{ ...told, stack: [{ kind: 'closed', page: 0 }] }, dropped];
+  if (action.do === 'note' || action.do === 'photo' || action.do === 'away') return [told, dropped];
+  return andThen([told, dropped], goOn);
+}
+
+function goOn(app: App): Turn {
+  const working = { ...app, stack: app.stack.filter((screen) => screen.kind !== 'briefing') };
+  return goToStep(working, app.job ? (nextOpen(app.job)?.id ?? null) : null);
+}
+
+function andThen([app, effects]: Turn, then: (app: App) => Turn): Turn {
+  const [after, more] = then(app);
+  return [after, [...effects, ...more]];
+}
+
+// After a refusal the step in hand may be open no more: then the screen moves on to one that is.
+function stillThere(app: App): App {
+  const screen = top(app);
+  if (screen.kind !== 'step' || app.job?.next.open.some((step) => step.id === screen.step)) return app;
+  return withTop(app, stepScreen(app, app.job!, nextOpen(app.job!)?.id ?? null));
+}
+
+const SAID: Partial<Record<Action['do'], string>> = {
+  note: 'Note recorded.',
+  photo: 'Photo recorded.',
+  fail: 'Recorded: this step cannot pass. It stays open.',
+  deviate: 'Recorded as a deviation.',
+  reopen: 'Reopened.',
+  correct: 'The correction is adopted.',
+  pause: 'Paused.',
+  leave: 'Left for the night.',
+  away: 'Noted. Come back within the time you said.',
+  doubt: 'Doubt recorded.',
+};
+
+function noticeOf(app: App, action: Action): Notice | null {
+  const says = action.do === 'start-shift' ? `On shift: ${action.name}.` : SAID[action.do];
+  if (says === undefined || !app.job) return null;
+  const supply = SUPPLY_WORDS[app.job.next.supply].says.toLowerCase();
+  return { tone: 'good', says: `${says} Supply: ${supply}.`, more: [] };
+}

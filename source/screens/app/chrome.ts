@@ -1,0 +1,91 @@
+import type { Room } from '../draw/frame.ts';
+import { clipText, type Line, lineWidth, type Span, spread } from '../draw/line.ts';
+import { wrapped, wrapText } from '../draw/wrap.ts';
+import { type KeyRow, showKey } from '../keys/table.ts';
+import { STAGE_WORDS, SUPPLY_WORDS } from '../words.ts';
+import type { App } from './state.ts';
+
+/**
+ * The top of every screen of a job: what it is, the stage, the place, the supply state in words; below it the
+ * way already gone as a rule.
+ */
+export function jobHead(app: App, room: Room, title?: string): readonly Line[] {
+  const { job } = app;
+  if (!job) return plainHead('loopward', title ?? '', room);
+  const { next } = job;
+  const supply = SUPPLY_WORDS[next.supply];
+  const right: Line = [
+    { text: `[ ${room.columns < 76 ? supply.short : supply.says} ]`, tone: supply.tone, bold: true },
+  ];
+  const name = job.rehearsal ? `REHEARSAL ${job.siteName}` : job.siteName;
+  const place = `${Math.min(next.done + 1, next.total)} of ${next.total}`;
+  const tail = title ?? `${STAGE_WORDS[next.stage]} ${room.glyphs.dot} ${next.closed ? 'closed' : place}`;
+  const room1 = room.columns - lineWidth(right) - tail.length - 5;
+  const left: Line = [
+    { text: `${clipText(name, Math.max(8, room1), room.glyphs.cut)} ${room.glyphs.dot} ` },
+    { text: tail, bold: true },
+  ];
+  const share = next.total === 0 ? 0 : next.done / next.total;
+  return [spread(left, right, room.columns, room.glyphs.cut), progress(share, room)];
+}
+
+export function plainHead(name: string, title: string, room: Room): readonly Line[] {
+  const left: Line = [
+    { text: name, bold: true },
+    ...(title === '' ? [] : [{ text: ` ${room.glyphs.dot} ${title}` }]),
+  ];
+  return [spread(left, [], room.columns), [{ text: room.glyphs.rule.repeat(room.columns), tone: 'quiet' }]];
+}
+
+function progress(share: number, room: Room): Line {
+  const gone = Math.round(share * room.columns);
+  return [
+    { text: room.glyphs.ruleDone.repeat(gone) },
+    { text: room.glyphs.rule.repeat(room.columns - gone), tone: 'quiet' },
+  ];
+}
+
+/** The keys that work now, as many as fit on the rows given; the help has them all. */
+export function foot(rows: readonly KeyRow<string, never>[], room: Room, most = 1): readonly Line[] {
+  const lines: Span[][] = [[]];
+  let used = 0;
+  for (const row of rows) {
+    const key = keysShown(row, room);
+    const wide = key.length + row.says.length + 4;
+    if (used + wide - 3 > room.columns) {
+      if (lines.length === most) break;
+      lines.push([]);
+      used = 0;
+    }
+    lines.at(-1)!.push({ text: key, bold: true, tone: 'focus' }, { text: ` ${row.says}   ` });
+    used += wide;
+  }
+  return [[{ text: room.glyphs.rule.repeat(room.columns), tone: 'quiet' }], ...lines];
+}
+
+export function keysShown(row: KeyRow<string, never>, room: Room): string {
+  const signs: Readonly<Record<string, string>> = {
+    up: room.glyphs.up,
+    down: room.glyphs.down,
+    left: room.glyphs.back,
+    right: room.glyphs.forth,
+  };
+  return row.keys
+    .map((key) => (room.linear ? undefined : signs[key]) ?? showKey(key))
+    .join(' ')
+    .replace('1 … 9', '1-9');
+}
+
+/** What just happened, in one sentence and the reasons behind it. */
+export function noticeLines(app: App, room: Room): readonly Line[] {
+  const { notice } = app;
+  if (!notice) return [];
+  const sign = { good: room.glyphs.done, caution: room.glyphs.caution, bad: room.glyphs.failed }[notice.tone];
+  const says = wrapText(notice.says, room.columns - 2).map(
+    (row, index): Line => [
+      { text: index === 0 ? `${sign} ` : '  ', tone: notice.tone },
+      { text: row, tone: notice.tone, bold: true },
+    ],
+  );
+  return [...says, ...notice.more.flatMap((more) => wrapped(`  ${more}`, room.columns))];
+}

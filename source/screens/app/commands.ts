@@ -1,0 +1,107 @@
+import { newEntry } from '../entry/state.ts';
+import { FORMS, type FormId } from '../form/forms.ts';
+import { draftOf } from './drafts.ts';
+import { type App, pop, push, type Screen, type Turn, top } from './state.ts';
+import { stepInHand } from './step-in-hand.ts';
+
+/** What a key or a line of a menu can ask for, on whatever screen. */
+export const COMMANDS = [
+  'menu',
+  'menu-help',
+  'menu-stop',
+  'menu-look',
+  'menu-change',
+  'far',
+  'steps',
+  'plan',
+  'history',
+  'help',
+  'settings',
+  'diagnose',
+  'doubt',
+  'back',
+  'quit',
+  'jobs',
+  'note',
+  'photo',
+  'pause',
+  'leave',
+  'away',
+  'cannot',
+  'deviate',
+  'reopen',
+  'correct',
+  'shift',
+  'close',
+] as const;
+export type Command = (typeof COMMANDS)[number];
+
+export function isCommand(text: string): text is Command {
+  return (COMMANDS as readonly string[]).includes(text);
+}
+
+/** Does what a command asks. From a menu, the menu is gone afterwards. */
+export function runCommand(app: App, command: Command): Turn {
+  const base = top(app).kind === 'menu' && !command.startsWith('menu') ? closeMenus(app) : app;
+  if (isForm(command)) return openForm(base, command);
+  switch (command) {
+    case 'menu':
+    case 'menu-help':
+    case 'menu-stop':
+    case 'menu-look':
+    case 'menu-change':
+      return [push(base, { kind: 'menu', menu: command }), []];
+    case 'far': {
+      const step = stepInHand(base);
+      return [step === null ? base : push(base, { kind: 'far', step }), []];
+    }
+    case 'steps':
+      return [push(base, { kind: 'steps', at: 0, show: 'open' }), []];
+    case 'plan':
+      return [base.job ? push(base, { kind: 'plan', part: 0, at: 0, opened: false }) : base, []];
+    case 'history':
+      return [base, base.job ? [{ do: 'history', filter: {} }] : []];
+    case 'help':
+      return [push(base, { kind: 'help', of: top(base).kind, page: 0 }), []];
+    case 'settings':
+      return [push(base, { kind: 'settings' }), []];
+    case 'diagnose': {
+      const step = stepInHand(base);
+      return [
+        step === null
+          ? base
+          : push(base, { kind: 'diagnosis', step, causes: base.causes[step] ?? [], page: 0 }),
+        [],
+      ];
+    }
+    case 'doubt':
+      return [base, base.job ? [{ do: 'act', action: { do: 'doubt' } }] : []];
+    case 'back':
+      return [pop(app), []];
+    case 'jobs':
+      return [base, [{ do: 'list-jobs' }]];
+    case 'quit':
+      return [{ ...base, exit: 0 }, []];
+  }
+}
+
+function isForm(command: Command): command is Command & FormId {
+  return command in FORMS;
+}
+
+/** Whether a form may be opened now: what a shut gate would refuse is not offered. */
+export function formWorks(app: App, form: FormId): boolean {
+  return app.job !== null && (FORMS[form].works?.(app, stepInHand(app)) ?? true);
+}
+
+export function openForm(app: App, form: FormId): Turn {
+  const step = stepInHand(app);
+  if (!formWorks(app, form)) return [app, []];
+  const entry = newEntry(FORMS[form].fields(app, step), draftOf(app.drafts, form, step ?? ''));
+  return [push(app, { kind: 'form', form, step, entry, preview: [], page: 0 }), []];
+}
+
+function closeMenus(app: App): App {
+  const kept = app.stack.filter((screen: Screen) => screen.kind !== 'menu');
+  return kept.length > 0 ? { ...app, stack: kept } : app;
+}

@@ -1,0 +1,86 @@
+import { LEAST } from '../draw/frame.ts';
+import type { Key } from '../keys/key.ts';
+import { commandOf } from '../keys/table.ts';
+import { afterAct } from './after-act.ts';
+import { isCommand, runCommand } from './commands.ts';
+import { defOf } from './screens.ts';
+import { type App, type AppEvent, type Notice, push, type Turn, top, withTop } from './state.ts';
+
+/** The whole of the screens: what is so, what happened -> what is so now, and what is to be done outside. */
+export function reduce(app: App, event: AppEvent): Turn {
+  const screen = top(app);
+  switch (event.type) {
+    case 'key':
+      return pressed(app, event.key);
+    case 'resized':
+      return [{ ...app, size: { columns: event.columns, rows: event.rows } }, []];
+    case 'picked':
+      return defOf(screen).picked?.({ ...app, notice: null }, screen, event.value) ?? [app, []];
+    case 'line':
+      return defOf(screen).line?.(app, screen, event.value) ?? [app, []];
+    case 'highlighted':
+      return screen.kind === 'jobs' ? [withTop(app, { ...screen, highlighted: event.value }), []] : [app, []];
+    case 'jobs':
+      return [{ ...app, jobs: event.jobs, job: null, stack: [{ kind: 'jobs', highlighted: null }] }, []];
+    case 'opened':
+      return opened(app, event);
+    case 'acted':
+      return afterAct({ ...app, job: event.job }, event.action, event.acted);
+    case 'history': {
+      const at = Math.max(0, event.rows.length - 1);
+      const shown = {
+        kind: 'history',
+        filter: event.filter,
+        rows: event.rows,
+        at,
+        opened: false,
+        page: 0,
+        searching: null,
+      } as const;
+      return [screen.kind === 'history' ? withTop(app, shown) : push(app, shown), []];
+    }
+    case 'preview':
+      return screen.kind === 'form'
+        ? [withTop(app, { ...screen, preview: event.lines, page: 0 }), []]
+        : [app, []];
+    case 'trouble':
+      return [{ ...app, notice: bad(event.says) }, []];
+  }
+}
+
+// An arrow held down comes in runs; of everything else a run was pasted, and orders nothing.
+const MAY_RUN: ReadonlySet<Key['name']> = new Set([
+  'up',
+  'down',
+  'left',
+  'right',
+  'page-up',
+  'page-down',
+  'erase',
+]);
+
+function pressed(app: App, key: Key): Turn {
+  const screen = top(app);
+  if (key.name === 'ctrl' && key.char === 'c') return [{ ...app, exit: 0 }, []];
+  if (app.size.columns < LEAST.columns || app.size.rows < LEAST.rows) return [app, []];
+  const def = defOf(screen);
+  const taken = def.take?.(app, screen, key);
+  if (taken) return taken;
+  if (key.pasted && !MAY_RUN.has(key.name)) return [app, []];
+  const command = commandOf(def.keys, key, { app, screen });
+  if (command === null) return [app, []];
+  const quiet = { ...app, notice: null };
+  return def.press?.(quiet, screen, command) ?? (isCommand(command) ? runCommand(quiet, command) : [app, []]);
+}
+
+function opened(app: App, { job, briefing, draft }: Extract<AppEvent, { type: 'opened' }>): Turn {
+  const under = app.stack.filter((screen) => screen.kind === 'jobs');
+  const base: App = { ...app, job, causes: {}, notice: null, stack: under };
+  if (job.next.closed) return [push(base, { kind: 'closed', page: 0 }), []];
+  const shown = push(base, { kind: 'briefing', briefing, page: 0 });
+  return [{ ...shown, drafts: draft?.answers ?? {} }, []];
+}
+
+function bad(says: string): Notice {
+  return { tone: 'bad', says, more: [] };
+}

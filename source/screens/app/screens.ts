@@ -1,0 +1,47 @@
+import { BRIEFING } from '../briefing/screen.ts';
+import { CHALLENGE } from '../challenge/screen.ts';
+import { CLOSED } from '../closed/screen.ts';
+import { DIAGNOSIS } from '../diagnosis/screen.ts';
+import { FAR } from '../far/screen.ts';
+import { FORM } from '../form/screen.ts';
+import { helpScreen } from '../help/screen.ts';
+import { HISTORY } from '../history/screen.ts';
+import { JOBS } from '../jobs/screen.ts';
+import type { KeyRow } from '../keys/table.ts';
+import { MENU } from '../menu/screen.ts';
+import { PLAN } from '../plan/screen.ts';
+import { SETTINGS } from '../settings-screen/screen.ts';
+import { STEP } from '../step/screen.ts';
+import { STEPS } from '../steps/screen.ts';
+import type { ScreenDef } from './screen-def.ts';
+import type { Screen } from './state.ts';
+
+type Screens = { readonly [K in Screen['kind']]: ScreenDef<Extract<Screen, { kind: K }>> };
+
+/** Every screen there is. */
+export const SCREENS: Screens = {
+  jobs: JOBS,
+  briefing: BRIEFING,
+  step: STEP,
+  far: FAR,
+  steps: STEPS,
+  menu: MENU,
+  form: FORM,
+  diagnosis: DIAGNOSIS,
+  challenge: CHALLENGE,
+  plan: PLAN,
+  history: HISTORY,
+  help: helpScreen((kind) => keysOfScreen(kind)),
+  settings: SETTINGS,
+  closed: CLOSED,
+};
+
+/** The key table of a screen: what help and README list. */
+export function keysOfScreen(kind: Screen['kind']): readonly KeyRow<string, never>[] {
+  return SCREENS[kind].keys;
+}
+
+// A screen and its definition share their kind, which the type of a table cannot say.
+export function defOf(screen: Screen): ScreenDef<Screen> {
+  return SCREENS[screen.kind] as unknown as ScreenDef<Screen>;
+}

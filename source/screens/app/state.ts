@@ -1,0 +1,139 @@
+import type { Acted, Action } from '../../job/action.ts';
+import type { Draft } from '../../job/draft.ts';
+import type { Entry } from '../entry/state.ts';
+import type { FormId } from '../form/forms.ts';
+import type { Key } from '../keys/key.ts';
+import type { Briefing, HistoryFilter, HistoryRow, JobLook, JobRow } from '../port.ts';
+import type { ScreenSettings } from '../settings.ts';
+import type { Drafts } from './drafts.ts';
+
+/** Everything the screens know. What is on top of the stack is shown and has the keys. */
+export type App = {
+  readonly size: { readonly columns: number; readonly rows: number };
+  readonly settings: ScreenSettings;
+  readonly linear: boolean;
+  readonly jobs: readonly JobRow[];
+  readonly job: OpenJob | null;
+  readonly stack: readonly Screen[];
+  /** What the last failed reading of a step may mean, until the step passes. */
+  readonly causes: Readonly<Record<string, readonly Cause[]>>;
+  readonly drafts: Drafts;
+  readonly notice: Notice | null;
+  /** Set once the program is to end. */
+  readonly exit: number | null;
+};
+
+export type OpenJob = { readonly id: string; readonly dir: string } & JobLook;
+
+/** One sentence about what just happened, gone at the next key that does something. */
+export type Notice = {
+  readonly tone: 'good' | 'caution' | 'bad';
+  readonly says: string;
+  readonly more: readonly string[];
+};
+
+export type Cause = { readonly cause: string; readonly says: string; readonly try: string };
+
+export type Screen =
+  | { readonly kind: 'jobs'; readonly highlighted: string | null }
+  | { readonly kind: 'briefing'; readonly briefing: Briefing; readonly page: number }
+  | StepScreen
+  | { readonly kind: 'far'; readonly step: string }
+  | { readonly kind: 'steps'; readonly at: number; readonly show: 'open' | 'all' }
+  | { readonly kind: 'menu'; readonly menu: string }
+  | FormScreen
+  | {
+      readonly kind: 'diagnosis';
+      readonly step: string;
+      readonly causes: readonly Cause[];
+      readonly page: number;
+    }
+  | {
+      readonly kind: 'challenge';
+      readonly action: Action;
+      readonly name: string;
+      readonly says: string;
+      readonly entry: Entry;
+    }
+  | { readonly kind: 'plan'; readonly part: number; readonly at: number; readonly opened: boolean }
+  | HistoryScreen
+  | { readonly kind: 'help'; readonly of: Screen['kind']; readonly page: number }
+  | { readonly kind: 'settings' }
+  | { readonly kind: 'closed'; readonly page: number };
+
+/** `looking`: a step that is only looked at, not worked on. */
+export type StepScreen = {
+  readonly kind: 'step';
+  readonly step: string | null;
+  readonly entry: Entry;
+  readonly looking: string | null;
+  readonly page: number;
+};
+
+export type FormScreen = {
+  readonly kind: 'form';
+  readonly form: FormId;
+  readonly step: string | null;
+  readonly entry: Entry;
+  readonly preview: readonly string[];
+  readonly page: number;
+};
+
+export type HistoryScreen = {
+  readonly kind: 'history';
+  readonly filter: HistoryFilter;
+  readonly rows: readonly HistoryRow[];
+  readonly at: number;
+  readonly opened: boolean;
+  readonly page: number;
+  /** The words being searched for, while they are typed. */
+  readonly searching: string | null;
+};
+
+export type AppEvent =
+  | { readonly type: 'key'; readonly key: Key }
+  | { readonly type: 'resized'; readonly columns: number; readonly rows: number }
+  | { readonly type: 'picked'; readonly value: string }
+  | { readonly type: 'highlighted'; readonly value: string }
+  | { readonly type: 'line'; readonly value: string }
+  | { readonly type: 'jobs'; readonly jobs: readonly JobRow[] }
+  | {
+      readonly type: 'opened';
+      readonly job: OpenJob;
+      readonly briefing: Briefing;
+      readonly draft: Draft | null;
+    }
+  | { readonly type: 'acted'; readonly action: Action; readonly acted: Acted; readonly job: OpenJob }
+  | { readonly type: 'history'; readonly filter: HistoryFilter; readonly rows: readonly HistoryRow[] }
+  | { readonly type: 'preview'; readonly lines: readonly string[] }
+  | { readonly type: 'trouble'; readonly says: string };
+
+/** What is to be done outside; its answer comes back as an event. */
+export type Effect =
+  | { readonly do: 'list-jobs' }
+  | { readonly do: 'open-job'; readonly dir: string }
+  | { readonly do: 'open-demo' }
+  | { readonly do: 'act'; readonly action: Action }
+  | { readonly do: 'draft'; readonly draft: Draft | null }
+  | { readonly do: 'history'; readonly filter: HistoryFilter }
+  | { readonly do: 'preview'; readonly set: readonly { path: string; value: unknown }[] }
+  | { readonly do: 'save-settings'; readonly settings: ScreenSettings };
+
+export type Turn = readonly [App, readonly Effect[]];
+
+export function top(app: App): Screen {
+  return app.stack.at(-1)!;
+}
+
+export function withTop(app: App, screen: Screen): App {
+  return { ...app, stack: [...app.stack.slice(0, -1), screen] };
+}
+
+export function push(app: App, screen: Screen): App {
+  return { ...app, stack: [...app.stack, screen] };
+}
+
+/** One screen back; the lowest one stays. */
+export function pop(app: App): App {
+  return app.stack.length > 1 ? { ...app, stack: app.stack.slice(0, -1) } : app;
+}

@@ -1,0 +1,113 @@
+import type { Action } from '../../job/action.ts';
+import { JournalError } from '../../journal/error.ts';
+import type { Key } from '../keys/key.ts';
+import type { JobPort, JobShelf } from '../port.ts';
+import type { ScreenSettings } from '../settings.ts';
+import { reduce } from './reduce.ts';
+import type { App, AppEvent, Effect, OpenJob } from './state.ts';
+
+export type Store = {
+  get(): App;
+  subscribe(listener: () => void): () => void;
+  dispatch(event: AppEvent): void;
+  keys(keys: readonly Key[]): void;
+  /** Lets go of the job that is open, if one is. */
+  close(): void;
+};
+
+export type Outside = {
+  readonly shelf: JobShelf;
+  readonly saveSettings: (settings: ScreenSettings) => void;
+};
+
+/**
+ * Holds the one state and does what its reducer orders. Everything is synchronous: when `dispatch` returns,
+ * what was to be recorded is recorded.
+ */
+export function createStore(first: App, { shelf, saveSettings }: Outside): Store {
+  let app = first;
+  let port: JobPort | null = null;
+  const listeners = new Set<() => void>();
+
+  function take(event: AppEvent): void {
+    const [next, effects] = reduce(app, event);
+    app = next;
+    for (const effect of effects) for (const answer of perform(effect)) take(answer);
+  }
+
+  function perform(effect: Effect): readonly AppEvent[] {
+    try {
+      return answersTo(effect);
+    } catch (error) {
+      if (!(error instanceof JournalError)) throw error;
+      return [{ type: 'trouble', says: error.message }];
+    }
+  }
+
+  function answersTo(effect: Effect): readonly AppEvent[] {
+    switch (effect.do) {
+      case 'list-jobs':
+        letGo();
+        return [{ type: 'jobs', jobs: shelf.list() }];
+      case 'open-job':
+        return opened(shelf.open(effect.dir));
+      case 'open-demo':
+        return opened(shelf.openDemo());
+      case 'act':
+        return port ? acted(port, effect.action) : [];
+      case 'draft':
+        port?.writeDraft(effect.draft);
+        return [];
+      case 'history':
+        return port ? [{ type: 'history', filter: effect.filter, rows: port.history(effect.filter) }] : [];
+      case 'preview':
+        return port ? [{ type: 'preview', lines: port.previewCorrection(effect.set) }] : [];
+      case 'save-settings':
+        saveSettings(effect.settings);
+        return [];
+    }
+  }
+
+  function opened(found: JobPort | string): readonly AppEvent[] {
+    if (typeof found === 'string') return [{ type: 'trouble', says: found }];
+    letGo();
+    port = found;
+    return [{ type: 'opened', job: lookAt(found), briefing: found.briefing(), draft: found.readDraft() }];
+  }
+
+  function letGo(): void {
+    port?.close();
+    port = null;
+  }
+
+  function tell(): void {
+    for (const listener of listeners) listener();
+  }
+
+  return {
+    get: () => app,
+    subscribe: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    dispatch: (event) => {
+      take(event);
+      tell();
+    },
+    keys: (keys) => {
+      if (keys.length > 0) port?.here();
+      for (const key of keys) take({ type: 'key', key });
+      tell();
+    },
+    close: letGo,
+  };
+}
+
+function acted(port: JobPort, action: Action): readonly AppEvent[] {
+  const answer = port.act(action);
+  return [{ type: 'acted', action, acted: answer, job: lookAt(port) }];
+}
+
+function lookAt(port: JobPort): OpenJob {
+  return { id: port.id, dir: port.dir, ...port.look() };
+}

@@ -1,0 +1,44 @@
+import type { Job } from '../../job/job.ts';
+import type { ReadOnlyJob } from '../../job/view.ts';
+import type { Act } from '../../procedure/step.ts';
+import type { Briefing } from '../port.ts';
+import { spanWords } from '../times.ts';
+
+/** What somebody who comes back must know, from the job as it is and as it stood before this sitting. */
+export function briefingOf(job: Job, before: ReadOnlyJob | null, now: Date): Briefing {
+  const next = job.next();
+  const last = before?.lastRecord ?? null;
+  const person = before?.state.context.person ?? null;
+  const seconds = last === null ? 0 : Math.max(0, (now.getTime() - Date.parse(last.at)) / 1000);
+  const by = person === null ? '' : `, ${before?.nameOf(person)} was working`;
+  const done = job.procedure.steps.findLast((step) => job.state.context.status[step.id] === 'done');
+  const { supply } = job.state;
+  return {
+    who: next.personName,
+    since:
+      last === null || before?.state.context.sitting === 'none'
+        ? 'the job is new'
+        : `${spanWords(seconds)} since the last record${by}`,
+    wasThen: sources(job),
+    warnings: next.warnings,
+    proveAgain:
+      supply === 'unproven'
+        ? [`dead, with the ${job.state.context.owed} proof: every source, rail and bare conductor`]
+        : [],
+    lookBack: done?.title ?? null,
+    lookAhead: next.open[0]?.title ?? null,
+  };
+}
+
+// What was isolated or connected by steps that are done: facts then, not proof now.
+function sources(job: Job): readonly string[] {
+  const words: Partial<Record<Act['do'], string>> = { isolate: 'isolated', 'connect-source': 'connected' };
+  return job.procedure.steps
+    .filter((step) => job.state.context.status[step.id] === 'done')
+    .flatMap((step) =>
+      step.acts.flatMap((act) => {
+        const word = words[act.do];
+        return word !== undefined && 'source' in act ? [`${act.source} was ${word}`] : [];
+      }),
+    );
+}

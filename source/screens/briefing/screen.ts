@@ -1,0 +1,94 @@
+import { foot, jobHead } from '../app/chrome.ts';
+import { openForm } from '../app/commands.ts';
+import type { ScreenDef } from '../app/screen-def.ts';
+import { pop, type Screen, withTop } from '../app/state.ts';
+import type { Room } from '../draw/frame.ts';
+import { EMPTY, type Line, type Span } from '../draw/line.ts';
+import { wrapMarked } from '../draw/wrap.ts';
+import { workingRows } from '../keys/table.ts';
+import { goToStep, nextOpen } from '../step/state.ts';
+import { SUPPLY_WORDS } from '../words.ts';
+
+type BriefingScreen = Extract<Screen, { kind: 'briefing' }>;
+
+/** Coming back to a job: what has to be known before the first step, in that order. */
+export const BRIEFING: ScreenDef<BriefingScreen> = {
+  keys: [
+    { keys: ['enter', 'right'], does: 'go', says: 'say who is working, and go on', foot: true },
+    { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: true },
+    { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false },
+    { keys: ['p'], does: 'plan', says: 'plan', foot: true },
+    { keys: ['h'], does: 'history', says: 'history', foot: true },
+    { keys: ['left', 'escape'], does: 'jobs', says: 'jobs', foot: true },
+    { keys: ['q', 'ctrl+c'], does: 'quit', says: 'leave the program', foot: true },
+  ],
+  press: (app, screen, command) => {
+    if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
+    if (command === 'page-up') return [withTop(app, { ...screen, page: screen.page - 1 }), []];
+    if (command !== 'go' || !app.job) return null;
+    if (app.job.next.person === null) return openForm(app, 'shift');
+    return goToStep(pop(app), nextOpen(app.job)?.id ?? null);
+  },
+  view: (app, { briefing, page }, room) => {
+    const supply = app.job?.next.supply ?? 'live';
+    const { glyphs } = room;
+    const body: Line[] = [
+      ...row('Who', briefing.who ?? 'nobody has said yet', room),
+      ...row('Since', briefing.since, room),
+      EMPTY,
+      ...row('Supply', SUPPLY_WORDS[supply].says, room, { text: '', tone: SUPPLY_WORDS[supply].tone }),
+      ...briefing.wasThen.flatMap((says) =>
+        wrapMarked(
+          { text: `  ${glyphs.doubt} `, tone: 'unproven', bold: true },
+          `${says} (not proved)`,
+          room.columns,
+        ),
+      ),
+      ...titled(
+        'Warnings',
+        briefing.warnings,
+        { text: `  ${glyphs.caution} `, tone: 'caution', bold: true },
+        room,
+      ),
+      ...titled(
+        'To be proved again',
+        briefing.proveAgain,
+        { text: `  ${glyphs.open} `, tone: 'unproven', bold: true },
+        room,
+      ),
+      EMPTY,
+      ...(briefing.lookBack === null ? [] : row('Last', briefing.lookBack, room)),
+      ...(briefing.lookAhead === null ? [] : row('Next', briefing.lookAhead, room)),
+    ];
+    return {
+      head: jobHead(app, room, 'where the job stands'),
+      body,
+      pinned: [],
+      foot: foot(
+        workingRows(BRIEFING.keys, { app, screen: { kind: 'briefing', briefing, page } }).filter(
+          (one) => one.foot,
+        ),
+        room,
+      ),
+      page,
+    };
+  },
+};
+
+function row(name: string, says: string, room: Room, mark: Span = { text: '' }): readonly Line[] {
+  return wrapMarked(
+    { ...mark, text: name.padEnd(8), bold: true },
+    says,
+    room.columns,
+    mark.tone ? { bold: true, tone: mark.tone } : {},
+  );
+}
+
+function titled(title: string, items: readonly string[], mark: Span, room: Room): readonly Line[] {
+  if (items.length === 0) return [];
+  return [
+    EMPTY,
+    [{ text: title, bold: true }],
+    ...items.flatMap((item) => wrapMarked(mark, item, room.columns)),
+  ];
+}

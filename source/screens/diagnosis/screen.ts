@@ -1,0 +1,54 @@
+import { foot, jobHead, noticeLines } from '../app/chrome.ts';
+import type { ScreenDef } from '../app/screen-def.ts';
+import { type Screen, withTop } from '../app/state.ts';
+import { EMPTY, type Line } from '../draw/line.ts';
+import { wrapMarked, wrapText } from '../draw/wrap.ts';
+import { workingRows } from '../keys/table.ts';
+
+/** What may be behind a reading that does not fit, the likeliest first, and what to try. */
+export const DIAGNOSIS: ScreenDef<Extract<Screen, { kind: 'diagnosis' }>> = {
+  keys: [
+    { keys: ['enter', 'left', 'escape'], does: 'back', says: 'back to the step: read again', foot: true },
+    { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: true },
+    { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false },
+    { keys: ['n'], does: 'note', says: 'note', foot: true },
+    { keys: ['k'], does: 'correct', says: 'correct the survey', foot: true },
+    { keys: ['c'], does: 'cannot', says: 'cannot', foot: true },
+    { keys: ['tab', 'right'], does: 'menu', says: 'more', foot: true },
+    { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
+  ],
+  press: (app, screen, command) => {
+    if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
+    if (command === 'page-up') return [withTop(app, { ...screen, page: screen.page - 1 }), []];
+    return null;
+  },
+  view: (app, screen, room) => {
+    const title = app.job?.steps.find((step) => step.id === screen.step)?.title ?? '';
+    const causes = screen.causes.flatMap((cause, index): readonly Line[] => [
+      ...wrapMarked({ text: `${index + 1} `, tone: 'focus', bold: true }, cause.says, room.columns, {
+        bold: true,
+      }),
+      ...wrapMarked({ text: `  ${room.glyphs.forth} ` }, cause.try, room.columns),
+    ]);
+    const none = wrapText(
+      'Nothing has been read here that does not fit. If you are not sure what is meant, look at the plan, note what is odd, or pause and find out first.',
+      room.columns,
+    );
+    return {
+      head: jobHead(app, room),
+      body: [
+        ...noticeLines(app, room),
+        [{ text: 'What may be behind it', bold: true }],
+        [{ text: title, tone: 'quiet' }],
+        EMPTY,
+        ...(causes.length > 0 ? causes : none.map((text): Line => [{ text }])),
+      ],
+      pinned: [],
+      foot: foot(
+        workingRows(DIAGNOSIS.keys, { app, screen }).filter((row) => row.foot),
+        room,
+      ),
+      page: screen.page,
+    };
+  },
+};

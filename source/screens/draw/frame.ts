@@ -1,0 +1,102 @@
+import type { Glyphs } from './glyphs.ts';
+import { asciiText } from './glyphs.ts';
+import { clipLine, EMPTY, type Line } from './line.ts';
+import type { Palette } from './palette.ts';
+
+/** How much room there is and how it is drawn. `linear`: for a screen reader, without drawings. */
+export type Room = {
+  readonly columns: number;
+  readonly rows: number;
+  readonly glyphs: Glyphs;
+  readonly palette: Palette;
+  readonly linear: boolean;
+};
+
+/** A list or a line of text that a library serves; it takes `rows` rows of the body. */
+export type Control =
+  | {
+      readonly kind: 'list';
+      readonly id: string;
+      readonly items: readonly { readonly value: string; readonly label: string }[];
+      readonly initial: number;
+    }
+  | { readonly kind: 'line'; readonly id: string; readonly value: string; readonly placeholder: string };
+
+/**
+ * A screen in four parts, from the top: head, body (paged where it is too long), pinned rows that are always
+ * seen, foot. `cursor` counts from the first pinned row.
+ */
+export type Frame = {
+  readonly head: readonly Line[];
+  readonly body: readonly Line[];
+  readonly control?: Control;
+  readonly pinned: readonly Line[];
+  readonly foot: readonly Line[];
+  readonly page: number;
+  readonly cursor?: { readonly row: number; readonly column: number };
+};
+
+export type Composed = {
+  /** Rows above the control, or all of them where there is none. */
+  readonly above: readonly Line[];
+  readonly control: Control | null;
+  readonly controlRows: number;
+  readonly below: readonly Line[];
+  readonly pages: number;
+  readonly cursor: { readonly row: number; readonly column: number } | null;
+};
+
+export const LEAST = { columns: 60, rows: 20 };
+
+/** The frame laid out: always one row less than the terminal has, each row within its width. */
+export function compose(frame: Frame, room: Room): Composed {
+  const height = room.rows - 1;
+  const space = Math.max(1, height - frame.head.length - frame.pinned.length - frame.foot.length);
+  const wanted = frame.control ? controlRows(frame.control) : 0;
+  const forControl = Math.min(wanted, Math.max(3, space - Math.min(frame.body.length, space - 3)));
+  const forBody = Math.max(0, space - forControl);
+  const { rows, pages } = pageOf(frame.body, forBody, frame.page, room);
+  const filler = Array.from({ length: Math.max(0, forBody - rows.length) }, () => EMPTY);
+  const below = [...filler, ...frame.pinned, ...frame.foot];
+  const above = [...frame.head, ...rows];
+  const fit = (line: Line) => clipLine(line, room.columns, room.glyphs.cut);
+  return {
+    above: above.map(fit),
+    control: frame.control ?? null,
+    controlRows: forControl,
+    below: below.map(fit),
+    pages,
+    cursor: frame.cursor
+      ? {
+          row: above.length + forControl + filler.length + frame.cursor.row,
+          column: Math.min(room.columns - 1, frame.cursor.column),
+        }
+      : null,
+  };
+}
+
+function controlRows(control: Control): number {
+  return control.kind === 'line' ? 1 : control.items.length;
+}
+
+// A body that is too long is turned page by page, never cut off; its last row says that there is more.
+function pageOf(
+  body: readonly Line[],
+  space: number,
+  page: number,
+  room: Room,
+): { rows: readonly Line[]; pages: number } {
+  if (body.length <= space) return { rows: body, pages: 1 };
+  const each = Math.max(1, space - 1);
+  const pages = Math.ceil(body.length / each);
+  const at = ((page % pages) + pages) % pages;
+  const rows = body.slice(at * each, (at + 1) * each);
+  const filler = Array.from({ length: each - rows.length }, () => EMPTY);
+  const says = `${room.glyphs.more} page ${at + 1} of ${pages}: Enter or PgDn turns`;
+  return { rows: [...rows, ...filler, [{ text: says, tone: 'focus' }]], pages };
+}
+
+/** The frame without its colours, in ASCII where only that can be shown. */
+export function textFor(room: Room, text: string): string {
+  return room.glyphs.name === 'ascii' ? asciiText(text) : text;
+}

@@ -1,0 +1,91 @@
+import stringWidth from 'string-width';
+import type { Tone } from './palette.ts';
+
+/** A run of text drawn alike. Colour only ever marks: what a tone says is also said in words or by a glyph. */
+export type Span = {
+  readonly text: string;
+  readonly tone?: Tone;
+  readonly bold?: boolean;
+  readonly inverse?: boolean;
+};
+
+/** One row of a screen. */
+export type Line = readonly Span[];
+
+/**
+ * Columns a text takes in a terminal.
+ *
+ * @example widthOf('2.2 kΩ') // => 6
+ */
+export function widthOf(text: string): number {
+  return /^[\x20-\x7e]*$/.test(text) ? text.length : stringWidth(text);
+}
+
+export function lineWidth(line: Line): number {
+  return line.reduce((sum, span) => sum + widthOf(span.text), 0);
+}
+
+export function plain(line: Line): string {
+  return line.map((span) => span.text).join('');
+}
+
+/** A line of one span. */
+export function words(text: string, look: Omit<Span, 'text'> = {}): Line {
+  return [{ text, ...look }];
+}
+
+export const EMPTY: Line = [];
+
+const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
+
+export function graphemes(text: string): string[] {
+  return Array.from(segmenter.segment(text), (part) => part.segment);
+}
+
+/**
+ * The text cut to a width, with a mark where something was cut off.
+ *
+ * @example clipText('terminal strip', 8, '~') // => 'termina~'
+ */
+export function clipText(text: string, width: number, mark = '…'): string {
+  if (widthOf(text) <= width) return text;
+  if (width <= 0) return '';
+  const room = width - widthOf(mark);
+  let kept = '';
+  let used = 0;
+  for (const part of graphemes(text)) {
+    used += widthOf(part);
+    if (used > room) break;
+    kept += part;
+  }
+  return room < 0 ? '' : kept + mark;
+}
+
+/** The line cut to a width. */
+export function clipLine(line: Line, width: number, mark = '…'): Line {
+  if (lineWidth(line) <= width) return line;
+  const kept: Span[] = [];
+  let left = width;
+  for (const span of line) {
+    const wide = widthOf(span.text);
+    if (wide <= left && !(wide === left && span !== line.at(-1))) {
+      kept.push(span);
+      left -= wide;
+      continue;
+    }
+    kept.push({ ...span, text: clipText(`${span.text}${mark}`, left, mark) });
+    break;
+  }
+  return kept;
+}
+
+/** Left and right on one row; the left gives way where both do not fit. */
+export function spread(left: Line, right: Line, width: number, mark = '…'): Line {
+  const room = width - lineWidth(right);
+  const fitted = clipLine(left, Math.max(0, room - 1), mark);
+  return [...fitted, { text: ' '.repeat(Math.max(0, room - lineWidth(fitted))) }, ...right];
+}
+
+export function padText(text: string, width: number): string {
+  return text + ' '.repeat(Math.max(0, width - widthOf(text)));
+}

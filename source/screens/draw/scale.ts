@@ -1,0 +1,149 @@
+import { formatQuantity } from '../../electrical/quantity.ts';
+import type { Glyphs } from './glyphs.ts';
+import { type Line, padText, type Span, widthOf } from './line.ts';
+import type { Tone } from './palette.ts';
+
+/** The windows of one reading. `usable.max` null: no upper limit. `open`: is an open circuit expected? */
+export type ScaleWindows = {
+  readonly quantity: 'ohms' | 'volts' | 'amps';
+  readonly min: number | null;
+  readonly max: number | null;
+  readonly usable: { readonly min: number; readonly max: number | null } | null;
+  readonly open: 'must' | 'may' | 'no';
+};
+
+/** Where a value falls, in words as well as in colour. */
+export type Fall = { readonly tone: Tone; readonly says: string; readonly sign: 'done' | 'other' | 'failed' };
+
+/** Where a value falls among the windows. */
+export function fallOf(windows: ScaleWindows, value: number): Fall {
+  const isOpen = value === Number.POSITIVE_INFINITY;
+  const expected = isOpen
+    ? windows.open !== 'no'
+    : windows.min !== null && windows.max !== null && value >= windows.min && value <= windows.max;
+  if (expected) return { tone: 'good', says: 'as expected', sign: 'done' };
+  const { usable } = windows;
+  if (usable && value >= usable.min && (usable.max === null || value <= usable.max)) {
+    return { tone: 'caution', says: 'usable, but not as expected', sign: 'other' };
+  }
+  if (usable === null && windows.min === null && windows.open === 'no') {
+    return { tone: 'focus', says: 'recorded as it is', sign: 'done' };
+  }
+  return { tone: 'bad', says: 'not as expected', sign: 'failed' };
+}
+
+/** What the windows say, in figures. */
+export function windowWords(windows: ScaleWindows): string {
+  const { min, max, usable } = windows;
+  const show = (value: number) => formatQuantity(value, windows.quantity);
+  const expected =
+    min !== null && max !== null
+      ? `expected ${show(min)} to ${show(max)}${windows.open === 'may' ? ' or OL' : ''}`
+      : windows.open === 'must' || windows.open === 'may'
+        ? 'expected OL, an open circuit'
+        : 'no figure is expected';
+  if (usable === null) return expected;
+  const upper = usable.max === null ? 'up' : `to ${show(usable.max)}`;
+  return `${expected}; usable ${show(usable.min)} ${upper}`;
+}
+
+/**
+ * The reading as a picture, three rows: where the entry fell, the axis with its windows, the figures at the
+ * window's ends. Zero stands at the left; an open circuit has a place of its own at the right.
+ */
+export function drawScale(
+  windows: ScaleWindows,
+  value: number | null,
+  width: number,
+  glyphs: Glyphs,
+): readonly Line[] {
+  const ohms = windows.quantity === 'ohms';
+  const openPart = ohms ? 6 : 0;
+  const cells = Math.max(10, width - openPart - 2);
+  const place = placer(windows, cells);
+  const fall = value === null ? null : fallOf(windows, value);
+  const at = value === null ? null : value === Number.POSITIVE_INFINITY ? cells + 3 : place(value);
+  return [
+    at === null || fall === null || value === null
+      ? []
+      : markRow(at, formatQuantity(value, windows.quantity), fall, width, glyphs),
+    [...axis(windows, place, cells, glyphs), ...(ohms ? openEnd(windows, glyphs) : [])],
+    [{ text: figures(windows, place, cells), tone: 'quiet' }],
+  ];
+}
+
+function placer(windows: ScaleWindows, cells: number): (value: number) => number {
+  const ends = [windows.min, windows.max, windows.usable?.min, windows.usable?.max].filter(
+    (end): end is number => typeof end === 'number' && Number.isFinite(end),
+  );
+  const low = Math.min(0, ...ends);
+  const high = (Math.max(...ends, low) || 1) * 1.2;
+  const near = windows.max ?? windows.usable?.min ?? high;
+  // A narrow window far below a wide one would shrink to nothing: the axis is then bent, steep near zero.
+  const bend = near > 0 && high / near > 5 ? near / 2 : null;
+  const bent = (value: number) => (bend === null ? value : Math.asinh(value / bend));
+  const [from, to] = [bent(low), bent(high)];
+  return (value) => {
+    const share = (bent(Math.min(high, Math.max(low, value))) - from) / (to - from);
+    return Math.min(cells - 1, Math.max(0, Math.round(share * (cells - 1))));
+  };
+}
+
+function axis(
+  windows: ScaleWindows,
+  place: (value: number) => number,
+  cells: number,
+  glyphs: Glyphs,
+): Span[] {
+  const { min, max, usable } = windows;
+  const spans: Span[] = [];
+  for (let cell = 0; cell < cells; cell++) {
+    const expected = min !== null && max !== null && cell >= place(min) && cell <= place(max);
+    const allowed =
+      usable !== null && cell >= place(usable.min) && (usable.max === null || cell <= place(usable.max));
+    const kind = expected ? 'window' : allowed ? 'usable' : 'axis';
+    const tone: Tone | null = expected ? 'good' : allowed ? 'caution' : null;
+    const last = spans.at(-1);
+    if (last && last.tone === (tone ?? undefined))
+      spans[spans.length - 1] = { ...last, text: last.text + glyphs[kind] };
+    else spans.push({ text: glyphs[kind], ...(tone && { tone }) });
+  }
+  return [{ text: glyphs.left }, ...spans, { text: glyphs.right }];
+}
+
+function openEnd(windows: ScaleWindows, glyphs: Glyphs): Span[] {
+  const fits = windows.open !== 'no';
+  return [
+    { text: ' ' },
+    { text: fits ? `${glyphs.window}OL${glyphs.window}` : ' OL ', ...(fits && { tone: 'good' as const }) },
+  ];
+}
+
+function markRow(at: number, shown: string, fall: Fall, width: number, glyphs: Glyphs): Line {
+  const label = `${shown} ${glyphs[fall.sign]} ${fall.says}`;
+  const before = at + 1;
+  const look = { tone: fall.tone, bold: true } as const;
+  if (before + 2 + widthOf(label) <= width) {
+    return [{ text: ' '.repeat(before) }, { text: `${glyphs.mark} ${label}`, ...look }];
+  }
+  const left = Math.max(0, before - widthOf(label) - 1);
+  return [{ text: ' '.repeat(left) }, { text: `${label} ${glyphs.mark}`, ...look }];
+}
+
+function figures(windows: ScaleWindows, place: (value: number) => number, cells: number): string {
+  const show = (value: number) => formatQuantity(value, windows.quantity);
+  let row = '';
+  for (const end of [
+    Math.min(0, windows.min ?? 0),
+    windows.min,
+    windows.max,
+    windows.usable?.max ?? windows.usable?.min,
+  ]) {
+    if (typeof end !== 'number' || !Number.isFinite(end)) continue;
+    const text = show(end);
+    const at = Math.min(place(end) + 1, cells + 1 - widthOf(text));
+    if (row !== '' && at < widthOf(row) + 1) continue;
+    row = padText(row, at) + text;
+  }
+  return row;
+}

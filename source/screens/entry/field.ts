@@ -1,0 +1,134 @@
+import type { TypedValue } from '../../job/action.ts';
+import type { Proof, ReadingProof, SweepProof } from '../../procedure/step.ts';
+
+/** One thing to be answered: what a form is made of. A proof is one field, a sweep three. */
+export type Field = ReadingField | ChoiceField | TextField | CountField;
+
+export type ReadingField = {
+  readonly kind: 'reading';
+  readonly id: string;
+  readonly label: string;
+  readonly quantity: 'ohms' | 'volts' | 'amps';
+  readonly unit: string;
+  /** The windows that are drawn beside the entry. */
+  readonly scale: ReadingProof | SweepProof | null;
+};
+
+/** `keyed`: digits choose at once (nine at most), otherwise the number is typed. */
+export type ChoiceField = {
+  readonly kind: 'choice';
+  readonly id: string;
+  readonly label: string;
+  readonly options: readonly { readonly id: string; readonly label: string }[];
+};
+
+/** `mayBeEmpty`: nothing typed is an answer as well. */
+export type TextField = {
+  readonly kind: 'text';
+  readonly id: string;
+  readonly label: string;
+  readonly minLength: number;
+  readonly offers: readonly string[];
+  readonly numeric: boolean;
+};
+
+export type CountField = {
+  readonly kind: 'count';
+  readonly id: string;
+  readonly label: string;
+  readonly of: number;
+};
+
+const QUANTITY = { ohms: 'ohms', 'volts-dc': 'volts', 'volts-ac': 'volts', amps: 'amps' } as const;
+
+const SEEN = [
+  { id: 'open', label: 'open (a change was seen: the input reports open)' },
+  { id: 'closed', label: 'closed (the input reports closed)' },
+  { id: 'nothing', label: 'nothing was seen' },
+];
+
+/** Where a step asks for nothing, it is still said in so many words that it was done. */
+export const PLAIN_DONE: ChoiceField = {
+  kind: 'choice',
+  id: 'done',
+  label: 'Is it done?',
+  options: [{ id: 'done', label: 'Yes, it is done as it stands here' }],
+};
+
+/** The fields a step's proofs ask for, in order. */
+export function fieldsOf(proofs: readonly Proof[]): readonly Field[] {
+  return proofs.length === 0 ? [PLAIN_DONE] : proofs.flatMap(fieldsOfProof);
+}
+
+function fieldsOfProof(proof: Proof): readonly Field[] {
+  switch (proof.kind) {
+    case 'reading':
+      return [
+        {
+          kind: 'reading',
+          id: proof.field,
+          label: proof.label,
+          quantity: QUANTITY[proof.of],
+          unit: proof.unit,
+          scale: proof,
+        },
+      ];
+    case 'sweep':
+      return [
+        {
+          kind: 'reading',
+          id: `${proof.field}.greatest`,
+          label: `${proof.label}: the greatest value met`,
+          quantity: QUANTITY[proof.of],
+          unit: proof.unit,
+          scale: proof,
+        },
+        {
+          kind: 'choice',
+          id: `${proof.field}.at`,
+          label: 'Where was it met?',
+          options: proof.points.map((point) => ({ id: point, label: point })),
+        },
+        {
+          kind: 'count',
+          id: `${proof.field}.points`,
+          label: 'How many points were touched?',
+          of: proof.points.length,
+        },
+      ];
+    case 'choice':
+      return [{ kind: 'choice', id: proof.field, label: proof.label, options: proof.options }];
+    case 'text':
+      return [
+        {
+          kind: 'text',
+          id: proof.field,
+          label: proof.label,
+          minLength: proof.minLength,
+          offers: proof.offers,
+          numeric: proof.numeric,
+        },
+      ];
+    case 'observation':
+      return [{ kind: 'choice', id: proof.field, label: proof.label, options: SEEN }];
+  }
+}
+
+/** The values of a `confirm`, from the answers of the fields of its proofs. */
+export function valuesOf(
+  proofs: readonly Proof[],
+  answers: Readonly<Record<string, string>>,
+): Record<string, TypedValue> {
+  return Object.fromEntries(
+    proofs.map((proof) => [
+      proof.field,
+      proof.kind === 'sweep'
+        ? {
+            greatest: answers[`${proof.field}.greatest`] ?? '',
+            at: answers[`${proof.field}.at`] ?? '',
+            points: Number(answers[`${proof.field}.points`] ?? 0),
+          }
+        : (answers[proof.field] ?? ''),
+    ]),
+  );
+}

@@ -1,0 +1,82 @@
+import type { Key } from '../keys/key.ts';
+import { type Answer, BLANK, checkAnswer, textOf } from './answer.ts';
+import { answerKey } from './answer-key.ts';
+import type { Field } from './field.ts';
+
+/** What is being answered: the fields, the answers so far and which field has the keys. */
+export type Entry = {
+  readonly fields: readonly Field[];
+  readonly answers: readonly Answer[];
+  readonly at: number;
+  /** Why the last Enter was not taken. */
+  readonly says: string | null;
+};
+
+/**
+ * What became of a key. `complete`: the last field was answered. `unused`: the screen may use it.
+ * `empty`: Enter with nothing answered, which never passes anything.
+ */
+export type EntryOutcome = 'taken' | 'complete' | 'unused' | 'empty';
+
+export function newEntry(fields: readonly Field[], saved: Readonly<Record<string, string>> = {}): Entry {
+  const answers = fields.map((field) => restore(field, saved[field.id]));
+  const at = fields.findIndex((field, index) => checkAnswer(field, answers[index]!) !== null);
+  return { fields, answers, at: at < 0 ? Math.max(0, fields.length - 1) : at, says: null };
+}
+
+function restore(field: Field, text: string | undefined): Answer {
+  if (text === undefined || text === '') return BLANK;
+  if (field.kind === 'choice') {
+    const picked = field.options.findIndex((option) => option.id === text);
+    return picked < 0 ? BLANK : { ...BLANK, picked };
+  }
+  return { ...BLANK, typed: text };
+}
+
+/** The answers by field, as far as they go: what a draft keeps and what is handed in. */
+export function answersOf(entry: Entry): Record<string, string> {
+  return Object.fromEntries(
+    entry.fields.map((field, index) => [field.id, textOf(field, entry.answers[index]!)] as const),
+  );
+}
+
+/** True where something was typed or picked in the field that has the keys. */
+export function isTouched(entry: Entry): boolean {
+  const answer = entry.answers[entry.at];
+  return answer !== undefined && (answer.typed !== '' || answer.picked !== null);
+}
+
+/**
+ * The entry after one key. Nothing is answered by default, and an Enter that came in a run of keys is
+ * dropped: a pasted newline passes nothing.
+ */
+export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutcome] {
+  const field = entry.fields[entry.at];
+  const answer = entry.answers[entry.at];
+  if (!field || !answer) return [entry, 'unused'];
+  if (key.name === 'enter' && answer.letters === null) {
+    return key.pasted ? [entry, 'taken'] : accept(entry, field, answer);
+  }
+  const changed = answerKey(field, answer, key);
+  if (changed) {
+    const answers = entry.answers.with(entry.at, changed);
+    return [{ ...entry, answers, says: null }, 'taken'];
+  }
+  if (key.name === 'up' && entry.at > 0) return [{ ...entry, at: entry.at - 1, says: null }, 'taken'];
+  if (key.name === 'down' && entry.at < entry.fields.length - 1 && checkAnswer(field, answer) === null) {
+    return [{ ...entry, at: entry.at + 1, says: null }, 'taken'];
+  }
+  return [entry, 'unused'];
+}
+
+function accept(entry: Entry, field: Field, answer: Answer): readonly [Entry, EntryOutcome] {
+  const wrong = checkAnswer(field, answer);
+  if (wrong !== null) return [{ ...entry, says: wrong }, isTouched(entry) ? 'taken' : 'empty'];
+  const next = entry.fields.findIndex(
+    (one, index) => index > entry.at && checkAnswer(one, entry.answers[index]!) !== null,
+  );
+  if (next >= 0) return [{ ...entry, at: next, says: null }, 'taken'];
+  const missing = entry.fields.findIndex((one, index) => checkAnswer(one, entry.answers[index]!) !== null);
+  if (missing >= 0) return [{ ...entry, at: missing, says: null }, 'taken'];
+  return [{ ...entry, says: null }, 'complete'];
+}

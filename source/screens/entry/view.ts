@@ -1,0 +1,206 @@
+import type { Room } from '../draw/frame.ts';
+import { type Line, type Span, widthOf } from '../draw/line.ts';
+import { drawScale, fallOf, type ScaleWindows, windowWords } from '../draw/scale.ts';
+import { wrapped, wrapText } from '../draw/wrap.ts';
+import { type Answer, textOf, typedFigure } from './answer.ts';
+import type { ChoiceField, CountField, Field, ReadingField, TextField } from './field.ts';
+import { LETTER_COLUMNS, LETTERS } from './letters.ts';
+import type { Entry } from './state.ts';
+
+export type EntryView = {
+  readonly lines: readonly Line[];
+  readonly cursor: { row: number; column: number } | null;
+};
+
+/** The entry as rows: what was answered, the field that has the keys, what is still to come. */
+export function viewEntry(entry: Entry, room: Room, rows: number): EntryView {
+  const field = entry.fields[entry.at];
+  const answer = entry.answers[entry.at];
+  if (!field || !answer) return { lines: [], cursor: null };
+  const says =
+    entry.says === null
+      ? []
+      : wrapped(`${room.glyphs.caution} ${entry.says}`, room.columns, { tone: 'caution', bold: true });
+  const others = Math.max(0, Math.min(entry.fields.length - 1, rows - 7));
+  const { before, after } = neighbours(entry, others);
+  const active = viewField(
+    field,
+    answer,
+    room,
+    Math.max(4, rows - before.length - after.length - says.length),
+  );
+  const first = before.map((index) => answered(entry, index, room));
+  const place = entry.fields.length > 1 ? `${entry.at + 1}/${entry.fields.length} ` : '';
+  const label = wrapText(`${place}${field.label}`, room.columns - 2).map(
+    (row, index): Line => [
+      { text: index === 0 ? `${room.glyphs.pointer} ` : '  ', tone: 'focus' },
+      { text: row, bold: true },
+    ],
+  );
+  const above = [...first, ...label];
+  return {
+    lines: [...above, ...active.lines, ...after.map((index) => answered(entry, index, room)), ...says],
+    cursor: active.cursor && { row: above.length + active.cursor.row, column: active.cursor.column },
+  };
+}
+
+function neighbours(entry: Entry, room: number): { before: number[]; after: number[] } {
+  const before = entry.fields.map((_, index) => index).filter((index) => index < entry.at);
+  const after = entry.fields.map((_, index) => index).filter((index) => index > entry.at);
+  const kept = before.slice(-Math.max(0, room - Math.min(1, after.length)));
+  return { before: room === 0 ? [] : kept, after: after.slice(0, Math.max(0, room - kept.length)) };
+}
+
+function answered(entry: Entry, index: number, room: Room): Line {
+  const field = entry.fields[index]!;
+  const text = shown(field, entry.answers[index]!);
+  const sign = text === '' ? room.glyphs.open : room.glyphs.done;
+  return [
+    { text: `${sign} `, tone: text === '' ? 'quiet' : 'good' },
+    { text: `${field.label}${text === '' ? '' : ': '}`, tone: 'quiet' },
+    { text },
+  ];
+}
+
+function shown(field: Field, answer: Answer): string {
+  if (field.kind === 'choice')
+    return answer.picked === null ? '' : (field.options[answer.picked]?.label ?? '');
+  return textOf(field, answer);
+}
+
+function viewField(field: Field, answer: Answer, room: Room, rows: number): EntryView {
+  switch (field.kind) {
+    case 'reading':
+      return viewReading(field, answer, room);
+    case 'choice':
+      return viewOptions(field, answer, room, rows);
+    case 'text':
+      return viewText(field, answer, room, rows);
+    case 'count':
+      return typedRow(field, answer, ` of ${field.of}`);
+  }
+}
+
+function viewReading(field: ReadingField, answer: Answer, room: Room): EntryView {
+  const windows = windowsOf(field);
+  const value = typedFigure(field, answer);
+  if (windows === null) return typedRow(field, answer, ` ${field.unit}`);
+  const words = wrapped(windowWords(windows), room.columns - 2, { tone: 'quiet' }).map(
+    (line): Line => [{ text: '  ' }, ...line],
+  );
+  const fall = value === null ? null : fallOf(windows, value);
+  const drawn = room.linear
+    ? fall === null
+      ? []
+      : wrapped(`This is ${fall.says}.`, room.columns)
+    : drawScale(windows, value, Math.min(100, room.columns - 4), room.glyphs).map(
+        (line): Line => [{ text: '  ' }, ...line],
+      );
+  const row = typedRow(field, answer, ` ${field.unit}`);
+  return {
+    lines: [...words, ...drawn, ...row.lines],
+    cursor: row.cursor && { row: words.length + drawn.length + row.cursor.row, column: row.cursor.column },
+  };
+}
+
+/** The windows of a reading, to be drawn; null where nothing is expected of it. */
+export function windowsOf(field: ReadingField): ScaleWindows | null {
+  const { scale } = field;
+  if (scale === null) return null;
+  if (scale.kind === 'sweep') {
+    return { quantity: field.quantity, min: scale.min, max: scale.max, usable: null, open: 'no' };
+  }
+  return { quantity: field.quantity, min: scale.min, max: scale.max, usable: scale.usable, open: scale.open };
+}
+
+function typedRow(field: ReadingField | CountField | TextField, answer: Answer, unit: string): EntryView {
+  const typed = answer.typed === '' ? '' : answer.typed;
+  return {
+    lines: [
+      [
+        { text: '  = ', tone: 'focus' },
+        { text: typed, bold: true },
+        { text: field.kind === 'text' ? '' : unit, tone: 'quiet' },
+      ],
+    ],
+    cursor: { row: 0, column: 4 + widthOf(typed) },
+  };
+}
+
+function viewOptions(field: ChoiceField, answer: Answer, room: Room, rows: number): EntryView {
+  const rowsOf = (index: number) => option(index, field.options[index]!.label, answer.picked === index, room);
+  const count = field.options.length;
+  const wanted = field.options.flatMap((_, index) => rowsOf(index));
+  if (wanted.length <= rows || room.linear) return { lines: wanted, cursor: null };
+  // More than fit: a few around the one that is picked, and how many there are.
+  const fit = Math.max(1, rows - 1);
+  const from = Math.max(0, Math.min(count - fit, (answer.picked ?? 0) - Math.floor(fit / 2)));
+  const lines = Array.from({ length: Math.min(fit, count) }, (_, index) => rowsOf(from + index)[0]!);
+  const says = `    ${from + 1} to ${Math.min(count, from + fit)} of ${count}: type a number, or ${room.glyphs.up} ${room.glyphs.down}`;
+  return { lines: [...lines, [{ text: says, tone: 'quiet' }]], cursor: null };
+}
+
+function option(index: number, label: string, picked: boolean, room: Room): readonly Line[] {
+  const number = `${index + 1}`.padStart(2);
+  const mark: Span = picked ? { text: ` ${room.glyphs.pointer}`, tone: 'focus', bold: true } : { text: '  ' };
+  return wrapText(label, room.columns - 6).map(
+    (row, at): Line =>
+      at === 0
+        ? [
+            mark,
+            { text: `${number} `, tone: 'focus', bold: picked },
+            { text: row, bold: picked },
+            ...(picked ? [{ text: ' (picked)', tone: 'focus' as const }] : []),
+          ]
+        : [{ text: '     ' }, { text: row, bold: picked }],
+  );
+}
+
+function viewText(field: TextField, answer: Answer, room: Room, rows: number): EntryView {
+  if (answer.letters !== null) return viewLetters(answer, answer.letters);
+  const picking = field.offers.length > 0 && answer.typed === '';
+  if (!picking) {
+    const hint: Line = [
+      {
+        text: `    ${field.numeric ? 'digits, then Enter' : `type, then Enter; ${room.glyphs.down} picks letters with the arrows`}`,
+        tone: 'quiet',
+      },
+    ];
+    const row = typedRow(field, answer, '');
+    return { lines: [...row.lines, hint], cursor: row.cursor };
+  }
+  const offers = field.numeric
+    ? field.offers
+    : [...field.offers, 'something else (letter by letter, or just type)'];
+  const list: ChoiceField = {
+    kind: 'choice',
+    id: field.id,
+    label: field.label,
+    options: offers.map((offer) => ({ id: offer, label: offer })),
+  };
+  const options = viewOptions(list, answer, room, rows - 1);
+  const hint = field.numeric ? `    type the digits, or ${room.glyphs.down} picks` : '';
+  return {
+    lines: hint === '' ? options.lines : [...options.lines, [{ text: hint, tone: 'quiet' }]],
+    cursor: null,
+  };
+}
+
+function viewLetters(answer: Answer, at: number): EntryView {
+  const names: Readonly<Record<string, string>> = { space: 'space', back: 'erase', end: 'ready' };
+  const cells = LETTERS.map((letter, index): Span[] => {
+    const name = names[letter] ?? letter;
+    const here = index === at;
+    return [here ? { text: `[${name}]`, inverse: true, bold: true, tone: 'focus' } : { text: ` ${name} ` }];
+  });
+  const lines: Line[] = [];
+  for (let from = 0; from < cells.length; from += LETTER_COLUMNS) {
+    lines.push([{ text: '    ' }, ...cells.slice(from, from + LETTER_COLUMNS).flat()]);
+  }
+  const row: Line = [
+    { text: '  = ', tone: 'focus' },
+    { text: answer.typed, bold: true },
+  ];
+  const hint: Line = [{ text: '    arrows move, Enter takes the letter, [ready] ends', tone: 'quiet' }];
+  return { lines: [row, ...lines, hint], cursor: { row: 0, column: 4 + widthOf(answer.typed) } };
+}

@@ -1,0 +1,191 @@
+import type { Action } from '../../job/action.ts';
+import { LEAVING } from '../../job/leave.ts';
+import type { App } from '../app/state.ts';
+import { type Field, fieldsOf, type TextField } from '../entry/field.ts';
+
+export type FormId =
+  | 'shift'
+  | 'note'
+  | 'photo'
+  | 'pause'
+  | 'leave'
+  | 'away'
+  | 'cannot'
+  | 'deviate'
+  | 'reopen'
+  | 'correct'
+  | 'close';
+
+/** A form is what an action needs beside the step it is about. */
+export type FormDef = {
+  readonly title: string;
+  readonly says: (app: App, step: string | null) => readonly string[];
+  readonly fields: (app: App, step: string | null) => readonly Field[];
+  readonly action: (answers: Answers, step: string | null) => Action;
+  /** Only then is the form offered. */
+  readonly works?: (app: App, step: string | null) => boolean;
+};
+
+type Answers = Readonly<Record<string, string>>;
+
+function text(id: string, label: string, offers: readonly string[] = [], minLength = 2): TextField {
+  return { kind: 'text', id, label, minLength, offers, numeric: false };
+}
+
+const REASONS = [
+  'The reading does not fit',
+  'A part is missing',
+  'It is not as surveyed',
+  'It is not safe to go on',
+];
+
+export const FORMS: Readonly<Record<FormId, FormDef>> = {
+  shift: {
+    title: 'Who is working?',
+    says: () => [
+      'The record names who did each thing. A change of person puts the proof of dead in doubt, for nobody should trust another one’s zero.',
+    ],
+    fields: (app) => [
+      text('name', 'Your name', app.job?.persons.slice(0, 6) ?? []),
+      text('instrument', 'The meter you use, by name or number', ['The meter of this van', 'My own meter']),
+      {
+        kind: 'reading',
+        id: 'zero',
+        label: 'Touch the leads together: what does the meter show?',
+        quantity: 'ohms',
+        unit: 'ohm',
+        scale: null,
+      },
+    ],
+    action: (answers) => ({
+      do: 'start-shift',
+      name: answers.name ?? '',
+      instrument: answers.instrument ?? '',
+      zero: answers.zero ?? '',
+    }),
+  },
+  note: {
+    title: 'Note',
+    says: (_, step) => [step === null ? 'Kept in the record.' : 'Kept in the record beside this step.'],
+    fields: () => [text('text', 'What should be remembered?', [], 1)],
+    action: (answers, step) => ({ do: 'note', text: answers.text ?? '', ...(step !== null && { step }) }),
+  },
+  photo: {
+    title: 'Photo',
+    says: () => ['The picture is copied into the job’s folder and its digest into the record.'],
+    fields: () => [text('path', 'Where is the picture? (path of the file)', [], 1)],
+    action: (answers, step) => ({ do: 'photo', path: answers.path ?? '', ...(step !== null && { step }) }),
+  },
+  pause: {
+    title: 'Pause',
+    says: () => ['Work stops here for now. Dead has to be proved in full before it goes on.'],
+    fields: () => [
+      text('reason', 'Why', ['A break', 'A telephone call', 'A part is missing', 'Somebody needs help']),
+    ],
+    action: (answers) => ({ do: 'pause', reason: answers.reason ?? '' }),
+  },
+  leave: {
+    title: 'Leave for the night',
+    says: () => [
+      'Before you go: every bare end insulated, the battery covered, the sounder known, the receiving centre’s test time long enough, and somebody told what is unprotected.',
+    ],
+    fields: () => fieldsOf(LEAVING),
+    action: (answers) => ({ do: 'leave', values: answers }),
+  },
+  away: {
+    title: 'Away for a moment',
+    says: () => [
+      'Said before going, a short absence asks for the short proof only. The longest time is the job’s own policy.',
+    ],
+    fields: () => [
+      text('where', 'Where to', ['To the van', 'To a detector', 'To the occupant']),
+      text('forTime', 'For how long', ['5 min', '10 min', '15 min', '30 min']),
+    ],
+    action: (answers) => ({ do: 'away', where: answers.where ?? '', forTime: answers.forTime ?? '' }),
+  },
+  cannot: {
+    title: 'This step cannot pass',
+    says: () => [
+      'The step is recorded as failed, in your own word. Nothing is lost: it stays open, and can be done again.',
+    ],
+    fields: () => [text('reason', 'Why not', REASONS)],
+    action: (answers, step) => ({ do: 'fail', step: step ?? '', reason: answers.reason ?? '' }),
+    works: (_, step) => step !== null,
+  },
+  deviate: {
+    title: 'Deviate from this step',
+    says: () => [
+      'Only a soft step can be deviated from. Your name, the reason and what risk remains stand first in the handover.',
+    ],
+    fields: () => [
+      text('reason', 'Why', REASONS),
+      text('residualRisk', 'What risk remains', [
+        'None that I can see',
+        'This circuit is not proved',
+        'Somebody must come back',
+      ]),
+    ],
+    action: (answers, step) => ({
+      do: 'deviate',
+      step: step ?? '',
+      reason: answers.reason ?? '',
+      residualRisk: answers.residualRisk ?? '',
+    }),
+    works: (app, step) => app.job?.next.open.some((open) => open.id === step && !open.hard) ?? false,
+  },
+  reopen: {
+    title: 'Reopen a step',
+    says: (app, step) => reopens(app, step),
+    fields: () => [
+      text('reason', 'Why', ['It was done wrong', 'It has changed since', 'I want to see it again']),
+    ],
+    action: (answers, step) => ({ do: 'reopen', step: step ?? '', reason: answers.reason ?? '' }),
+    works: (app, step) =>
+      step !== null && ['done', 'deviated', 'failed'].includes(app.job?.status[step] ?? ''),
+  },
+  correct: {
+    title: 'Correct the survey',
+    says: () => [
+      'Says what the survey had wrong; the plan is made again and its difference shown before you adopt it. Old records stay.',
+    ],
+    fields: () => [
+      text('path', 'Which field (such as zones.z1.loop.resistor)', [], 3),
+      text('value', 'What it is in truth', [], 1),
+      text('reason', 'How do you know', ['Measured', 'Seen with my own eyes', 'Told by the occupant']),
+    ],
+    action: (answers) => ({
+      do: 'correct',
+      reason: answers.reason ?? '',
+      set: [{ path: answers.path ?? '', value: answers.value ?? '' }],
+    }),
+  },
+  close: {
+    title: 'Close the job',
+    says: () => ['The record is sealed. Afterwards only notes can be added, in a continuation.'],
+    fields: (app) => [
+      text('technician', 'Signed for the work by', app.job?.next.personName ? [app.job.next.personName] : []),
+      text('customer', 'Signed for the customer by', ['The occupant', 'The caretaker']),
+    ],
+    action: (answers) => ({
+      do: 'close',
+      signatures: [
+        { name: answers.technician ?? '', role: 'technician' },
+        { name: answers.customer ?? '', role: 'customer' },
+      ],
+    }),
+    works: (app) => app.job !== null && !app.job.next.closed && app.job.next.closeNeeds.length === 0,
+  },
+};
+
+function reopens(app: App, step: string | null): readonly string[] {
+  const { job } = app;
+  if (!job || step === null) return [];
+  const reached = new Set([step, ...(job.dependents.get(step) ?? [])]);
+  const done = job.steps.filter(
+    (one) => reached.has(one.id) && ['done', 'deviated'].includes(job.status[one.id] ?? ''),
+  );
+  return [
+    `This reopens ${done.length === 1 ? 'this step alone' : `${done.length} steps`}; their records stay.`,
+    ...done.map((one) => `  ${one.title}`),
+  ];
+}

@@ -1,0 +1,135 @@
+import { foot, jobHead, noticeLines } from '../app/chrome.ts';
+import { keepDraft } from '../app/drafts.ts';
+import type { ScreenDef } from '../app/screen-def.ts';
+import { type App, type FormScreen, type Turn, withTop } from '../app/state.ts';
+import { EMPTY, type Line } from '../draw/line.ts';
+import { wrapText } from '../draw/wrap.ts';
+import { answersOf, isTouched, newEntry, reduceEntry } from '../entry/state.ts';
+import { viewEntry } from '../entry/view.ts';
+import { workingRows } from '../keys/table.ts';
+import { FORMS } from './forms.ts';
+
+// A note is a free text in one line: the library's own line of text serves it.
+function isLine(screen: FormScreen): boolean {
+  const answer = screen.entry.answers[0];
+  return screen.form === 'note' && answer?.letters === null;
+}
+
+export const FORM: ScreenDef<FormScreen> = {
+  keys: [
+    {
+      keys: ['1', '…', '9'],
+      does: 'pick',
+      says: 'pick',
+      foot: true,
+      works: ({ screen }) => offersOf(screen) > 0,
+    },
+    { keys: ['enter'], does: 'enter', says: 'next, record', foot: true },
+    {
+      keys: ['down'],
+      does: 'letters',
+      says: 'letters by arrows',
+      foot: true,
+      works: ({ screen }) => offersOf(screen) === 0 && kindOf(screen) === 'text',
+    },
+    {
+      keys: ['left', 'erase'],
+      does: 'erase',
+      says: 'erase',
+      foot: true,
+      works: ({ screen }) => isTouched(screen.entry),
+    },
+    { keys: ['escape'], does: 'back', says: 'back, nothing is recorded', foot: true },
+    {
+      keys: ['left'],
+      does: 'back',
+      says: 'back, nothing is recorded',
+      foot: false,
+      works: ({ screen }) => !isTouched(screen.entry),
+    },
+    { keys: ['page-down'], does: 'page-down', says: 'next page', foot: false },
+    { keys: ['page-up'], does: 'page-up', says: 'page before', foot: false },
+    { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
+  ],
+  take: (app, screen, key) => {
+    if (isLine(screen) && key.name !== 'enter' && key.name !== 'down')
+      return key.name === 'escape' ? null : [app, []];
+    const [entry, outcome] = reduceEntry(screen.entry, key);
+    if (outcome === 'unused') return null;
+    const quiet = { ...app, notice: null };
+    if (outcome === 'complete') return submit(quiet, { ...screen, entry });
+    const page = outcome === 'empty' ? screen.page + 1 : screen.page;
+    return saved(withTop(quiet, { ...screen, entry, page }), { ...screen, entry });
+  },
+  press: (app, screen, command) => {
+    if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
+    if (command === 'page-up') return [withTop(app, { ...screen, page: screen.page - 1 }), []];
+    if (command === 'back' && screen.form === 'correct' && screen.preview.length > 0) {
+      return [withTop(app, { ...screen, preview: [] }), []];
+    }
+    return null;
+  },
+  line: (app, screen, value) => {
+    const entry = newEntry(screen.entry.fields, { [screen.entry.fields[0]!.id]: value });
+    return saved(withTop(app, { ...screen, entry }), { ...screen, entry });
+  },
+  view: (app, screen, room) => {
+    const def = FORMS[screen.form];
+    const rows = workingRows(FORM.keys, { app, screen }).filter((row) => row.foot);
+    const says =
+      screen.preview.length > 0
+        ? ['What adopting it changes:', ...screen.preview]
+        : def.says(app, screen.step);
+    const step = app.job?.steps.find((one) => one.id === screen.step);
+    const body: Line[] = [
+      ...noticeLines(app, room),
+      [{ text: def.title, bold: true }],
+      ...(step && screen.form !== 'shift' ? [[{ text: step.title, tone: 'quiet' as const }]] : []),
+      EMPTY,
+      ...says.flatMap((one) => wrapText(one, room.columns)).map((row): Line => [{ text: row }]),
+    ];
+    const common = { head: jobHead(app, room), body, foot: foot(rows, room), page: screen.page };
+    const field = screen.entry.fields[0];
+    if (isLine(screen) && field) {
+      const value = screen.entry.answers[0]!.typed;
+      const label: Line = [
+        { text: `${room.glyphs.pointer} `, tone: 'focus' },
+        { text: field.label, bold: true },
+      ];
+      return {
+        ...common,
+        body: [...body, EMPTY, label],
+        control: { kind: 'line', id: 'note', value, placeholder: '' },
+        pinned: [],
+      };
+    }
+    const entry = viewEntry(screen.entry, room, Math.max(8, room.rows - 6 - Math.min(6, body.length)));
+    return {
+      ...common,
+      pinned: [EMPTY, ...entry.lines],
+      ...(entry.cursor && { cursor: { row: 1 + entry.cursor.row, column: entry.cursor.column } }),
+    };
+  },
+};
+
+// A correction is shown before it is adopted: the first Enter asks what it changes, the second adopts it.
+function submit(app: App, screen: FormScreen): Turn {
+  const action = FORMS[screen.form].action(answersOf(screen.entry), screen.step);
+  if (action.do === 'correct' && screen.preview.length === 0) {
+    return [withTop(app, screen), [{ do: 'preview', set: action.set.map((one) => ({ ...one })) }]];
+  }
+  return [withTop(app, screen), [{ do: 'act', action }]];
+}
+
+function saved(app: App, screen: FormScreen): Turn {
+  return keepDraft(app, screen.form, screen.step ?? '', answersOf(screen.entry));
+}
+
+function kindOf(screen: FormScreen): string | undefined {
+  return screen.entry.fields[screen.entry.at]?.kind;
+}
+
+function offersOf(screen: FormScreen): number {
+  const field = screen.entry.fields[screen.entry.at];
+  return field?.kind === 'choice' ? field.options.length : field?.kind === 'text' ? field.offers.length : 0;
+}

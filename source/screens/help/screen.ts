@@ -1,0 +1,56 @@
+import { foot, keysShown, plainHead } from '../app/chrome.ts';
+import type { ScreenDef } from '../app/screen-def.ts';
+import { type Screen, withTop } from '../app/state.ts';
+import type { Room } from '../draw/frame.ts';
+import { EMPTY, type Line, padText } from '../draw/line.ts';
+import { wrapMarked } from '../draw/wrap.ts';
+import type { KeyRow } from '../keys/table.ts';
+import { workingRows } from '../keys/table.ts';
+
+const GENERAL = [
+  'A numeric keypad is enough: digits, point, minus, Enter and the arrows.',
+  'A choice is made by its number and then Enter; nothing is ever chosen for you.',
+  'Enter with nothing typed turns the page, and records nothing.',
+  'What is typed is kept, whatever happens to the program.',
+];
+
+/** Every key of a screen, from the table that handles them. */
+export function helpScreen(
+  tables: (kind: Screen['kind']) => readonly KeyRow<string, never>[],
+): ScreenDef<Extract<Screen, { kind: 'help' }>> {
+  const def: ScreenDef<Extract<Screen, { kind: 'help' }>> = {
+    keys: [
+      { keys: ['enter', 'left', 'escape', '?'], does: 'back', says: 'back', foot: true },
+      { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: true },
+      { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: true },
+      { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
+    ],
+    press: (app, screen, command) => {
+      if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
+      if (command === 'page-up') return [withTop(app, { ...screen, page: screen.page - 1 }), []];
+      return null;
+    },
+    view: (app, screen, room) => ({
+      head: plainHead('loopward', 'keys of the screen you came from', room),
+      body: [
+        ...GENERAL.flatMap((says) => wrapMarked({ text: `${room.glyphs.dot} ` }, says, room.columns)),
+        EMPTY,
+        ...keyLines(tables(screen.of), room),
+      ],
+      pinned: [],
+      foot: foot(
+        workingRows(def.keys, { app, screen }).filter((row) => row.foot),
+        room,
+      ),
+      page: screen.page,
+    }),
+  };
+  return def;
+}
+
+function keyLines(rows: readonly KeyRow<string, never>[], room: Room): readonly Line[] {
+  return rows.map((row) => [
+    { text: padText(keysShown(row, room), 16), bold: true, tone: 'focus' },
+    { text: row.says },
+  ]);
+}

@@ -1,0 +1,100 @@
+import { foot, jobHead, noticeLines } from '../app/chrome.ts';
+import { type Command, formWorks, isCommand, runCommand } from '../app/commands.ts';
+import type { ScreenDef } from '../app/screen-def.ts';
+import type { App, Screen } from '../app/state.ts';
+import { EMPTY } from '../draw/line.ts';
+import { FORMS, type FormId } from '../form/forms.ts';
+import { workingRows } from '../keys/table.ts';
+
+type Menu = {
+  readonly title: string;
+  readonly items: readonly { readonly does: Command; readonly says: string }[];
+};
+
+/** Everything there is, nine lines at most, so that one digit reaches it. */
+export const MENUS: Readonly<Record<string, Menu>> = {
+  menu: {
+    title: 'What now?',
+    items: [
+      { does: 'far', says: 'Far view: readable from across the room' },
+      { does: 'menu-help', says: 'Not sure, or cannot' },
+      { does: 'doubt', says: 'I doubt that it is dead' },
+      { does: 'note', says: 'Note' },
+      { does: 'photo', says: 'Photo' },
+      { does: 'menu-stop', says: 'Stop for now: away, pause, night, somebody else' },
+      { does: 'menu-look', says: 'Look: all steps, plan, history' },
+      { does: 'menu-change', says: 'Change: reopen, deviate, correct the survey' },
+      { does: 'help', says: 'All keys' },
+    ],
+  },
+  'menu-help': {
+    title: 'Not sure, or cannot',
+    items: [
+      { does: 'diagnose', says: 'What may be behind the last reading' },
+      { does: 'cannot', says: 'This step cannot pass' },
+      { does: 'note', says: 'Note what is odd' },
+      { does: 'plan', says: 'Look at the plan' },
+      { does: 'pause', says: 'Pause, and find out first' },
+    ],
+  },
+  'menu-stop': {
+    title: 'Stop for now',
+    items: [
+      { does: 'away', says: 'Away for a moment, and back soon' },
+      { does: 'pause', says: 'Pause' },
+      { does: 'leave', says: 'Leave for the night' },
+      { does: 'shift', says: 'Somebody else goes on' },
+      { does: 'quit', says: 'Leave the program' },
+    ],
+  },
+  'menu-look': {
+    title: 'Look',
+    items: [
+      { does: 'steps', says: 'All steps, and go to an open one' },
+      { does: 'plan', says: 'The plan' },
+      { does: 'history', says: 'The record' },
+      { does: 'settings', says: 'Colours and signs' },
+      { does: 'jobs', says: 'The list of jobs' },
+    ],
+  },
+  'menu-change': {
+    title: 'Change',
+    items: [
+      { does: 'reopen', says: 'Reopen this step, which was done (go to it first)' },
+      { does: 'deviate', says: 'Deviate from this step' },
+      { does: 'correct', says: 'Correct the survey' },
+    ],
+  },
+};
+
+/** The lines of a menu that can be had now. */
+export function itemsOf(app: App, menu: string): Menu['items'] {
+  return (MENUS[menu]?.items ?? []).filter(({ does }) => {
+    if (does === 'doubt') return app.job?.next.supply === 'dead';
+    return !(does in FORMS) || formWorks(app, does as FormId);
+  });
+}
+
+export const MENU: ScreenDef<Extract<Screen, { kind: 'menu' }>> = {
+  keys: [
+    { keys: ['1', '…', '9'], does: 'pick', says: 'pick', foot: true },
+    { keys: ['up', 'down'], does: 'move', says: 'move', foot: true },
+    { keys: ['enter'], does: 'enter', says: 'take', foot: true },
+    { keys: ['left', 'escape'], does: 'back', says: 'back', foot: true },
+    { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
+  ],
+  picked: (app, _, value) => (isCommand(value) ? runCommand(app, value) : [app, []]),
+  view: (app, screen, room) => ({
+    head: jobHead(app, room),
+    body: [...noticeLines(app, room), [{ text: MENUS[screen.menu]?.title ?? '', bold: true }], EMPTY],
+    control: {
+      kind: 'list',
+      id: screen.menu,
+      items: itemsOf(app, screen.menu).map(({ does, says }) => ({ value: does, label: says })),
+      initial: 0,
+    },
+    pinned: [],
+    foot: foot(workingRows(MENU.keys, { app, screen }), room),
+    page: 0,
+  }),
+};

@@ -1,0 +1,158 @@
+import { formatQuantity } from '../../electrical/quantity.ts';
+import type { BoardSupply, Circuit, Connection, OhmsWindow, Plan } from '../../plan/plan.ts';
+import type { Room } from '../draw/frame.ts';
+import { EMPTY, type Line, padText } from '../draw/line.ts';
+import type { Tone } from '../draw/palette.ts';
+import { wrapMarked, wrapText } from '../draw/wrap.ts';
+
+/** A part of the plan's screen: a title and its rows. Findings are a list of their own. */
+export type PlanPart = {
+  readonly title: string;
+  readonly lines: (plan: Plan, room: Room) => readonly Line[];
+};
+
+export const PLAN_PARTS: readonly PlanPart[] = [
+  { title: 'Findings', lines: () => [] },
+  {
+    title: 'Circuits',
+    lines: (plan, room) => plan.circuits.flatMap((circuit) => circuitLines(plan, circuit, room)),
+  },
+  { title: 'Supply', lines: (plan, room) => plan.supply.flatMap((supply) => supplyLines(supply, room)) },
+  { title: 'As found', lines: (plan, room) => foundLines(plan, room) },
+  { title: 'As it will be', lines: (plan, room) => willBeLines(plan, room) },
+  {
+    title: 'Parts',
+    lines: (plan, room) => [
+      ...plan.parts.map(
+        (part): Line => [{ text: `${part.count}`.padStart(5), bold: true }, { text: `  ${part.item}` }],
+      ),
+      ...(plan.assumed.length > 0
+        ? [EMPTY, [{ text: `Assumed, not seen (${plan.assumed.length})`, bold: true }]]
+        : []),
+      ...plan.assumed.flatMap((one) =>
+        wrapMarked(
+          { text: `  ${room.glyphs.doubt} `, tone: 'unproven' },
+          `${one.about} ${one.field}: ${one.value}`,
+          room.columns,
+        ),
+      ),
+    ],
+  },
+];
+
+function ohms(window: OhmsWindow | undefined): string {
+  if (!window || window.expected === null) return 'not judged';
+  if (window.expected === 'open') return 'OL';
+  const { min, max } = window.expected;
+  return `${formatQuantity(min, 'ohms')} to ${formatQuantity(max, 'ohms')}`;
+}
+
+function circuitLines(plan: Plan, circuit: Circuit, room: Room): readonly Line[] {
+  const names = circuit.detectors.map((id) => plan.survey.detectors.find((one) => one.id === id)?.name ?? id);
+  const work =
+    circuit.resistor.work === 'none'
+      ? 'no resistor'
+      : `${circuit.resistor.work} resistor${circuit.resistor.ohms === null ? '' : ` ${formatQuantity(circuit.resistor.ohms, 'ohms')}`}`;
+  return [
+    [
+      {
+        text: padText(`${circuit.board} ${circuit.terminal}+${circuit.common}`, 12),
+        bold: true,
+        tone: 'focus',
+      },
+      { text: names.join(' + '), bold: true },
+      { text: `  from ${circuit.fromZone}${circuit.split ? ', split' : ''}`, tone: 'quiet' },
+    ],
+    ...wrapText(
+      `${circuit.contact}; at rest ${ohms(circuit.rest)}; worked ${ohms(Object.values(circuit.active)[0])}; ${work}`,
+      room.columns - 12,
+    ).map((text): Line => [{ text: ' '.repeat(12) }, { text, tone: 'quiet' }]),
+  ];
+}
+
+function supplyLines(supply: BoardSupply, room: Room): readonly Line[] {
+  const cells = Math.min(40, Math.max(10, room.columns - 40));
+  const bar = (name: string, amps: number, limit: number): Line => {
+    const share = limit > 0 ? Math.min(1, amps / limit) : 0;
+    const full = Math.round(share * cells);
+    const tone: Tone = amps > limit ? 'bad' : share > 0.8 ? 'caution' : 'good';
+    const over = amps > limit ? ' over' : '';
+    return [
+      { text: padText(name, 9) },
+      { text: room.glyphs.bar.repeat(full), tone },
+      { text: room.glyphs.barEmpty.repeat(cells - full), tone: 'quiet' },
+      { text: ` ${formatQuantity(amps, 'amps')} of ${formatQuantity(limit, 'amps')}${over}` },
+    ];
+  };
+  const { battery } = supply;
+  return [
+    [{ text: `Board ${supply.board}`, bold: true }],
+    bar('standby', supply.standbyAmps, supply.limitAmps),
+    bar('alarm', supply.alarmAmps, supply.limitAmps),
+    bar('aux', supply.auxAmps, supply.limitAmps),
+    ...(supply.sounderAmps > 0 ? [bar('sounder', supply.sounderAmps, supply.limitAmps)] : []),
+    ...(battery === null
+      ? [[{ text: 'no battery on this board' }]]
+      : [
+          [
+            {
+              text: `battery  needs ${formatQuantity(battery.requiredAmpHours, 'ampHours')}, take ${formatQuantity(battery.chosenAmpHours, 'ampHours')}; holds ${battery.holdUpHours.toFixed(1)} h`,
+            },
+          ],
+        ]),
+    ...supply.devices.map((device): Line => {
+      const low = Math.min(device.mainsVolts, device.batteryEndVolts) < device.minimumVolts;
+      const volts = (value: number) => formatQuantity(value, 'volts');
+      return [
+        { text: low ? `${room.glyphs.failed} ` : `${room.glyphs.done} `, tone: low ? 'bad' : 'good' },
+        { text: padText(device.id, 12) },
+        {
+          text: `${volts(device.mainsVolts)} on mains, ${volts(device.batteryEndVolts)} at battery end, needs ${volts(device.minimumVolts)}`,
+        },
+      ];
+    }),
+    EMPTY,
+  ];
+}
+
+/** The old screws, each with the conductors under it. */
+function foundLines(plan: Plan, room: Room): readonly Line[] {
+  const screws = [
+    ...new Set(
+      plan.wiring.conductors.map((one) => one.screw).filter((screw): screw is string => screw !== null),
+    ),
+  ];
+  const ordered = screws.sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
+  return ordered.flatMap((screw) => {
+    const under = plan.wiring.conductors.filter((one) => one.screw === screw && one.atPanel);
+    const zones = [...new Set(under.map((one) => one.zone).filter((zone) => zone !== null))].join(' ');
+    return wrapMarked(
+      { text: `${room.glyphs.screw} ${padText(screw.replace(/^old:/, ''), 5)}`, bold: true },
+      `${under.map((one) => `${one.colour} ${one.id}`).join(', ') || 'nothing'}${zones === '' ? '' : `  (${zones})`}`,
+      room.columns,
+    );
+  });
+}
+
+function willBeLines(plan: Plan, room: Room): readonly Line[] {
+  return plan.connections.map(
+    (one): Line => [
+      { text: padText(`${one.colour} ${one.conductor}`, 18), bold: true },
+      { text: padText(fromWords(one), 14), tone: 'quiet' },
+      { text: `${room.glyphs.forth} ` },
+      { text: padText(toWords(one), 18), bold: true },
+      { text: one.by === 'untouched' ? 'stays as it is' : `by ${one.by}`, tone: 'quiet' },
+    ],
+  );
+}
+
+function fromWords({ from }: Connection): string {
+  if ('terminal' in from) return `screw ${from.terminal.replace(/^old:/, '')}`;
+  return 'join' in from ? from.join : 'loose';
+}
+
+function toWords({ to }: Connection): string {
+  if ('board' in to) return `${to.board} ${to.terminal}`;
+  if ('joint' in to) return to.joint;
+  return 'stays' in to ? to.stays : 'parked, insulated';
+}

@@ -1,0 +1,93 @@
+import type { Acted, Action, Next } from '../job/action.ts';
+import type { Draft } from '../job/draft.ts';
+import type { Plan } from '../plan/plan.ts';
+import type { StepStatus } from '../procedure/state.ts';
+import type { Step } from '../procedure/step.ts';
+
+/** What the screens need of a job, and no more: the job room serves it, tests serve a small one. */
+export type JobPort = {
+  readonly id: string;
+  readonly dir: string;
+  /** What the job looks like now; a new value after every act. */
+  look(): JobLook;
+  act(action: Action): Acted;
+  briefing(): Briefing;
+  history(filter: HistoryFilter): readonly HistoryRow[];
+  /** What a correction would change, in lines, before it is adopted. */
+  previewCorrection(set: readonly { path: string; value: unknown }[]): readonly string[];
+  readDraft(): Draft | null;
+  writeDraft(draft: Draft | null): void;
+  /** Somebody is at the keys. */
+  here(): void;
+  close(): void;
+};
+
+export type JobLook = {
+  readonly siteName: string;
+  readonly rehearsal: boolean;
+  readonly plan: Plan;
+  /** Every step of the job, in order. */
+  readonly steps: readonly Step[];
+  readonly status: Readonly<Record<string, StepStatus>>;
+  readonly next: Next;
+  /** For each step, every step that would reopen with it. */
+  readonly dependents: ReadonlyMap<string, readonly string[]>;
+  /** Persons who worked here, latest first. */
+  readonly persons: readonly string[];
+  /** First values by step, as typed, for looking back. */
+  readonly values: Readonly<Record<string, Readonly<Record<string, string>>>>;
+};
+
+/** What must be known before the first step, in the order it is read. */
+export type Briefing = {
+  readonly who: string | null;
+  /** `2 days 4 h since the last record, by Nadia`. */
+  readonly since: string;
+  /** What was energised or isolated then: shown as not proved. */
+  readonly wasThen: readonly string[];
+  readonly warnings: readonly string[];
+  readonly proveAgain: readonly string[];
+  readonly lookBack: string | null;
+  readonly lookAhead: string | null;
+};
+
+export type HistoryFilter = {
+  readonly step?: string;
+  readonly zone?: string;
+  readonly person?: string;
+  readonly kind?: string;
+  readonly find?: string;
+};
+
+export type HistoryRow = {
+  readonly n: number;
+  readonly at: string;
+  readonly kind: string;
+  readonly person: string | null;
+  readonly step: string | null;
+  readonly says: string;
+  /** Everything in the record, in lines, and how it sits in the chain. */
+  readonly detail: readonly string[];
+};
+
+/** The shelf of jobs. */
+export type JobShelf = {
+  list(): readonly JobRow[];
+  /** Opens a job for the screens; a sentence where that cannot be. */
+  open(dir: string): JobPort | string;
+  /** Opens the bundled demo job, making it where there is none. */
+  openDemo(): JobPort | string;
+};
+
+export type JobRow = {
+  readonly id: string;
+  readonly dir: string;
+  readonly site: string;
+  readonly rehearsal: boolean;
+  readonly state: 'open' | 'closed' | 'unreadable';
+  readonly stage: string;
+  readonly done: number;
+  readonly total: number;
+  readonly supply: string;
+  readonly last: string;
+};

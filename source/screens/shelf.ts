@@ -1,0 +1,154 @@
+import { existsSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
+import { createJob } from '../job/create.ts';
+import { readDraft, writeDraft } from '../job/draft.ts';
+import { detailOf, readHistory } from '../job/history.ts';
+import { Job } from '../job/job.ts';
+import { readJob } from '../job/read-job.ts';
+import { readSiteFiles } from '../job/site-files.ts';
+import type { ReadOnlyJob } from '../job/view.ts';
+import { JournalError } from '../journal/error.ts';
+import type { System } from '../journal/system.ts';
+import { lookUp } from '../procedure/lookup.ts';
+import { briefingOf } from './briefing/compute.ts';
+import type { JobLook, JobPort, JobRow, JobShelf } from './port.ts';
+import { localTime } from './times.ts';
+import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
+
+/** The jobs of a folder, served to the screens by the job room. */
+export function shelfOf(jobsFolder: string, system: System): JobShelf {
+  return {
+    list: () =>
+      folders(jobsFolder)
+        .map(rowOf)
+        .filter((row) => row !== null),
+    open: (dir) => tried(() => openPort(dir, system)),
+    openDemo: () => tried(() => openDemo(jobsFolder, system)),
+  };
+}
+
+function folders(jobsFolder: string): readonly string[] {
+  if (!existsSync(jobsFolder)) return [];
+  return readdirSync(jobsFolder, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory() && existsSync(join(jobsFolder, entry.name, 'journal.jsonl')))
+    .map((entry) => join(jobsFolder, entry.name))
+    .sort();
+}
+
+function rowOf(dir: string): JobRow | null {
+  const row = { id: dir, dir, rehearsal: false, stage: '', done: 0, total: 0, supply: '' };
+  try {
+    const job = readJob(dir);
+    const next = job.next();
+    return {
+      ...row,
+      id: job.id,
+      site: siteOf(job),
+      rehearsal: job.rehearsal !== null,
+      state: next.closed ? 'closed' : 'open',
+      stage: STAGE_WORDS[next.stage],
+      done: next.done,
+      total: next.total,
+      supply: (next.supply === 'dead'
+        ? SUPPLY_WORDS.unproven
+        : SUPPLY_WORDS[next.supply]
+      ).short.toLowerCase(),
+      last: localTime(job.lastRecord?.at ?? ''),
+    };
+  } catch (error) {
+    if (!(error instanceof JournalError)) throw error;
+    return { ...row, site: dir, state: 'unreadable', last: error.message };
+  }
+}
+
+function siteOf(job: ReadOnlyJob | Job): string {
+  return job.known.site?.name || job.id;
+}
+
+function tried(open: () => JobPort | string): JobPort | string {
+  try {
+    return open();
+  } catch (error) {
+    if (error instanceof JournalError) return error.message;
+    throw error;
+  }
+}
+
+// A demo that was closed is kept; the next one stands beside it.
+function openDemo(jobsFolder: string, system: System): JobPort | string {
+  for (let number = 1; ; number++) {
+    const dir = join(jobsFolder, number === 1 ? 'demo' : `demo-${number}`);
+    if (!existsSync(join(dir, 'journal.jsonl'))) return startDemo(dir, system);
+    if (!readJob(dir).closed) return openPort(dir, system);
+  }
+}
+
+function startDemo(dir: string, system: System): JobPort | string {
+  const read = readSiteFiles(bundledFile(DEMO_SURVEY), []);
+  if (!read.ok) return 'The demo’s files are damaged. Install the program again.';
+  const { surveyText, surveyFile, boardFiles } = read.site;
+  const made = createJob({ surveyText, surveyFile, boards: boardFiles, dir, system, sitting: 'screens' });
+  if ('problems' in made || 'blocked' in made)
+    return 'The demo cannot be planned. Install the program again.';
+  return portOf(made, null, system);
+}
+
+function openPort(dir: string, system: System): JobPort {
+  const before = readJob(dir);
+  return portOf(Job.open(dir, system, 'screens'), before, system);
+}
+
+/** An open job as the screens see it. `before`: as it stood before this sitting began. */
+export function portOf(job: Job, before: ReadOnlyJob | null, system: System): JobPort {
+  return {
+    id: job.id,
+    dir: job.dir,
+    look: () => lookAt(job),
+    act: (action) => job.act(action),
+    briefing: () => briefingOf(job, before, system.now()),
+    history: (filter) =>
+      [...readHistory(job.dir, filter)].map((entry) => ({
+        n: entry.n,
+        at: localTime(entry.at),
+        kind: entry.kind,
+        person: entry.person,
+        step: entry.step,
+        says: entry.says,
+        detail: detailOf(entry),
+      })),
+    previewCorrection: () => [],
+    readDraft: () => readDraft(job.dir),
+    writeDraft: (draft) => writeDraft(job.dir, draft),
+    here: () => job.here(),
+    close: () => job.close(),
+  };
+}
+
+function lookAt(job: Job): JobLook {
+  const { known, procedure } = job;
+  return {
+    siteName: siteOf(job),
+    rehearsal: job.rehearsal !== null,
+    plan: job.plan,
+    steps: procedure.steps,
+    status: job.state.context.status,
+    next: job.next(),
+    dependents: lookUp(procedure).dependents,
+    persons: Object.values(known.persons).reverse(),
+    values: valuesOf(job),
+  };
+}
+
+// What was typed at the last try of each step: what looking back shows.
+function valuesOf(job: Job): JobLook['values'] {
+  const found: Record<string, Record<string, string>> = {};
+  for (const [step, tries] of job.results) {
+    const last = tries.findLast((result) => result.do === 'confirm');
+    if (!last) continue;
+    found[step] = Object.fromEntries(
+      Object.entries(last.values).map(([field, value]) => [field, value.typed]),
+    );
+  }
+  return found;
+}

@@ -1,0 +1,31 @@
+import type { ScreenDef } from '../app/screen-def.ts';
+import { type StepScreen, withTop } from '../app/state.ts';
+import { STEP_KEYS } from './keys.ts';
+import { goToStep, look, stepKey, takeUp, turnPage } from './state.ts';
+import { viewStep } from './view.ts';
+
+export const STEP: ScreenDef<StepScreen> = {
+  keys: STEP_KEYS,
+  take: stepKey,
+  press: (app, screen, command) => {
+    switch (command) {
+      case 'look-back':
+        return look(app, screen, -1);
+      case 'look-ahead':
+        return look(app, screen, 1);
+      case 'stop-looking':
+        return [withTop(app, { ...screen, looking: null, page: 0 }), []];
+      case 'take-up':
+        return takeUp(app, screen);
+      case 'page-down':
+        return turnPage(app, 1);
+      case 'page-up':
+        return turnPage(app, -1);
+      default:
+        return null;
+    }
+  },
+  view: viewStep,
+};
+
+export { goToStep };

@@ -1,0 +1,94 @@
+import type { OpenStep } from '../../job/action.ts';
+import { recordsBegin } from '../../procedure/lookup.ts';
+import type { Step } from '../../procedure/step.ts';
+import { draftOf, keepDraft } from '../app/drafts.ts';
+import { type App, type OpenJob, type StepScreen, type Turn, top, withTop } from '../app/state.ts';
+import { fieldsOf, valuesOf } from '../entry/field.ts';
+import { answersOf, newEntry, reduceEntry } from '../entry/state.ts';
+import type { Key } from '../keys/key.ts';
+
+/** The step that is next: the first open one, those that failed last. */
+export function nextOpen(job: OpenJob): OpenStep | null {
+  const { open, closeNeeds } = job.next;
+  // What takes power away or gives it again stays on offer to the end, but is no work that is left.
+  if (closeNeeds.length === 0) return null;
+  return open.find((step) => job.status[step.id] !== 'failed') ?? open[0] ?? null;
+}
+
+/** The step screen on a step, with what was already typed there. */
+export function stepScreen(app: App, job: OpenJob, step: string | null): StepScreen {
+  const open = job.next.open.find((one) => one.id === step);
+  const saved = open ? draftOf(app.drafts, 'step', open.id) : {};
+  return {
+    kind: 'step',
+    step: open?.id ?? null,
+    entry: newEntry(open ? fieldsOf(open.proof) : [], saved),
+    looking: null,
+    page: 0,
+  };
+}
+
+/** Opens the step screen on a step, and says so in the record where the step is half done by opening it. */
+export function goToStep(app: App, step: string | null): Turn {
+  const { job } = app;
+  if (!job) return [app, []];
+  const screen = stepScreen(app, job, step);
+  const lowest = app.stack.findIndex((one) => one.kind === 'step');
+  const stack = lowest < 0 ? [...app.stack, screen] : [...app.stack.slice(0, lowest), screen];
+  const open = job.next.open.find((one) => one.id === step);
+  const begins = open !== undefined && isHalfSaid(stepOf(job, open.id));
+  return [{ ...app, stack }, begins ? [{ do: 'act', action: { do: 'begin', step: open.id } }] : []];
+}
+
+// Opening such a step may be half of doing it: it is recorded, so that a break in between is not forgotten.
+function isHalfSaid(step: Step | null): boolean {
+  return step !== null && (recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short');
+}
+
+/** A key that the entry may want; null where it has no use for it. */
+export function stepKey(app: App, screen: StepScreen, key: Key): Turn | null {
+  const open = openStep(app, screen);
+  if (!open || screen.looking !== null) return null;
+  const [entry, outcome] = reduceEntry(screen.entry, key);
+  if (outcome === 'unused') return null;
+  const quiet = { ...app, notice: null };
+  if (outcome === 'empty') return [withTop(quiet, { ...screen, entry, page: screen.page + 1 }), []];
+  if (outcome === 'complete') {
+    const values = valuesOf(open.proof, answersOf(entry));
+    return [
+      withTop(quiet, { ...screen, entry }),
+      [{ do: 'act', action: { do: 'confirm', step: open.id, values } }],
+    ];
+  }
+  return keepDraft(withTop(quiet, { ...screen, entry }), 'step', open.id, answersOf(entry));
+}
+
+export function openStep(app: App, screen: StepScreen): OpenStep | null {
+  return app.job?.next.open.find((step) => step.id === screen.step) ?? null;
+}
+
+/** Looks at the step before or after, without leaving the one in hand; the own one ends the looking. */
+export function look(app: App, screen: StepScreen, by: -1 | 1): Turn {
+  const steps = app.job?.steps ?? [];
+  const from = steps.findIndex((step) => step.id === (screen.looking ?? screen.step));
+  const shown = steps.filter((step, index) => index === from || app.job?.status[step.id] !== 'excluded');
+  const to = shown[shown.findIndex((step) => step.id === steps[from]?.id) + by];
+  if (!to) return [app, []];
+  const looking = to.id === screen.step ? null : to.id;
+  return [withTop({ ...app, notice: null }, { ...screen, looking, page: 0 }), []];
+}
+
+/** Goes to work on the step that is looked at, where it is open. */
+export function takeUp(app: App, screen: StepScreen): Turn {
+  const open = app.job?.next.open.some((step) => step.id === screen.looking) ?? false;
+  return open ? goToStep(app, screen.looking) : [withTop(app, { ...screen, looking: null, page: 0 }), []];
+}
+
+export function stepOf(job: OpenJob, id: string | null): Step | null {
+  return job.steps.find((step) => step.id === id) ?? null;
+}
+
+export function turnPage(app: App, by: number): Turn {
+  const screen = top(app);
+  return 'page' in screen ? [withTop(app, { ...screen, page: screen.page + by }), []] : [app, []];
+}

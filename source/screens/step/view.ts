@@ -1,0 +1,110 @@
+import type { Step } from '../../procedure/step.ts';
+import { foot, jobHead, noticeLines } from '../app/chrome.ts';
+import type { App, OpenJob, StepScreen } from '../app/state.ts';
+import type { Frame, Room } from '../draw/frame.ts';
+import { EMPTY, type Line, type Span } from '../draw/line.ts';
+import { wrapMarked, wrapText } from '../draw/wrap.ts';
+import { viewEntry } from '../entry/view.ts';
+import { workingRows } from '../keys/table.ts';
+import { NEED_WORDS, STAGE_WORDS, STATUS_WORDS } from '../words.ts';
+import { drawStep } from './drawing.ts';
+import { STEP_KEYS } from './keys.ts';
+import { openStep, stepOf } from './state.ts';
+
+/** One step: cautions, the one action, why, the drawing, the entry, what comes next. */
+export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
+  const { job } = app;
+  if (!job) return { head: [], body: [], pinned: [], foot: [], page: 0 };
+  const keys = workingRows(STEP_KEYS, { app, screen }).filter((row) => row.foot);
+  const open = openStep(app, screen);
+  const step = stepOf(job, screen.looking ?? screen.step);
+  const common = {
+    head: jobHead(app, room),
+    foot: foot(keys, room, room.columns < 100 ? 2 : 1),
+    page: screen.page,
+  };
+  const notice = noticeLines(app, room);
+  if (!step) return { ...common, body: [...notice, ...nothingOpen(job, room)], pinned: [] };
+  if (screen.looking !== null || !open) {
+    return { ...common, body: [...notice, ...lookedAt(job, step, room)], pinned: next(job, step, room) };
+  }
+  const entry = viewEntry(screen.entry, room, Math.max(7, Math.floor((room.rows - 4) * 0.62)));
+  const pinned = [...notice, EMPTY, ...entry.lines, ...next(job, step, room)];
+  return {
+    ...common,
+    body: body(job, { ...step, title: open.title, why: open.why }, room),
+    pinned,
+    ...(entry.cursor && {
+      cursor: { row: notice.length + 1 + entry.cursor.row, column: entry.cursor.column },
+    }),
+  };
+}
+
+function body(job: OpenJob, step: Step, room: Room): readonly Line[] {
+  const { glyphs, columns } = room;
+  const caution: Span = { text: `${glyphs.caution} `, tone: 'caution', bold: true };
+  const cautions = step.cautions.flatMap(({ text, source }) =>
+    wrapMarked(caution, source === '' ? text : `${text} (${source})`, columns),
+  );
+  const unknown = job.status[step.id] === 'unknown';
+  const drawing = drawStep(job, step, room);
+  return [
+    ...cautions,
+    ...(cautions.length > 0 ? [EMPTY] : []),
+    ...wrapText(step.title, columns).map((row): Line => [{ text: row, bold: true }]),
+    ...wrapText(step.why, columns).map((row): Line => [{ text: row, tone: 'quiet' }]),
+    ...(unknown
+      ? wrapMarked(
+          { text: `${glyphs.doubt} `, tone: 'unproven' },
+          'This step was begun and nobody said how it ended. Look before you answer.',
+          columns,
+          { bold: true },
+        )
+      : []),
+    ...(drawing.length > 0 ? [EMPTY, ...drawing] : []),
+  ];
+}
+
+function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
+  const status = job.status[step.id] ?? 'open';
+  const words = STATUS_WORDS[status];
+  const locked = job.next.locked.find((one) => one.id === step.id);
+  const isOpen = job.next.open.some((one) => one.id === step.id);
+  const state = locked && !isOpen && status === 'open' ? `locked: ${locked.says}` : words.says;
+  const mark: Span = { text: `${room.glyphs[words.sign]} `, ...(words.tone && { tone: words.tone }) };
+  const values = Object.entries(job.values[step.id] ?? {});
+  return [
+    [{ text: `Looking at ${STAGE_WORDS[step.stage]}`, tone: 'quiet' }],
+    ...wrapMarked(mark, state, room.columns, { bold: true }),
+    ...values.map(([field, value]): Line => [{ text: `  ${field}: `, tone: 'quiet' }, { text: value }]),
+    EMPTY,
+    ...body(job, step, room),
+    ...(step.needs === 'any'
+      ? []
+      : [EMPTY, [{ text: `Only ${NEED_WORDS[step.needs].replace(/^only /, '')}.`, tone: 'quiet' as const }]]),
+  ];
+}
+
+function next(job: OpenJob, step: Step, room: Room): readonly Line[] {
+  const after = job.next.open.find((one) => one.id !== step.id && job.status[one.id] !== 'failed');
+  const follows = job.steps.find((one) => one.waitsFor.includes(step.id) && job.status[one.id] === 'open');
+  const title = (follows ?? after)?.title;
+  if (title === undefined) return [];
+  return [
+    [
+      { text: 'then ', tone: 'quiet' },
+      { text: `${room.glyphs.forth} `, tone: 'quiet' },
+      { text: title, tone: 'quiet' },
+    ],
+  ];
+}
+
+function nothingOpen(job: OpenJob, room: Room): readonly Line[] {
+  const { next: now } = job;
+  const lines = now.closeNeeds.length > 0 ? now.closeNeeds : now.locked.slice(0, 8).map((one) => one.says);
+  return [
+    [{ text: 'No step is open now.', bold: true }],
+    EMPTY,
+    ...lines.flatMap((says) => wrapMarked({ text: `${room.glyphs.open} ` }, says, room.columns)),
+  ];
+}
