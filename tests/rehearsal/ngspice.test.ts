@@ -7,14 +7,12 @@ test('ngspice solves 20 random networks as the solver does (seed 5)', async () =
   const random = seededRandom(5);
   for (let run = 0; run < 20; run++) {
     const nodes = Array.from({ length: 4 + Math.floor(random.next() * 8) }, (_, index) => `k${index}`);
-    const elements: Element[] = nodes
-      .slice(1)
-      .map((node, index) => ({
-        kind: 'resistance',
-        a: node,
-        b: nodes[index]!,
-        ohms: 10 ** random.between(-1, 5),
-      }));
+    const elements: Element[] = nodes.slice(1).map((node, index) => ({
+      kind: 'resistance',
+      a: node,
+      b: nodes[index]!,
+      ohms: 10 ** random.between(-1, 5),
+    }));
     for (let more = 0; more < 4; more++) {
       const [a, b] = random.shuffled(nodes) as [string, string];
       const [c, d] = random.shuffled(nodes) as [string, string];

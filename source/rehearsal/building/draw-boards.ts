@@ -70,7 +70,7 @@ function drawBoard(board: Board, random: Random) {
 
 const track = (a: string, b: string, ohms: number): Bridge => ({ id: `${a}-${b}`, a, b, ohms });
 
-const posts = (name: string) => ({ plus: `${name}:+`, minus: `${name}:-` });
+const posts = (name: string) => ({ plus: `${name}+`, minus: `${name}-` });
 
 function adapterOf({ id, adapter }: Board, random: Random): Source {
   const name = `adapter:${id}`;

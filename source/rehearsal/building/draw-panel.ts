@@ -78,7 +78,7 @@ export function drawPanel(survey: Survey, wiring: Wiring, random: Random) {
 }
 
 const plain = { connected: true, induced: false, feedsBoard: null } as const;
-const posts = (name: string) => ({ plus: `${name}:+`, minus: `${name}:-` });
+const posts = (name: string) => ({ plus: `${name}+`, minus: `${name}-` });
 
 function feedOfPanel(survey: Survey, joins: readonly [string, string]): Source {
   const mode = survey.outside.feed === 'dc-adapter' ? 'dc' : 'ac';
@@ -108,7 +108,7 @@ function telephone(
   if (tip === undefined || ring === undefined) return [];
   const { signalling } = survey.outside;
   if (signalling !== 'telephone' && !(signalling === 'unknown' && random.next() < 0.5)) return [];
-  bridge('telephone:+', 'earth', LINE.earthOhms);
+  bridge('telephone+', 'earth', LINE.earthOhms);
   return [
     {
       name: 'telephone',

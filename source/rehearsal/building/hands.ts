@@ -47,11 +47,11 @@ export function act(building: Building, done: HandAct): Building {
   }
 }
 
-/** What stands under one screw is lifted together and stays together until it is parted or landed. */
+/** What stands at one place is lifted together and stays together until it is parted or landed. */
 function lift(building: Building, conductor: string): Building {
-  const wire = building.wires.get(conductor);
-  if (wire === undefined) return building;
-  return moveEnd(building, conductor, wire.near.startsWith('old:') ? `lifted:${wire.near}` : conductor);
+  const near = building.wires.get(conductor)?.near;
+  if (near === undefined || near.startsWith('lifted:')) return building;
+  return moveEnd(building, conductor, `lifted:${near}`);
 }
 
 function land(building: Building, conductor: string, at: string): Building {

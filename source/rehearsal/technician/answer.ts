@@ -1,5 +1,6 @@
 import type { TypedValue } from '../../job/action.ts';
 import type { ObservationProof, Proof, ReadingProof } from '../../procedure/step.ts';
+import type { Board } from '../../site/board.ts';
 import { observe } from '../building/input.ts';
 import { LOW_INPUT_OHMS, readAmps, readOhms, readVolts, sweepVolts } from '../building/meter.ts';
 import { choose } from './choose.ts';
@@ -30,6 +31,7 @@ export function answerProof(visit: Visit, step: string, proof: Proof): TypedValu
       visit.seconds += SECONDS.observation;
       const board = visit.scene.boards.find(({ id }) => id === proof.board);
       if (board === undefined) return 'nothing';
+      if (step.startsWith('prepare.')) return withJumper(visit, board, proof);
       return withContacts(visit, workedFor(visit, proof), () => observe(visit.building, board, proof.input));
     }
   }
@@ -60,6 +62,15 @@ function typeReading(visit: Visit, proof: ReadingProof): string {
   const loadOhms = proof.when === undefined ? undefined : LOW_INPUT_OHMS;
   const volts = readVolts(building, proof.of === 'volts-ac' ? 'ac' : 'dc', a, b, loadOhms);
   return `${volts.toFixed(2)} V`;
+}
+
+/** On the bench a jumper stands in for the loop. */
+function withJumper(visit: Visit, board: Board, proof: ObservationProof): string {
+  const input = board.inputs.find(({ id }) => id === proof.input);
+  if (input === undefined) return 'nothing';
+  const [a, b] = [`${board.id}:${input.terminal}`, `${board.id}:${input.common}`];
+  const bridges = new Map(visit.building.bridges).set('jumper', { id: 'jumper', a, b, ohms: 0.1 });
+  return observe({ ...visit.building, bridges }, board, proof.input);
 }
 
 /** What a sweep holds its second lead to: earth and the negative of whatever supply is still there. */
