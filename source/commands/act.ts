@@ -1,6 +1,79 @@
-import type { Run } from './command.ts';
-import { Ending } from './exit.ts';
+import type { Acted } from '../job/action.ts';
+import { Job } from '../job/job.ts';
+import { JournalError } from '../journal/error.ts';
+import type { Context, Run } from './command.ts';
+import { EXIT, type ExitCode } from './exit.ts';
+import { jobOf, ledgerOf } from './jobs-folder.ts';
+import { journalEnding } from './journal-ending.ts';
 
-export const run: Run = () => {
-  throw new Ending('refused', 'This command is still being built.');
+export const run: Run = async (given, context) => {
+  const dir = jobOf(given, context);
+  const job = openJob(dir, () => ledgerOf(given, context), context);
+  try {
+    const action = given.arguments[1] ?? '';
+    if (action !== '-') return answer(job, action, given.json, context);
+    let worst: ExitCode = EXIT.done;
+    for await (const line of context.lines()) {
+      if (line.trim() === '') continue;
+      const code = answer(job, line, true, context);
+      if (code > worst) worst = code;
+    }
+    return worst;
+  } finally {
+    job.close();
+  }
 };
+
+function openJob(dir: string, ledger: () => string, context: Context): Job {
+  try {
+    return Job.open(dir, context.system, 'act', ledger);
+  } catch (error) {
+    throw journalEnding(error);
+  }
+}
+
+/** One action, one answer. On standard input each answer is a line of JSON, whatever it is. */
+function answer(job: Job, text: string, json: boolean, context: Context): ExitCode {
+  let acted: Acted;
+  try {
+    acted = job.act(parse(text));
+  } catch (error) {
+    throw error instanceof JournalError ? journalEnding(error) : error;
+  }
+  if (json) context.out(JSON.stringify(acted));
+  else say(acted, context);
+  return codeOf(acted);
+}
+
+function parse(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
+function codeOf(acted: Acted): ExitCode {
+  if ('malformed' in acted) return EXIT.usage;
+  if ('refused' in acted || 'challenge' in acted) return EXIT.refused;
+  return acted.outcome === 'failed' ? EXIT.refused : EXIT.done;
+}
+
+function say(acted: Acted, context: Context): void {
+  if ('malformed' in acted) {
+    context.err(acted.malformed);
+    return;
+  }
+  if ('challenge' in acted) {
+    context.err(`${acted.says}\nIf it is meant so, say it again with "acknowledge": ["${acted.challenge}"].`);
+    return;
+  }
+  if ('refused' in acted) {
+    context.err([acted.refused, ...acted.because].join('\n'));
+    return;
+  }
+  context.out(`${acted.outcome}, record ${acted.records.join(', ') || 'none'}`);
+  for (const { says, try: tries } of acted.causes) context.out(`  ${says} ${tries}`);
+  const [ahead] = acted.next.open;
+  if (ahead) context.out(`Next: ${ahead.id}: ${ahead.title}`);
+}

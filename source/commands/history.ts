@@ -1,6 +1,65 @@
-import type { Run } from './command.ts';
-import { Ending } from './exit.ts';
+import { type HistoryEntry, type HistoryFilter, parseTime, readHistory } from '../job/history.ts';
+import type { Context, Given, Run } from './command.ts';
+import { Ending, EXIT } from './exit.ts';
+import { jobOf } from './jobs-folder.ts';
+import { journalEnding } from './journal-ending.ts';
 
-export const run: Run = () => {
-  throw new Ending('refused', 'This command is still being built.');
+export const run: Run = (given, context) => {
+  const entries = readHistory(jobOf(given, context), filterOf(given));
+  try {
+    if (given.json) tellJson(entries, context);
+    else for (const entry of entries) context.out(sayEntry(entry));
+  } catch (error) {
+    throw journalEnding(error);
+  }
+  return EXIT.done;
 };
+
+function filterOf(given: Given): HistoryFilter {
+  const named = ['step', 'zone', 'person', 'kind', 'find'] as const;
+  const words = named
+    .map((name) => [name, given.text(name)] as const)
+    .filter(([, value]) => value !== undefined);
+  const times = (['since', 'until'] as const)
+    .map((name) => [name, timeOf(given, name)] as const)
+    .filter(([, value]) => value !== undefined);
+  return { ...Object.fromEntries([...words, ...times]), redact: given.has('redact') };
+}
+
+function timeOf(given: Given, name: 'since' | 'until'): number | undefined {
+  const typed = given.text(name);
+  if (typed === undefined) return undefined;
+  const time = parseTime(typed, name);
+  if (time === null)
+    throw new Ending('usage', `--${name} ${typed} is no time. Give 2026-05-04 or 2026-05-04T10:00.`);
+  return time;
+}
+
+// One document, but a record a line: it is told as it is read, however long the journal is.
+function tellJson(entries: Iterable<HistoryEntry>, context: Context): void {
+  let line = '{"format":"loopward/history@1","records":[';
+  let first = true;
+  for (const entry of entries) {
+    context.out(first ? line : `${line},`);
+    line = JSON.stringify(entry);
+    first = false;
+  }
+  if (!first) context.out(line);
+  context.out(first ? `${line}]}` : ']}');
+}
+
+function sayEntry(entry: HistoryEntry): string {
+  const who = entry.person === null ? '' : ` ${entry.person}`;
+  return `${String(entry.n).padStart(4)}  ${localTime(entry.at)}${who}  ${entry.says}`;
+}
+
+/** A time of the record as the clock on the wall shows it, with its offset. */
+function localTime(at: string): string {
+  const time = new Date(at);
+  const two = (value: number): string => String(value).padStart(2, '0');
+  const offset = -time.getTimezoneOffset();
+  const sign = offset < 0 ? '-' : '+';
+  const zone = `${sign}${two(Math.floor(Math.abs(offset) / 60))}:${two(Math.abs(offset) % 60)}`;
+  const day = `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())}`;
+  return `${day} ${two(time.getHours())}:${two(time.getMinutes())}:${two(time.getSeconds())}${zone}`;
+}

@@ -1,8 +1,8 @@
 import { Command as Commander, CommanderError } from 'commander';
+import { VERSION } from '../job/version.ts';
 import type { Command, Context, Given } from './command.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
 import { BARE, COMMANDS } from './table.ts';
-import { VERSION } from './version.ts';
 
 /**
  * Runs one command line and says how it ended. Nothing here ends the process.

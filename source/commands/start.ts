@@ -1,6 +1,60 @@
-import type { Run } from './command.ts';
-import { Ending } from './exit.ts';
+import { join, resolve } from 'node:path';
+import { createJob, newJobId } from '../job/create.ts';
+import type { Finding } from '../plan/plan.ts';
+import { readSettings } from '../settings.ts';
+import type { Context, Given, Run } from './command.ts';
+import { EXIT } from './exit.ts';
+import { jobsFolderOf, ledgerOf } from './jobs-folder.ts';
+import { journalEnding } from './journal-ending.ts';
+import { problemsEnding, siteOf } from './problems.ts';
 
-export const run: Run = () => {
-  throw new Ending('refused', 'This command is still being built.');
+export const run: Run = (given, context) => {
+  const site = siteOf(given.arguments[0] ?? '', given.all('board'));
+  const id = newJobId(context.system);
+  const dir = given.text('job') ?? join(jobsFolderOf(given, context), id);
+  const { interruptionMinutes } = readSettings(context.env).settings;
+  const made = create(() =>
+    createJob({
+      surveyText: site.surveyText,
+      surveyFile: site.surveyFile,
+      boards: site.boardFiles,
+      dir: resolve(dir),
+      id,
+      system: context.system,
+      interruptionMinutes,
+      ledger: () => ledgerOf(given, context),
+    }),
+  );
+  if ('problems' in made) throw problemsEnding(made.problems);
+  if ('blocked' in made) return blocked(made.blocked, given, context);
+  made.close();
+  if (given.json) {
+    context.out(JSON.stringify({ format: 'loopward/started@1', id: made.id, job: made.dir }));
+  } else {
+    context.out(`Job ${made.id} opened in ${made.dir}.`);
+    context.out(
+      `Go on with: loopward resume ${made.dir}   or, in a script: loopward next ${made.dir} --json`,
+    );
+  }
+  return EXIT.done;
 };
+
+/** A plan that is blocked starts no work. */
+function blocked(findings: readonly Finding[], given: Given, context: Context) {
+  const because = findings.map((finding) => finding.message);
+  if (given.json) {
+    context.out(
+      JSON.stringify({ format: 'loopward/started@1', refused: 'The plan is blocked.', because, findings }),
+    );
+  }
+  context.err(['The plan is blocked, so no work starts.', ...because].join('\n'));
+  return EXIT.refused;
+}
+
+function create<T>(make: () => T): T {
+  try {
+    return make();
+  } catch (error) {
+    throw journalEnding(error);
+  }
+}

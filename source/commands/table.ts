@@ -1,3 +1,4 @@
+import { COMPUTE, IDENTIFY } from './calculations.ts';
 import type { Command, Option } from './command.ts';
 
 const JSON_OUT: Option = { flags: '--json', says: 'nothing but JSON on standard output' };
@@ -82,6 +83,8 @@ export const COMMANDS: readonly Command[] = [
     example: 'loopward history ./club --zone z3',
     load: () => import('./history.ts'),
   },
+  IDENTIFY,
+  COMPUTE,
 ];
 
 export { BOARD, JOB, JOBS, JSON_OUT, PLAIN, SURVEY };

@@ -1,5 +1,6 @@
 import type { JsonObject } from '../journal/canonical.ts';
 import { Journal } from '../journal/journal.ts';
+import { writeLedger } from '../journal/ledger.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import type { System } from '../journal/system.ts';
 import { recordsBegin } from '../procedure/lookup.ts';
@@ -18,6 +19,7 @@ import { JobView } from './view.ts';
 
 /** Keys in the screens leave a trace at most this often. */
 const HERE_EVERY_MILLISECONDS = 5 * 60 * 1000;
+type Ledger = (() => string) | undefined;
 const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', 'photo', 'doubt']);
 
 /**
@@ -27,28 +29,31 @@ const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', '
 export class Job extends JobView {
   readonly #system: System;
   readonly #sitting: Sitting;
+  readonly #ledger: Ledger;
   #journal: Journal;
   #hereAt = 0;
 
-  private constructor(dir: string, replay: Replay, journal: Journal, system: System, sitting: Sitting) {
-    super(dir, replay);
+  private constructor(journal: Journal, replay: Replay, system: System, sitting: Sitting, ledger: Ledger) {
+    super(journal.dir, replay);
     this.#journal = journal;
     this.#system = system;
     this.#sitting = sitting;
+    this.#ledger = ledger;
     this.#listen();
   }
 
   /**
    * Opens a job, replaying its journal. Screens begin a sitting by opening, and that is recorded.
    *
+   * @param ledger the folder of the ledger of jobs, asked for when the job is sealed
    * @throws JournalError `missing`, `locked`, `broken`, `io`
    */
-  static open(dir: string, system: System, sitting: 'screens' | 'act'): Job {
+  static open(dir: string, system: System, sitting: 'screens' | 'act', ledger?: Ledger): Job {
     const replay = new Replay();
     const journal = Journal.open(dir, system, (record) => replay.take(record));
-    const job = new Job(dir, replay, journal, system, sitting);
+    const job = new Job(journal, replay, system, sitting, ledger);
     // A program may have ended between the record that closes and the seal.
-    if (job.closed && !journal.isSealed && journal.lastRecord?.data.do === 'close') journal.seal({});
+    if (job.closed && !journal.isSealed && journal.lastRecord?.data.do === 'close') job.#seal();
     if (sitting === 'screens' && !job.closed)
       job.#begin({ why: 'new-sitting', gapSeconds: job.#gapSeconds() });
     return job;
@@ -58,7 +63,7 @@ export class Job extends JobView {
     return this.nextAfter(null);
   }
 
-  /** Why an event may not happen now; empty where it may. */
+  /** Count and digest of the record so far. */
   get head(): { readonly count: number; readonly digest: string } {
     return this.#journal.head;
   }
@@ -113,6 +118,12 @@ export class Job extends JobView {
     return recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short';
   }
 
+  /** Enters the job in the ledger, unless it is a rehearsal. A ledger that cannot be kept stops no work. */
+  enterLedger(kind: 'opened' | 'sealed'): string | null {
+    if (this.rehearsal !== null || !this.#ledger) return null;
+    return writeLedger(this.#ledger(), kind, this.id, this.head, this.#system);
+  }
+
   /** Gives the job free for others. */
   close(): void {
     this.#journal.close();
@@ -128,31 +139,31 @@ export class Job extends JobView {
         const since = broken ? undefined : this.replay.opened.get(step);
         return since === undefined ? null : (now - since) / 1000;
       },
-      personFor: (name) => this.#idOf(name) ?? `p${this.replay.persons + 1}`,
+      personsFor: (names) => this.#idsFor(names),
       wallMilliseconds: now,
     });
   }
 
   #record(
     action: Action,
-    by: string | null,
+    who: string | null,
     before: number[],
     made: Extract<Proposal, { is: 'record' }>,
   ): Acted {
     // Opening a card that is open already says nothing new.
     if (action.do === 'begin' && this.replay.opened.has(action.step))
       return this.#acted('recorded', before, []);
-    if (action.do === 'start-shift') this.#keepName(String(made.data.by), action.name);
+    const attached = made.attach === null ? null : attachFile(this.dir, made.attach);
+    if (attached && !attached.ok) return malformed(attached.says);
+    this.#keepNames(made.names);
     const causes = made.explain ? this.#causes(made.explain) : [];
     const judged =
       made.kind === 'act' ? { outcome: made.outcome, causes: causes.map(({ cause }) => cause) } : {};
-    const record = this.#append(made.kind, {
-      do: action.do,
-      by: by ?? this.state.context.person,
-      ...judged,
-      ...made.data,
-    });
-    return this.#acted(made.outcome, [...before, record.n], causes);
+    const by = who ?? this.state.context.person;
+    const data = { do: action.do, by, ...judged, ...made.data, ...attached?.attachment };
+    const { n } = this.#append(made.kind, data);
+    if (action.do === 'close') this.#seal();
+    return this.#acted(made.outcome, [...before, n], causes);
   }
 
   #causes({ step, judged }: Explain) {
@@ -199,6 +210,11 @@ export class Job extends JobView {
     return record;
   }
 
+  #seal(): void {
+    this.#journal.seal({});
+    this.enterLedger('sealed');
+  }
+
   #goOnIn(journal: Journal): void {
     this.#journal = journal;
     this.#listen();
@@ -214,11 +230,24 @@ export class Job extends JobView {
     return personId(this.known, who);
   }
 
-  #keepName(id: string, name: string): void {
-    const known = readPrivate(this.dir);
-    if (name !== id && known.persons[id] === undefined) {
-      writePrivate(this.dir, { ...known, persons: { ...known.persons, [id]: name } });
+  #idsFor(names: readonly string[]): string[] {
+    const given = new Map<string, string>();
+    let count = this.replay.persons;
+    for (const name of names) {
+      const known = given.get(name) ?? this.#idOf(name);
+      if (known === null) count += 1;
+      given.set(name, known ?? `p${count}`);
     }
+    return names.map((name) => given.get(name) ?? '');
+  }
+
+  #keepNames(names: Readonly<Record<string, string>>): void {
+    const known = readPrivate(this.dir);
+    const fresh = Object.entries(names).filter(
+      ([id, name]) => id !== name && known.persons[id] === undefined,
+    );
+    if (fresh.length === 0) return;
+    writePrivate(this.dir, { ...known, persons: { ...known.persons, ...Object.fromEntries(fresh) } });
   }
 
   #acted(
@@ -256,5 +285,3 @@ function notOnShift(who: string, instead: string): Reason {
   const says = `${who} is not on shift, ${instead} is. Start a shift with your name and your instrument.`;
   return { code: 'not-on-shift', says };
 }
-
-void attachFile;

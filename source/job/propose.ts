@@ -17,11 +17,15 @@ export type Proposal =
   | { readonly is: 'challenged'; readonly challenge: { readonly name: string; readonly says: string } }
   | {
       readonly is: 'record';
-      readonly kind: 'act' | 'begin' | 'note';
+      readonly kind: 'act' | 'begin' | 'note' | 'photo';
       readonly data: JsonObject;
       readonly outcome: 'passed' | 'failed' | 'recorded';
       /** Judged readings that want an explanation: step and field. */
       readonly explain: Explain | null;
+      /** Names that the private file takes before the record speaks of the ids. */
+      readonly names: Readonly<Record<string, string>>;
+      /** A file to copy into the job before the record speaks of it. */
+      readonly attach: string | null;
     };
 export type Explain = {
   readonly step: Step;
@@ -35,18 +39,15 @@ export type Circumstances = {
   readonly sitting: Sitting;
   /** Seconds since the card of a step was opened in this sitting; null where it was not. */
   readonly secondsOpen: (step: string) => number | null;
-  /** Id for the person who starts a shift. */
-  readonly personFor: (name: string) => string;
+  /** Ids for persons by name, known ones or new ones. */
+  readonly personsFor: (names: readonly string[]) => readonly string[];
   readonly wallMilliseconds: number;
 };
 
 type Of<D extends Action['do']> = Extract<Action, { do: D }>;
 type Makes = { readonly [D in Action['do']]?: (action: Of<D>, here: Circumstances) => Proposal };
 
-/**
- * What an action comes to under these circumstances. Pure: nothing is written. `correct`, `photo` and `close`
- * touch more than one record and are made elsewhere.
- */
+/** What an action comes to under these circumstances. Pure: nothing is written. A correction is made elsewhere. */
 export function propose(action: Action, here: Circumstances): Proposal {
   const id = 'step' in action ? action.step : undefined;
   const step = id === undefined ? undefined : presentStepById(here.procedure, here.state, id);
@@ -73,13 +74,14 @@ const MAKES: Makes = {
         '"zero" is what the meter reads with its leads together, in ohms. Give a figure such as 0.3.',
       );
     }
-    const event = {
-      type: 'start-shift',
-      person: here.personFor(action.name),
-      sitting: here.sitting,
-    } as const;
+    const [person = ''] = here.personsFor([action.name]);
     const zeroMilliohms = zero?.ok ? Math.round(zero.value * 1000) : null;
-    return gated(here, event, { by: event.person, instrument: action.instrument, zeroMilliohms });
+    const made = gated(
+      here,
+      { type: 'start-shift', person, sitting: here.sitting },
+      { by: person, instrument: action.instrument, zeroMilliohms },
+    );
+    return made.is === 'record' ? { ...made, names: { [person]: action.name } } : made;
   },
   begin: (action, here) => {
     const made = gated(here, { type: 'begin', step: action.step }, { step: action.step });
@@ -106,6 +108,17 @@ const MAKES: Makes = {
     const seconds = Math.round(time.value);
     const untilMilliseconds = here.wallMilliseconds + seconds * 1000;
     return record('act', { where, seconds, untilMilliseconds });
+  },
+  close: ({ signatures }, here) => {
+    const persons = here.personsFor(signatures.map((one) => one.name));
+    const signed = signatures.map(({ role }, i) => ({ person: persons[i] ?? '', role }));
+    const made = gated(here, { type: 'close' }, { signatures: signed });
+    const names = Object.fromEntries(signatures.map(({ name }, i) => [persons[i], name]));
+    return made.is === 'record' ? { ...made, names } : made;
+  },
+  photo: ({ path, step }) => {
+    const made = record('photo', step === undefined ? {} : { step });
+    return made.is === 'record' ? { ...made, attach: path } : made;
   },
   note: ({ text, step }) => record('note', { text, ...(step === undefined ? {} : { step }) }),
 };
@@ -158,8 +171,8 @@ function gated(here: Circumstances, event: JobEvent, data: JsonObject): Proposal
   return record('act', { ...data, event });
 }
 
-function record(kind: 'act' | 'note', data: JsonObject): Proposal {
-  return { is: 'record', kind, data, outcome: 'recorded', explain: null };
+function record(kind: 'act' | 'note' | 'photo', data: JsonObject): Proposal {
+  return { is: 'record', kind, data, outcome: 'recorded', explain: null, names: {}, attach: null };
 }
 
 function malformed(says: string): Proposal {

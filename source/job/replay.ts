@@ -80,6 +80,10 @@ export class Replay {
     if (event.type === 'interrupted' || event.type === 'start-shift') this.opened.clear();
   }
 
+  count(person: string): void {
+    this.persons = Math.max(this.persons, Number(person.slice(1)) || 0);
+  }
+
   takeBasis(record: JournalRecord): void {
     this.#bases.take(record.data);
   }
@@ -119,6 +123,9 @@ const TAKES: Readonly<Record<string, (job: Replay, record: JournalRecord) => voi
     const { data } = record;
     if (data.do === 'away' && typeof data.untilMilliseconds === 'number')
       job.awayUntil = data.untilMilliseconds;
+    if (Array.isArray(data.signatures)) {
+      for (const one of data.signatures) if (isObject(one)) job.count(textOf(one.person) ?? '');
+    }
     if (data.do === 'leave') job.left = verdictsOf(data.values);
     if (data.do === 'start-shift') job.left = null;
     const result = resultOf(record);

@@ -1,0 +1,19 @@
+import { JournalError, type JournalErrorKind } from '../journal/error.ts';
+import { Ending, type EXIT } from './exit.ts';
+
+const KINDS: Readonly<Record<JournalErrorKind, keyof typeof EXIT>> = {
+  'disk-full': 'refused',
+  io: 'refused',
+  'not-saved': 'refused',
+  locked: 'refused',
+  sealed: 'refused',
+  exists: 'usage',
+  missing: 'usage',
+  'too-large': 'usage',
+  broken: 'record',
+};
+
+/** How a command ends when the journal cannot do what was asked; anything else is passed on as it is. */
+export function journalEnding(error: unknown): unknown {
+  return error instanceof JournalError ? new Ending(KINDS[error.kind], error.message) : error;
+}

@@ -1,0 +1,111 @@
+import type { JsonObject } from '../journal/canonical.ts';
+import type { JournalRecord } from '../journal/record.ts';
+import { isObject, type RecordedValue, textOf } from './records.ts';
+
+type Told = {
+  readonly record: JournalRecord;
+  readonly data: JsonObject;
+  /** Title of the step it is about, or its id where the title is not known. */
+  readonly step: string;
+  readonly nameOf: (person: string) => string;
+};
+
+/** What a record tells, in one line. `data` may be redacted: what is left out is not told. */
+export function sayRecord(told: Told): string {
+  const say = SAYS[told.record.kind];
+  return say ? say(told) : told.record.kind;
+}
+
+const WHY: Readonly<Record<string, string>> = {
+  'new-sitting': 'a new sitting began',
+  person: 'another person came',
+  gap: 'nothing was recorded for longer than the policy allows',
+  clock: 'a clock was set',
+  boot: 'the computer was started anew',
+};
+
+const SAYS: Readonly<Record<string, (told: Told) => string>> = {
+  open: ({ data }) => (data.continues === undefined ? 'Job opened' : 'The record goes on in a new file'),
+  basis: ({ data }) => `Stored: ${data.part}, piece ${data.piece} of ${data.of}`,
+  begin: ({ step }) => `Begun: ${step}`,
+  act: (told) => (ACTS[String(told.data.do)] ?? (() => String(told.data.do)))(told),
+  refused: ({ data, step }) => `Refused: ${data.do}${step ? ` ${step}` : ''} (${listOf(data.because)})`,
+  interrupted: ({ data }) => {
+    const gap =
+      typeof data.gapSeconds === 'number' ? `, ${sayGap(data.gapSeconds)} after the last record` : '';
+    return `Sitting broken: ${WHY[String(data.why)] ?? data.why}${gap}`;
+  },
+  here: () => 'Somebody is at the keys',
+  correct: ({ data }) => `Survey corrected${reason(data)}`,
+  clock: ({ data }) =>
+    data.looksLike === 'sleep' ? 'The computer slept' : `The clock was set by ${Number(data.jump) / 1000} s`,
+  checkpoint: () => 'Head handed out',
+  'disk-full': () => 'The disk was full; the reserve was given up',
+  repair: ({ data }) => `An unfinished record was put aside: ${data.dropped} bytes`,
+  seal: ({ data }) => `Sealed with ${data.count} records`,
+  note: ({ data }) => `Note${data.text === undefined ? '' : `: ${data.text}`}`,
+  photo: ({ data }) => `File ${textOf(data.path) ?? ''} attached, ${data.bytes} bytes`,
+};
+
+const ACTS: Readonly<Record<string, (told: Told) => string>> = {
+  'start-shift': ({ data, nameOf }) => {
+    const instrument = textOf(data.instrument);
+    return `Shift started: ${nameOf(String(data.by))}${instrument === null ? '' : `, with ${instrument}`}`;
+  },
+  confirm: ({ data, step }) => `${OUTCOMES[String(data.outcome)] ?? data.outcome}: ${step}${valuesOf(data)}`,
+  fail: ({ data, step }) => `Cannot pass: ${step}${reason(data)}`,
+  deviate: ({ data, step }) => {
+    const risk = textOf(data.residualRisk);
+    return `Deviated from: ${step}${reason(data)}${risk === null ? '' : `; residual risk: ${risk}`}`;
+  },
+  reopen: ({ data, step }) => `Reopened: ${step}${reason(data)}`,
+  doubt: () => 'Doubt: dead is to be proved again',
+  pause: ({ data }) => `Paused${reason(data)}`,
+  leave: ({ data }) => `Left for the night${valuesOf(data)}`,
+  away: ({ data }) => {
+    const where = textOf(data.where);
+    return `Out of reach${where === null ? '' : ` (${where})`} for up to ${sayGap(Number(data.seconds))}`;
+  },
+  close: () => 'Job closed',
+};
+
+const OUTCOMES: Readonly<Record<string, string>> = {
+  passed: 'Passed',
+  failed: 'FAILED',
+  recorded: 'Recorded',
+};
+
+function reason(data: JsonObject): string {
+  const why = textOf(data.reason);
+  return why === null ? '' : `: ${why}`;
+}
+
+function valuesOf(data: JsonObject): string {
+  if (!isObject(data.values)) return '';
+  const told = Object.entries(data.values).map(
+    ([field, value]) => `${field} ${sayValue(value as unknown as RecordedValue)}`,
+  );
+  return told.length === 0 ? '' : ` - ${told.join('; ')}`;
+}
+
+/** What was typed for a field, with the unit it was taken in where none was typed. */
+export function sayValue(value: RecordedValue): string {
+  const bare = value.unit !== null && /^[-+\d.,\s]+$/.test(value.typed) ? ` ${value.unit}` : '';
+  const sweep = value.at === undefined ? '' : ` at ${value.at}, ${value.points} points`;
+  const mark = { passed: '', unexpected: ' (unexpected)', failed: ' (FAILED)', recorded: '' }[value.verdict];
+  return `${value.typed}${bare}${sweep}${mark}`;
+}
+
+/** A length of time in the two largest units that fit. */
+export function sayGap(seconds: number): string {
+  if (seconds < 60) return `${Math.round(seconds)} s`;
+  const minutes = Math.round(seconds / 60);
+  if (minutes < 60) return `${minutes} min`;
+  const hours = Math.floor(minutes / 60);
+  if (hours < 48) return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
+  return hours % 24 === 0 ? `${hours / 24} days` : `${Math.floor(hours / 24)} days ${hours % 24} h`;
+}
+
+function listOf(value: unknown): string {
+  return Array.isArray(value) ? value.join(', ') : '';
+}

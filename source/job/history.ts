@@ -1,0 +1,129 @@
+import type { JsonObject } from '../journal/canonical.ts';
+import { readRecords } from '../journal/read.ts';
+import type { JournalRecord } from '../journal/record.ts';
+import type { Step } from '../procedure/step.ts';
+import { sayRecord } from './history-words.ts';
+import { type Private, personId, readPrivate } from './private.ts';
+import { folderOf } from './read-job.ts';
+import { byOf, stepOf } from './records.ts';
+import { redactData } from './redact.ts';
+import { StepsReader } from './steps-reader.ts';
+
+export type HistoryFilter = {
+  readonly step?: string;
+  readonly zone?: string;
+  /** `p1` or a name. */
+  readonly person?: string;
+  readonly kind?: string;
+  /** Words that stand in what is shown, capitals or not. */
+  readonly find?: string;
+  /** Wall clock, milliseconds since 1970. */
+  readonly since?: number;
+  readonly until?: number;
+  /** Leaves names and free words out. */
+  readonly redact?: boolean;
+};
+
+/** A record as it is shown. */
+export type HistoryEntry = {
+  readonly n: number;
+  readonly at: string;
+  readonly kind: string;
+  readonly by: string | null;
+  /** Name of the person, or the id where it was erased or left out. */
+  readonly person: string | null;
+  readonly step: string | null;
+  readonly says: string;
+  readonly data: JsonObject;
+  readonly sha256: string;
+};
+
+/**
+ * The records of a job, one by one as they stand on the disk, filtered. Nothing is held but the steps.
+ *
+ * @param path a job folder, or a `journal.jsonl`
+ * @throws JournalError `missing`, or `broken` after the last good record where damage follows
+ */
+export function* readHistory(path: string, filter: HistoryFilter = {}): Generator<HistoryEntry> {
+  const known = filter.redact ? { persons: {}, site: null } : readPrivate(folderOf(path));
+  const steps = new StepsReader();
+  const isWanted = wanted(filter, known);
+  for (const record of readRecords(path)) {
+    steps.take(record);
+    const id = stepOf(record);
+    const step = id === null ? undefined : steps.find(id);
+    const entry = entryOf(record, step, known, filter.redact === true);
+    if (isWanted(entry, step)) yield entry;
+  }
+}
+
+function entryOf(
+  record: JournalRecord,
+  step: Step | undefined,
+  known: Private,
+  redact: boolean,
+): HistoryEntry {
+  const data = redact ? redactData(record) : record.data;
+  const by = byOf(record);
+  const nameOf = (person: string): string => known.persons[person] ?? person;
+  const id = stepOf(record);
+  return {
+    n: record.n,
+    at: record.at,
+    kind: record.kind,
+    by,
+    person: by === null ? null : nameOf(by),
+    step: id,
+    says: sayRecord({ record, data, step: step?.title ?? id ?? '', nameOf }),
+    data,
+    sha256: record.sha256,
+  };
+}
+
+function wanted(
+  filter: HistoryFilter,
+  known: Private,
+): (entry: HistoryEntry, step: Step | undefined) => boolean {
+  const { step, zone, kind, find, since, until } = filter;
+  const person = filter.person === undefined ? undefined : (personId(known, filter.person) ?? filter.person);
+  const words = find?.toLocaleLowerCase();
+  return (entry, about) =>
+    (step === undefined || entry.step === step) &&
+    (zone === undefined || about?.about.includes(zone) === true) &&
+    (person === undefined || entry.by === person) &&
+    (kind === undefined || entry.kind === kind) &&
+    (since === undefined || Date.parse(entry.at) >= since) &&
+    (until === undefined || Date.parse(entry.at) <= until) &&
+    (words === undefined || searchable(entry).includes(words));
+}
+
+/** Only what is shown is searched: a redacted copy must not tell by being found what it leaves out. */
+function searchable({ says, step, kind, person, data }: HistoryEntry): string {
+  return [says, step, kind, person, JSON.stringify(data)].join('\n').toLocaleLowerCase();
+}
+
+/** Everything in an entry, in lines, and how it sits in the chain. */
+export function detailOf(entry: HistoryEntry): string[] {
+  const members = Object.entries(entry.data).flatMap(([key, value]) =>
+    typeof value === 'object' && value !== null && !Array.isArray(value)
+      ? Object.entries(value).map(([inner, held]) => `${key}.${inner}: ${plain(held)}`)
+      : [`${key}: ${plain(value)}`],
+  );
+  return [`record ${entry.n}, ${entry.kind}, ${entry.at}`, entry.says, ...members, `sha256: ${entry.sha256}`];
+}
+
+function plain(value: unknown): string {
+  return typeof value === 'string' ? value : JSON.stringify(value);
+}
+
+/**
+ * A time as people write it: a day, or a day and a time, local unless it says otherwise. A day as the end of a
+ * stretch means its end.
+ *
+ * @returns milliseconds since 1970, or null where it is none
+ */
+export function parseTime(text: string, end: 'since' | 'until'): number | null {
+  const isDay = /^\d{4}-\d\d-\d\d$/.test(text);
+  const time = Date.parse(isDay ? `${text}T${end === 'since' ? '00:00:00.000' : '23:59:59.999'}` : text);
+  return Number.isNaN(time) || !/^\d{4}-\d\d-\d\d/.test(text) ? null : time;
+}
