@@ -3,7 +3,7 @@ import { type SupplyBranch, solveSupplyTree } from '../../electrical/supply.ts';
 import type { Board } from '../../site/board.ts';
 import type { Cable, Survey } from '../../site/survey.ts';
 import { pairOhms, supplyPairOhms } from './cable-ohms.ts';
-import type { BoardFeed, PoweredDetector } from './feeds.ts';
+import { type BoardFeed, isAssumedCurrent, type PoweredDetector } from './feeds.ts';
 
 /** The four cases in which a device's voltage is computed. */
 export type SupplyCase = 'mains' | 'batteryEnd' | 'highest' | 'now';
@@ -25,9 +25,12 @@ export function sourceVolts(board: Board, supplyCase: SupplyCase): number {
 }
 
 /** Lowest voltages come with the greater current of every device, highest and today's with standby. */
-function deviceAmps(detector: PoweredDetector, supplyCase: SupplyCase): number {
+function deviceAmps(survey: Survey, detector: PoweredDetector, supplyCase: SupplyCase): Interval {
   const { standbyAmps, alarmAmps } = detector.supply;
-  return supplyCase === 'highest' || supplyCase === 'now' ? standbyAmps : Math.max(standbyAmps, alarmAmps);
+  const rests = supplyCase === 'highest' || supplyCase === 'now';
+  const amps = rests ? standbyAmps : Math.max(standbyAmps, alarmAmps);
+  // What is only assumed may be as little as nothing: a shortfall must not be sure because of it.
+  return { min: isAssumedCurrent(survey, detector) ? 0 : amps, nominal: amps, max: amps };
 }
 
 /** Cables by the cable they go on from. */
@@ -61,7 +64,7 @@ export function computeDeviceVolts(
       .filter((b) => b !== null);
     const mine = (loads.get(cable.id) ?? []).map((d) => ({
       id: d.id,
-      amps: exactly(deviceAmps(d, supplyCase)),
+      amps: deviceAmps(survey, d, supplyCase),
     }));
     if (mine.length === 0 && branches.length === 0) return null;
     return { id: cable.id, loopOhms: ohmsOf(cable), loads: mine, branches };

@@ -18,6 +18,13 @@ export function isPowered(detector: Detector): detector is PoweredDetector {
   return detector.supply !== null && detector.supply !== 'from-loop';
 }
 
+/** True where a usual figure stands in for what the detector draws. */
+export function isAssumedCurrent(survey: Survey, { id }: Detector): boolean {
+  return survey.assumed.some(
+    ({ about, field }) => about === id && (field === 'supply.standby' || field === 'supply.alarm'),
+  );
+}
+
 /** Detectors that another supply in the building feeds: not this board's load, and a source of its own. */
 export function fedElsewhere(survey: Survey): Set<string> {
   return new Set(survey.supplies.flatMap((supply) => supply.feeds));

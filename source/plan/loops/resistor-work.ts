@@ -1,0 +1,82 @@
+import { RESISTOR_TOLERANCE } from '../../electrical/loop.ts';
+import { usableClosed } from '../../electrical/sensing.ts';
+import type { Board } from '../../site/board.ts';
+import type { Loop } from '../../site/survey.ts';
+import type { CircuitJoin } from '../connections/circuit-ends.ts';
+import type { ResistorWork } from '../plan.ts';
+
+/** Two parts of one nominal value: far inside any tolerance, past any rounding. */
+const SAME_VALUE = 0.01;
+
+/** What is asked of the resistor of one loop on one input. */
+export type ResistorCase = {
+  readonly loop: Loop;
+  readonly join: CircuitJoin;
+  readonly board: Board;
+  /** True where the zone's resistor is not on this circuit, because the zone is split. */
+  readonly elsewhere: boolean;
+  /** The most the loop reads without any resistor. */
+  readonly loopMaxOhms: number;
+};
+
+/**
+ * What becomes of a loop's end resistor: the board wants its own value, or none, or lives with what is there.
+ * A loop of closed contacts may keep a resistor that still reads surely closed; leaving it is the least work.
+ */
+export function computeResistorWork(asked: ResistorCase): ResistorWork {
+  const { loop, board, elsewhere } = asked;
+  const at = placeOf(loop);
+  const ohms = typeof loop.resistorOhms === 'number' ? loop.resistorOhms : null;
+  if (board.supervision === null) {
+    if (!hasResistors(loop)) return { work: 'none', ohms: null, at: null, newOhms: null };
+    return { work: readsClosedWith(asked, ohms) ? 'keep' : 'remove', ohms, at, newOhms: null };
+  }
+  const wanted = board.supervision.resistorOhms;
+  if (elsewhere || !hasResistors(loop)) return { work: 'fit', ohms: null, at: 'panel', newOhms: wanted };
+  return suits(loop, board)
+    ? { work: 'keep', ohms, at, newOhms: null }
+    : { work: 'replace', ohms, at, newOhms: wanted };
+}
+
+export function hasResistors(loop: Loop): boolean {
+  return (
+    loop.resistorOhms !== null || loop.alarmResistorOhms !== null || Object.keys(loop.bridges).length > 0
+  );
+}
+
+function placeOf({ resistorAt }: Loop): ResistorWork['at'] {
+  if (resistorAt === null || resistorAt === 'panel' || resistorAt === 'unknown') return resistorAt;
+  return { detector: resistorAt.detector };
+}
+
+/** Only where one resistor stands in series: any other style needs its parts gone to show open and closed. */
+function readsClosedWith({ loop, join, board, loopMaxOhms }: ResistorCase, ohms: number | null): boolean {
+  if (loop.style !== 'series' || join !== 'series' || ohms === null) return false;
+  return ohms * (1 + RESISTOR_TOLERANCE) + loopMaxOhms <= usableClosed(board.sensing).max;
+}
+
+function suits(loop: Loop, { supervision }: Board): boolean {
+  if (supervision === null || typeof loop.resistorOhms !== 'number') return false;
+  const same = (a: number, b: number) => Math.abs(a - b) <= SAME_VALUE * b;
+  const oneResistor = loop.style === 'series' || loop.style === 'across';
+  if (supervision.style === 'series') return oneResistor && same(loop.resistorOhms, supervision.resistorOhms);
+  return (
+    loop.style === 'two-resistor' &&
+    same(loop.resistorOhms, supervision.resistorOhms) &&
+    typeof loop.alarmResistorOhms === 'number' &&
+    same(loop.alarmResistorOhms, supervision.alarmResistorOhms ?? supervision.resistorOhms)
+  );
+}
+
+/**
+ * What is no longer noticed once the resistor goes and none takes its place; null where nothing is lost. A
+ * resistor at the panel stands before the cable and so never watched it.
+ */
+export function supervisionLost(work: ResistorWork, join: CircuitJoin): string | null {
+  if (work.work !== 'remove' || work.at === 'panel' || work.at === null) return null;
+  const lost =
+    join === 'series'
+      ? 'a short between the two conductors will read as closed and go unnoticed'
+      : 'a cut conductor will read as at rest and go unnoticed';
+  return work.at === 'unknown' ? `If the resistor sits at the detector, ${lost}` : `From then on ${lost}`;
+}

@@ -1,0 +1,35 @@
+import type { Interval } from '../../electrical/interval.ts';
+import { readingWindow } from '../../electrical/loop.ts';
+import { sensingLimits, usableClosed, usableOpen } from '../../electrical/sensing.ts';
+import type { Board } from '../../site/board.ts';
+import type { OhmsWindow } from '../plan.ts';
+
+/** What an input is to make of a loop in one state. */
+export type InputState = 'closed' | 'open' | 'normal';
+
+/** What a meter may show of a loop; null where nobody can say, because it may be open or closed. */
+export function expectedOf(truth: Interval): OhmsWindow['expected'] {
+  if (truth.min === Number.POSITIVE_INFINITY) return 'open';
+  if (truth.max === Number.POSITIVE_INFINITY) return null;
+  const { min, nominal, max } = readingWindow(truth);
+  return { min, nominal, max };
+}
+
+/** What the input can live with in a state: half its margin left, or its own resistor's window. */
+export function usableOn(board: Board, state: InputState): { min: number; max: number } {
+  if (state === 'open') return usableOpen(board.sensing);
+  const { supervision } = board;
+  if (supervision === null) return usableClosed(board.sensing);
+  const { resistorOhms, window } = supervision;
+  const least = resistorOhms * (1 - window);
+  return state === 'normal' ? { min: least, max: resistorOhms * (1 + window) } : { min: 0, max: least };
+}
+
+/** Ohms to the limit of the input, closed and open; `Infinity` where the open state is a break. */
+export function marginOn(board: Board, closed: Interval, open: Interval) {
+  const { maxClosedOhms, minOpenOhms } = sensingLimits(board.sensing);
+  return {
+    closedOhms: maxClosedOhms - closed.max,
+    openOhms: open.min === Number.POSITIVE_INFINITY ? open.min : open.min - minOpenOhms,
+  };
+}

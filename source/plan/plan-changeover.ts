@@ -1,0 +1,105 @@
+import type { Board } from '../site/board.ts';
+import type { Survey } from '../site/survey.ts';
+import { wiringAsFound } from '../site/wiring-as-found.ts';
+import { type CircuitContext, computeCircuits } from './circuits.ts';
+import { endsOfUnit } from './connections/circuit-ends.ts';
+import { connectAll } from './connections/connect.ts';
+import { computeConnections, computeTerminals } from './connections/screws.ts';
+import { computeFindings } from './findings/findings.ts';
+import { computeGrouping, type Group } from './grouping/group.ts';
+import { placeGroups } from './grouping/place.ts';
+import { tiesOfGroups } from './grouping/ties.ts';
+import { computeUnits, type Unit } from './grouping/units.ts';
+import { computeLifeSafety } from './life-safety.ts';
+import { readElements } from './loops/elements.ts';
+import { readField } from './loops/field.ts';
+import { computeParts } from './parts.ts';
+import type { Grouping, Plan } from './plan.ts';
+import { computePoints } from './points/measuring-points.ts';
+import { suspectsOf } from './points/suspects.ts';
+import { computeBoardSupply } from './supply/board-supply.ts';
+import { computeFeeds } from './supply/feeds.ts';
+import { computeZonePlans } from './zone-plans.ts';
+
+/**
+ * Whether and exactly how the boards take the site: a pure function, so that the same survey and boards give
+ * the same plan to the byte. Never throws on a survey that was read without problems: what cannot be planned
+ * is a finding.
+ */
+export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
+  const wiring = wiringAsFound(survey);
+  const field = readField(wiring);
+  const elements = readElements(survey);
+  const lifeSafety = computeLifeSafety(survey, field);
+  const units = computeUnits(survey, lifeSafety);
+  const ends = new Map(units.map((unit) => [unit, endsOfUnit(field, survey, unit)]));
+  const endsOf = (unit: Unit) => ends.get(unit)!;
+  const inputs = boards.reduce((sum, board) => sum + board.inputs.length, 0);
+  const grouped = computeGrouping(units, survey.mayShare, inputs);
+  const placement = placeGroups(grouped.groups, boards, tiesOfGroups(survey, endsOf));
+  const feeds = computeFeeds(survey, boards, placement.placed, lifeSafety);
+  const wired = connectAll(survey, field, placement.placed, feeds, lifeSafety, endsOf);
+  const context: CircuitContext = { survey, field, elements, destinations: wired.destinations, endsOf };
+
+  const circuits = computeCircuits(context, wired.circuits);
+  const zones = computeZonePlans(survey, field, wired.destinations, circuits, wired.circuits, lifeSafety);
+  const terminals = computeTerminals(survey, boards, wiring.conductors, wired.destinations);
+  const connections = computeConnections(survey, wiring.conductors, wired.destinations, terminals);
+  const points = computePoints(context, zones, circuits, wired.circuits);
+  const supply = feeds.map((feed) => computeBoardSupply(survey, feed));
+  const grouping: Grouping = {
+    loss: grouped.loss,
+    optimal: grouped.optimal,
+    bound: grouped.bound,
+    inputsUsed: placement.placed.length,
+    inputsFree: inputs - placement.placed.length,
+    groups: placement.placed.map(({ group, board, input }) => ({
+      zone: group.units[0]!.zone,
+      detectors: detectorsOf(group),
+      board: board.id,
+      input: input.id,
+    })),
+  };
+  const findings = computeFindings({
+    survey,
+    boards,
+    field,
+    lifeSafety,
+    units,
+    grouped,
+    placement,
+    feeds,
+    supply,
+    circuits,
+    zones,
+    terminals,
+    connections,
+    endsOf,
+  });
+  return {
+    survey,
+    boards,
+    wiring,
+    verdict: verdictOf(findings),
+    findings,
+    circuits,
+    zones,
+    heldOut: lifeSafety.heldOut,
+    supply,
+    connections,
+    terminals,
+    grouping,
+    points: points.map((point) => ({ ...point, suspects: suspectsOf(point, points) })),
+    parts: computeParts(connections, terminals, circuits, zones),
+    assumed: survey.assumed,
+  };
+}
+
+function detectorsOf(group: Group): string[] {
+  return group.units.flatMap(({ detectors }) => detectors);
+}
+
+function verdictOf(findings: Plan['findings']): Plan['verdict'] {
+  if (findings.some(({ severity }) => severity === 'block')) return 'blocked';
+  return findings.some(({ severity }) => severity === 'caution' || severity === 'gate') ? 'caution' : 'ready';
+}

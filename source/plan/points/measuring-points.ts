@@ -1,0 +1,235 @@
+import { type ContactStates, type Expression, evaluateLoop } from '../../electrical/loop.ts';
+import type { Board } from '../../site/board.ts';
+import type { TamperLoop, Zone } from '../../site/survey.ts';
+import type { WiredConductor } from '../../site/wiring.ts';
+import { type CircuitContext, contactsOf } from '../circuits.ts';
+import type { CircuitEnds } from '../connections/circuit-ends.ts';
+import type { Unit } from '../grouping/units.ts';
+import { type LoopQuestion, type ResistorsStand, readLoop } from '../loops/network.ts';
+import { expectedOf, type InputState, usableOn } from '../loops/windows.ts';
+import type { Circuit, MeasuringPoint, OhmsWindow, ZonePlan } from '../plan.ts';
+
+type Point = Omit<MeasuringPoint, 'suspects'>;
+
+/** A loop between two leads, before it is asked in which states it is read. */
+type Reading = {
+  readonly name: string;
+  readonly phase: MeasuringPoint['phase'];
+  readonly zone: string;
+  readonly between: readonly [string, string];
+  readonly expression: Expression;
+  readonly usable: ((state: InputState) => OhmsWindow['usable']) | null;
+  readonly circuit: MeasuringPoint['circuit'];
+};
+
+/**
+ * Where the meter is held, in the order of the work: each zone as found, with its leg lifted, with its
+ * resistor out; each pair by itself once the zone is split; each circuit on its new screws.
+ */
+export function computePoints(
+  context: CircuitContext,
+  zones: readonly ZonePlan[],
+  circuits: readonly Circuit[],
+  ends: readonly CircuitEnds[],
+): Point[] {
+  const boardById = new Map(ends.map(({ placed }) => [placed.board.id, placed.board]));
+  return zones.flatMap((zone) => {
+    const mine = circuits
+      .map((circuit, index) => ({ circuit, ends: ends[index]! }))
+      .filter(({ circuit }) => circuit.fromZone === zone.id);
+    const whole = mine.length === 1 && !mine[0]!.circuit.split ? mine[0]!.circuit : null;
+    return [
+      ...zoneReadings(context, zone, whole, boardById),
+      ...mine.flatMap((one) => (one.circuit.split ? splitReadings(context, one.ends, one.circuit) : [])),
+      ...mine.map((one) => landedReading(one.circuit, boardById)),
+    ].flatMap((reading) => statesOf(reading));
+  });
+}
+
+function zoneReadings(
+  context: CircuitContext,
+  zone: ZonePlan,
+  whole: Circuit | null,
+  boardById: ReadonlyMap<string, Board>,
+): Reading[] {
+  const { survey, field } = context;
+  const loop = [...survey.zones, ...survey.tampers].find(({ id }) => id === zone.id)!;
+  const [first, second] = field.wiring.loops[zone.id] ?? [
+    `old:${loop.terminals[0]}`,
+    `old:${loop.terminals[1]}`,
+  ];
+  const found: Reading = {
+    name: `found.${zone.id}`,
+    phase: 'found',
+    zone: zone.id,
+    between: [first, second],
+    expression: read(context, loop, 'as-found', ({ near }) => near, [first, second]),
+    usable: null,
+    circuit: null,
+  };
+  const lifted = zone.lift.conductors[0];
+  if (lifted === undefined) return [found];
+  const free = new Set(zone.lift.conductors);
+  const nearOf = ({ id, near }: WiredConductor) => (free.has(id) ? lifted : near);
+  const other = `old:${loop.terminals.find((terminal) => terminal !== zone.lift.terminal) ?? loop.terminals[1]}`;
+  const readings: Reading[] = [
+    found,
+    {
+      ...found,
+      name: `lifted.${zone.id}`,
+      phase: 'lifted',
+      between: [lifted, other],
+      expression: read(context, loop, 'as-found', nearOf, [lifted, other]),
+    },
+  ];
+  if (zone.resistor.work === 'remove' || zone.resistor.work === 'replace')
+    readings.push(bareReading(context, zone, loop, free, lifted, other, whole, boardById));
+  return readings;
+}
+
+/** With the resistor out the conductors it stood between are bare: the meter goes on them. */
+function bareReading(
+  context: CircuitContext,
+  zone: ZonePlan,
+  loop: Zone | TamperLoop,
+  free: ReadonlySet<string>,
+  lifted: string,
+  other: string,
+  whole: Circuit | null,
+  boardById: ReadonlyMap<string, Board>,
+): Reading {
+  const screw = other.slice('old:'.length);
+  const opposite = context.field
+    .conductorsOf(zone.id)
+    .filter((conductor) => conductor.screw === screw && conductor.near !== other);
+  // A conductor that came to its screw through the resistor hangs free once that is out.
+  const end = opposite[0]?.id ?? other;
+  const bareEnds = new Set(opposite.map(({ id }) => id));
+  const nearOf = ({ id, near }: WiredConductor) => (free.has(id) ? lifted : bareEnds.has(id) ? end : near);
+  const board = whole ? boardById.get(whole.board) : undefined;
+  return {
+    name: `bare.${zone.id}`,
+    phase: 'resistor-out',
+    zone: zone.id,
+    between: [lifted, end],
+    expression: read(context, loop, { ...zone.resistor, work: 'remove' }, nearOf, [lifted, end]),
+    usable: board && zone.resistor.work === 'remove' ? (state) => usableOn(board, state) : null,
+    circuit: whole ? { board: whole.board, input: whole.input } : null,
+  };
+}
+
+/** Each pair of a split zone by itself, between its own conductors. */
+function splitReadings(context: CircuitContext, { placed }: CircuitEnds, circuit: Circuit): Reading[] {
+  const { survey } = context;
+  return placed.group.units.flatMap((unit) => {
+    const loop = [...survey.zones, ...survey.tampers].find(({ id }) => id === unit.zone)!;
+    const ends = unitEnds(context, unit);
+    if (!ends) return [];
+    const [from, to] = ends.map((conductors) => conductors[0]!.id) as [string, string];
+    const [ins, outs] = ends.map((conductors) => new Set(conductors.map(({ id }) => id)));
+    const nearOf = ({ id, near }: WiredConductor) => (ins!.has(id) ? from : outs!.has(id) ? to : near);
+    const stand: ResistorsStand =
+      circuit.resistor.work === 'fit' ? { ...circuit.resistor, work: 'remove' } : circuit.resistor;
+    return [
+      {
+        name: `split.${unit.detectors[0] ?? unit.zone}`,
+        phase: 'split' as const,
+        zone: unit.zone,
+        between: [from, to] as const,
+        expression: read(context, loop, stand, nearOf, [from, to], unit),
+        usable:
+          placed.group.units.length === 1 && placed.board.supervision === null
+            ? (state: InputState) => usableOn(placed.board, state)
+            : null,
+        circuit: { board: placed.board.id, input: placed.input.id },
+      },
+    ];
+  });
+}
+
+function unitEnds(context: CircuitContext, unit: Unit): [WiredConductor[], WiredConductor[]] | null {
+  const ends = context.endsOf(unit);
+  return ends.in.length > 0 && ends.out.length > 0 ? [[...ends.in], [...ends.out]] : null;
+}
+
+function landedReading(circuit: Circuit, boardById: ReadonlyMap<string, Board>): Reading {
+  const board = boardById.get(circuit.board)!;
+  return {
+    name: `landed.${circuit.board}/${circuit.input}`,
+    phase: 'landed',
+    zone: circuit.fromZone,
+    between: [`${circuit.board}:${circuit.terminal}`, `${circuit.board}:${circuit.common}`],
+    expression: circuit.expression,
+    usable: (state) => usableOn(board, state),
+    circuit: { board: circuit.board, input: circuit.input },
+  };
+}
+
+function read(
+  { field, elements }: CircuitContext,
+  loop: Zone | TamperLoop,
+  resistors: ResistorsStand,
+  nearOf: LoopQuestion['nearOf'],
+  [from, to]: readonly [string, string],
+  unit?: Unit,
+): Expression {
+  const detectors = unit && unit.purpose === 'detection' ? unit.detectors : null;
+  return readLoop(
+    field,
+    elements,
+    { zone: loop.id, loop: loop.loop, detectors, resistors, nearOf },
+    from,
+    to,
+  );
+}
+
+/**
+ * At rest, and with each contact that needs no supply worked. All of this is read while dead, so powered
+ * detectors stand as they do without supply and prove nothing; where one of them holds the loop open, working
+ * another changes nothing that a meter could see.
+ */
+function statesOf(reading: Reading): Point[] {
+  const contacts = contactsOf(reading.expression);
+  const dead: ContactStates = Object.fromEntries(
+    contacts
+      .filter(({ unpowered }) => unpowered !== null)
+      .map(({ detector }) => [detector, 'unpowered' as const]),
+  );
+  const atRest = evaluateLoop(reading.expression, dead);
+  const worked = contacts.filter(({ unpowered, sense }) => unpowered === null && sense !== 'unknown');
+  const isBlind = Object.keys(dead).length > 0 && atRest.max === Number.POSITIVE_INFINITY;
+  return [
+    pointAt(reading, 'rest', dead),
+    ...(isBlind ? [] : worked).map(({ detector }) =>
+      pointAt(reading, `active.${detector}`, { ...dead, [detector]: 'active' }),
+    ),
+  ];
+}
+
+function pointAt(reading: Reading, state: string, states: ContactStates): Point {
+  const { name, phase, zone, between, expression, usable, circuit } = reading;
+  const truth = evaluateLoop(expression, states);
+  const judgesContact = !Object.values(states).includes('unpowered');
+  const inputState: InputState = truth.min === Number.POSITIVE_INFINITY ? 'open' : closedState(expression);
+  return {
+    id: `${name}.${state}`,
+    phase,
+    zone,
+    circuit,
+    between,
+    with: states,
+    judgesContact,
+    expression,
+    window: { expected: expectedOf(truth), usable: judgesContact && usable ? usable(inputState) : null },
+  };
+}
+
+/** A loop with its end resistor in reads normal, one without reads closed. */
+function closedState(expression: Expression): InputState {
+  return hasResistor(expression) ? 'normal' : 'closed';
+}
+
+function hasResistor(expression: Expression): boolean {
+  if (expression.kind === 'resistor') return true;
+  return (expression.kind === 'series' || expression.kind === 'parallel') && expression.of.some(hasResistor);
+}

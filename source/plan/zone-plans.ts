@@ -1,0 +1,73 @@
+import type { Survey, TamperLoop, Zone } from '../site/survey.ts';
+import type { WiredConductor } from '../site/wiring.ts';
+import type { CircuitEnds } from './connections/circuit-ends.ts';
+import type { Destinations } from './connections/destination.ts';
+import type { LifeSafety } from './life-safety.ts';
+import { isSharedScrew } from './loops/ends.ts';
+import type { Field } from './loops/field.ts';
+import { supervisionLost } from './loops/resistor-work.ts';
+import type { Circuit, ZonePlan } from './plan.ts';
+
+/** What is done to each old zone and tamper loop that goes over: which leg is lifted, which joins are parted. */
+export function computeZonePlans(
+  survey: Survey,
+  field: Field,
+  destinations: Destinations,
+  circuits: readonly Circuit[],
+  ends: readonly CircuitEnds[],
+  lifeSafety: LifeSafety,
+): ZonePlan[] {
+  const joinOfZone = new Map(ends.map(({ placed, join }) => [placed.group.units[0]!.zone, join]));
+  return [...survey.zones, ...survey.tampers]
+    .filter(({ id }) => !lifeSafety.zones.has(id))
+    .map((zone): ZonePlan => {
+      const mine = circuits.filter(({ fromZone }) => fromZone === zone.id);
+      const work =
+        mine.find(({ resistor }) => resistor.work !== 'fit' && resistor.work !== 'none') ?? mine[0];
+      const resistor = work?.resistor ?? { work: 'none', ohms: null, at: null, newOhms: null };
+      return {
+        id: zone.id,
+        lift: legToLift(survey, field, zone),
+        joins: joinsOf(field, zone.id, destinations),
+        resistor,
+        supervisionLost: supervisionLost(resistor, joinOfZone.get(zone.id) ?? 'series'),
+      };
+    });
+}
+
+/** The leg that no other zone shares, with every conductor of the zone that belongs under its screw. */
+export function legToLift(survey: Survey, field: Field, zone: Zone | TamperLoop): ZonePlan['lift'] {
+  const legs = zone.terminals.map((terminal) => ({
+    terminal,
+    shared: isSharedScrew(survey, terminal),
+    conductors: conductorsUnder(field, zone.id, terminal),
+  }));
+  const best =
+    legs.find(
+      ({ shared, conductors }) => !shared && conductors.some(({ near }) => near.startsWith('old:')),
+    ) ??
+    legs.find(({ shared, conductors }) => !shared && conductors.length > 0) ??
+    legs.find(({ conductors }) => conductors.length > 0) ??
+    legs[0]!;
+  return { terminal: best.terminal, conductors: best.conductors.map(({ id }) => id) };
+}
+
+function conductorsUnder(field: Field, zone: string, terminal: string): WiredConductor[] {
+  return field.conductorsOf(zone).filter(({ screw }) => screw === terminal);
+}
+
+/** Where several conductors of a zone are spliced at the panel, and whether they must come apart. */
+function joinsOf(field: Field, zone: string, destinations: Destinations): ZonePlan['joins'] {
+  const nodes = new Set(
+    field
+      .conductorsOf(zone)
+      .filter(({ near }) => near.startsWith('join:'))
+      .map(({ near }) => near),
+  );
+  return [...nodes].flatMap((node) => {
+    const conductors = (field.conductorsAt.get(node) ?? []).map(({ id }) => id);
+    if (conductors.length < 2) return [];
+    const part = conductors.some((id) => !('stays' in (destinations.of(id) ?? {})));
+    return [{ id: node, conductors, part }];
+  });
+}
