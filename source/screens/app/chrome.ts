@@ -1,5 +1,5 @@
 import type { Room } from '../draw/frame.ts';
-import { clipText, type Line, lineWidth, type Span, spread } from '../draw/line.ts';
+import { clipText, type Line, lineWidth, type Span, spread, widthOf } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { type KeyRow, showKey } from '../keys/table.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from '../words.ts';
@@ -51,14 +51,15 @@ export function foot(rows: readonly KeyRow<string, never>[], room: Room, most = 
   let used = 0;
   for (const row of rows) {
     const key = keysShown(row, room);
-    const wide = key.length + row.says.length + 4;
-    if (used + wide - 3 > room.columns) {
+    const wide = widthOf(key) + 1 + widthOf(row.says);
+    if (used > 0 && used + 3 + wide > room.columns) {
       if (lines.length === most) break;
       lines.push([]);
       used = 0;
     }
-    lines.at(-1)!.push({ text: key, bold: true, tone: 'focus' }, { text: ` ${row.says}   ` });
-    used += wide;
+    const gap = used > 0 ? '   ' : '';
+    lines.at(-1)!.push({ text: `${gap}${key}`, bold: true, tone: 'focus' }, { text: ` ${row.says}` });
+    used += gap.length + wide;
   }
   return [[{ text: room.glyphs.rule.repeat(room.columns), tone: 'quiet' }], ...lines];
 }
