@@ -1,0 +1,76 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { type Diagnosis, diagnoseReadings, type LoopReading } from '../../source/electrical/diagnose.ts';
+import { faultVariants } from '../../source/electrical/fault-variants.ts';
+import { contains } from '../../source/electrical/interval.ts';
+import { type ContactStates, evaluateLoop, readingWindow } from '../../source/electrical/loop.ts';
+import { report, scale } from '../scale.ts';
+import { between, SEED } from './draw.ts';
+import { FAULTS, randomFault } from './random-fault.ts';
+import { build, metered, partsOf } from './random-loop.ts';
+
+const cases = fc.record({
+  circuit: randomFault(),
+  gains: fc.array(between(-1, 1), { minLength: 4, maxLength: 4 }),
+  offsets: fc.array(between(-1, 1), { minLength: 4, maxLength: 4 }),
+});
+
+type Diagnosed = { readonly cause: string; readonly found: readonly Diagnosis[] };
+
+/** Single faults of random loops, as far as some reading of the loop leaves its window. */
+function diagnosed(count: number, taken: 'first-wrong' | 'all'): Diagnosed[] {
+  return fc.sample(cases, { numRuns: count, seed: SEED }).flatMap(({ circuit, gains, offsets }) => {
+    const { loop, wall, cause } = circuit;
+    const expected = build(loop, partsOf('surveyed'));
+    const states: ContactStates[] = [
+      {},
+      ...loop.detectors.map(({ name }) => ({ [name]: 'active' as const })),
+    ];
+    const readings: LoopReading[] = states.map((one, at) => ({
+      ohms: metered(evaluateLoop(wall, one).nominal, gains[at]!, offsets[at]!),
+      states: one,
+    }));
+    const wrong = readings.find(
+      (one) => !contains(readingWindow(evaluateLoop(expected, one.states)), one.ohms),
+    );
+    if (wrong === undefined) return [];
+    const used = taken === 'all' ? readings : [wrong];
+    return [{ cause, found: diagnoseReadings(used, expected, faultVariants(expected)) }];
+  });
+}
+
+function shares(all: readonly Diagnosed[]) {
+  const rankOf = ({ cause, found }: Diagnosed) =>
+    found.find((one) => one.cause === cause)?.rank ?? Number.POSITIVE_INFINITY;
+  const upTo = (rank: number) => all.filter((one) => rankOf(one) <= rank).length / all.length;
+  return { first: upTo(1), firstThree: upTo(3) };
+}
+
+test.each(['first-wrong', 'all'] as const)(
+  'single faults that leave the window are found, from %s readings',
+  (taken) => {
+    const all = diagnosed(scale(5000, 0.2), taken);
+    const { first, firstThree } = shares(all);
+    const percent = (part: number) => `${(100 * part).toFixed(2)} %`;
+    report(
+      `Diagnosis of single faults from ${taken} readings (seed ${SEED})`,
+      ['all of them', ...Object.keys(FAULTS)].map((cause) => {
+        const of = all.filter((one) => cause === 'all of them' || one.cause === cause);
+        const share = shares(of);
+        return {
+          fault: cause,
+          cases: of.length,
+          'first rank': percent(share.first),
+          'first three': percent(share.firstThree),
+        };
+      }),
+    );
+    expect(all.length).toBeGreaterThan(300);
+    expect(first).toBeGreaterThanOrEqual(0.9);
+    expect(firstThree).toBeGreaterThanOrEqual(0.99);
+    for (const { found } of all) {
+      const sizes = found.map(({ rank }) => found.filter((one) => one.rank === rank).length);
+      expect(Math.max(0, ...sizes)).toBeLessThanOrEqual(3);
+    }
+  },
+);
