@@ -85,6 +85,33 @@ export const COMMANDS: readonly Command[] = [
   },
   IDENTIFY,
   COMPUTE,
+  {
+    name: 'settings',
+    summary: 'preferences: all of them, one, or a new value for one',
+    arguments: [
+      { flags: '[setting]', says: 'its name' },
+      { flags: '[value]', says: 'its new value' },
+    ],
+    options: [{ flags: '--default', says: 'back to the default' }, JSON_OUT],
+    example: 'loopward settings units imperial',
+    load: () => import('./settings.ts'),
+  },
+  {
+    name: 'completion',
+    summary: 'what makes a shell complete these commands',
+    arguments: [{ flags: '<shell>', says: 'bash, zsh or fish' }],
+    options: [],
+    example: 'source <(loopward completion bash)',
+    load: () => import('./completion.ts'),
+  },
+  {
+    name: 'manual',
+    summary: 'the manual page, for man',
+    arguments: [],
+    options: [],
+    example: 'loopward manual > loopward.1 && man ./loopward.1',
+    load: () => import('./manual.ts'),
+  },
 ];
 
 export { BOARD, JOB, JOBS, JSON_OUT, PLAIN, SURVEY };
