@@ -25,8 +25,8 @@ export async function spiceVolts(elements: readonly Element[], plus: string, min
   const probe = name(plus);
   const floating = [...names.values()]
     .filter((node) => node !== '0')
-    .map((node) => `rf${node} ${node} 0 1e15`);
-  const netlist = ['* a moment', ...lines, ...floating, `rprobe ${probe} 0 1e15`, '.op', '.end'].join('\n');
+    .map((node) => `rf${node} ${node} 0 1e13`);
+  const netlist = ['* a moment', ...lines, ...floating, `rprobe ${probe} 0 1e13`, '.op', '.end'].join('\n');
   simulation.setNetList(netlist);
   const result = await simulation.runSim();
   const at = result.data.find((one) => one.name.toLowerCase() === `v(${probe})`);
