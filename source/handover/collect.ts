@@ -1,12 +1,7 @@
-import {
-  byOf,
-  isObject,
-  type RecordedValue,
-  resultOf,
-  type StepResult,
-  stepOf,
-  textOf,
-} from '../job/records.ts';
+import { sayRecord } from '../job/history-words.ts';
+import type { Private } from '../job/private.ts';
+import { byOf, type RecordedValue, resultOf, type StepResult, stepOf, textOf } from '../job/records.ts';
+import { redactData } from '../job/redact.ts';
 import { Replay } from '../job/replay.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import { lookUp } from '../procedure/lookup.ts';
@@ -44,7 +39,14 @@ export type Remark = {
   readonly by: string | null;
   readonly kind: string;
   readonly did: string | null;
+  /** In words, as the history says it. */
   readonly text: string;
+  readonly data: JournalRecord['data'];
+};
+
+type Reader = {
+  readonly nameOf: (person: string) => string;
+  readonly titleOf: (step: string) => string;
 };
 
 /** The journal read once through, in the order of its numbers. */
@@ -64,8 +66,12 @@ export type Collected = {
  * Reads a job's records for the documents: each result with the step as it was defined at that time, so that a
  * step that a later correction struck still tells its title.
  */
-export function collectRecords(records: Iterable<JournalRecord>): Collected {
+export function collectRecords(records: Iterable<JournalRecord>, known: Private, redact = false): Collected {
   const replay = new Replay();
+  const reader: Reader = {
+    nameOf: (person) => known.persons[person] ?? person,
+    titleOf: (step) => lookUp(replay.procedure).steps.get(step)?.title ?? step,
+  };
   const entries: Entry[] = [];
   const remarks: Remark[] = [];
   let timeZone = 'UTC';
@@ -74,10 +80,11 @@ export function collectRecords(records: Iterable<JournalRecord>): Collected {
     replay.take(record);
     last = record;
     if (record.kind === 'open') timeZone = textOf(record.data.timeZone) ?? timeZone;
-    const result = resultOf(record);
+    const told = redact ? { ...record, data: redactData(record) } : record;
+    const result = resultOf(told);
     const id = stepOf(record);
     if (result !== null && id !== null) entries.push(entryOf(id, result, replay));
-    else if (REMARKED.has(record.kind)) remarks.push(remarkOf(record));
+    else if (REMARKED.has(record.kind)) remarks.push(remarkOf(told, reader));
   }
   return {
     job: replay.id,
@@ -135,20 +142,15 @@ function inProofOrder(step: Step | null, answers: Answer[]): Answer[] {
   return answers.sort((a, b) => (order.get(a.field) ?? 1e9) - (order.get(b.field) ?? 1e9));
 }
 
-function remarkOf(record: JournalRecord): Remark {
-  const { data } = record;
-  const said = ['text', 'reason', 'why', 'refused', 'says', 'path', 'file']
-    .map((key) => textOf(data[key]))
-    .find((text) => text !== null);
-  const because = Array.isArray(data.because)
-    ? data.because.filter((one) => typeof one === 'string').join(' ')
-    : '';
+function remarkOf(record: JournalRecord, { nameOf, titleOf }: Reader): Remark {
+  const step = stepOf(record);
   return {
     n: record.n,
     at: record.at,
     by: byOf(record),
     kind: record.kind,
-    did: textOf(data.do) ?? (isObject(data.event) ? textOf(data.event.type) : null),
-    text: [said, because].filter(Boolean).join(' '),
+    did: textOf(record.data.do),
+    text: sayRecord({ record, data: record.data, step: step === null ? '' : titleOf(step), nameOf }),
+    data: record.data,
   };
 }
