@@ -1,12 +1,6 @@
 import { readSiteFiles, type SiteFiles } from '../job/site-files.ts';
-import type { Problem } from '../site/problem.ts';
+import { type Problem, problemToText } from '../site/problem.ts';
 import { Ending } from './exit.ts';
-
-/** A problem in one line: where, what is so, what would be accepted. */
-export function sayProblem({ file, line, field, says, accepts }: Problem): string {
-  const where = line === null ? file : `${file}:${line}`;
-  return `${where}: ${field === '' ? '' : `${field}: `}${says}. Accepted: ${accepts}.`;
-}
 
 /**
  * A survey and its boards, as every command that takes a survey reads them.
@@ -21,5 +15,5 @@ export function siteOf(survey: string, boards: readonly string[]): SiteFiles {
 
 export function problemsEnding(problems: readonly Problem[]): Ending {
   const count = problems.length === 1 ? '1 problem' : `${problems.length} problems`;
-  return new Ending('usage', [...problems.map(sayProblem), `${count}. Nothing was started.`].join('\n'));
+  return new Ending('usage', [...problems.map(problemToText), `${count}. Nothing was started.`].join('\n'));
 }

@@ -1,6 +1,6 @@
 import { CAUSES, type Cause } from '../electrical/causes.ts';
-import { diagnose } from '../electrical/diagnose.ts';
-import type { Plan } from '../plan/plan.ts';
+import { diagnose, diagnoseReadings } from '../electrical/diagnose.ts';
+import type { MeasuringPoint, Plan } from '../plan/plan.ts';
 import type { JudgedField } from '../procedure/judge.ts';
 import type { Proof, Step } from '../procedure/step.ts';
 
@@ -16,19 +16,37 @@ export function causesOf(step: Step, judged: readonly JudgedField[], plan: () =>
     .filter((field) => field.verdict === 'failed' || field.verdict === 'unexpected')
     .flatMap((field) => {
       const proof = step.proof.find((one) => one.field === field.field);
-      return proof ? causesOfField(step, proof, field, plan) : [];
+      const point = field.point === null ? undefined : pointOf(plan(), field.point);
+      if (point) return causesAtPoint(point, field, judged, plan());
+      return proof ? usualCauses(step, proof, field) : [];
     });
   return [...new Map(found.map((one) => [one.cause, one])).values()];
 }
 
-function causesOfField(step: Step, proof: Proof, field: JudgedField, plan: () => Plan): NamedCause[] {
-  const point = field.point === null ? undefined : plan().points.find((one) => one.id === field.point);
-  if (!point) return usualCauses(step, proof, field);
-  const ohms = field.milli === null ? Number.POSITIVE_INFINITY : field.milli / 1000;
-  const suspects = point.suspects;
-  return diagnose(ohms, { expression: point.expression, states: point.with }, suspects).map(
-    ({ cause, says, try: tries }) => ({ cause, says, try: tries }),
-  );
+function pointOf(plan: Plan, id: string): MeasuringPoint | undefined {
+  return plan.points.find((one) => one.id === id);
+}
+
+/** Every reading of the same two ends on this card counts: a cause that explains all of them is likelier. */
+function causesAtPoint(
+  point: MeasuringPoint,
+  field: JudgedField,
+  judged: readonly JudgedField[],
+  plan: Plan,
+): NamedCause[] {
+  const together = judged.flatMap((one) => {
+    const other = one.point === null ? undefined : pointOf(plan, one.point);
+    const isSameLoop = other?.phase === point.phase && other.between.join() === point.between.join();
+    return isSameLoop ? [{ ohms: ohmsOf(one), states: other.with }] : [];
+  });
+  const joint = diagnoseReadings(together, point.expression, point.suspects);
+  const alone = { expression: point.expression, states: point.with };
+  const found = joint.length > 0 ? joint : diagnose(ohmsOf(field), alone, point.suspects);
+  return found.map(({ cause, says, try: tries }) => ({ cause, says, try: tries }));
+}
+
+function ohmsOf(field: JudgedField): number {
+  return field.milli === null ? Number.POSITIVE_INFINITY : field.milli / 1000;
 }
 
 type Symptom = {

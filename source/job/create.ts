@@ -1,6 +1,5 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, renameSync, rmdirSync, rmSync } from 'node:fs';
-import { parse, stringify } from 'yaml';
 import { JournalError } from '../journal/error.ts';
 import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
@@ -11,11 +10,12 @@ import { buildProcedure } from '../procedure/build-procedure.ts';
 import type { Board } from '../site/board.ts';
 import { parseBoard } from '../site/parse-board.ts';
 import { parseSurvey } from '../site/parse-survey.ts';
+import { printWritten } from '../site/print-written.ts';
 import type { Problem } from '../site/problem.ts';
 import type { Survey } from '../site/survey.ts';
 import { type Basis, basisRecords } from './basis.ts';
 import { Job } from './job.ts';
-import { withoutSite } from './plan-of-basis.ts';
+import { fieldsOf, withoutSite } from './plan-of-basis.ts';
 import { writePrivate } from './private.ts';
 import type { Rehearsal } from './replay.ts';
 import type { BoardFile } from './site-files.ts';
@@ -85,9 +85,10 @@ function readTexts(request: JobRequest): Texts | { readonly problems: readonly P
 
 /** The person's own minutes where the survey names none; the survey keeps them from then on. */
 function withInterruption(surveyText: string, minutes: number): string {
-  const survey = parse(surveyText) as { policy?: Record<string, unknown> };
-  if (survey.policy?.interruption !== undefined) return surveyText;
-  return stringify({ ...survey, policy: { ...survey.policy, interruption: `${minutes} min` } });
+  const fields = fieldsOf(surveyText);
+  const policy = typeof fields.policy === 'object' ? fields.policy : {};
+  if ('interruption' in policy) return surveyText;
+  return printWritten({ ...fields, policy: { ...policy, interruption: `${minutes} min` } });
 }
 
 function storeJob(request: JobRequest, surveyText: string, plan: Plan): void {

@@ -1,20 +1,34 @@
-import { parse, stringify } from 'yaml';
 import type { Plan } from '../plan/plan.ts';
 import { planChangeover } from '../plan/plan-changeover.ts';
+import { readDocument, type Written } from '../site/document.ts';
 import { parseBoard } from '../site/parse-board.ts';
 import { parseSurvey } from '../site/parse-survey.ts';
+import { printWritten } from '../site/print-written.ts';
 import type { Basis } from './basis.ts';
 import type { Private } from './private.ts';
 
-/** A survey text without its `site`, which names a place: so it enters the journal. */
+/** A survey text without its `site`, which names a place, and without the comments: so it enters the journal. */
 export function withoutSite(surveyText: string): string {
-  const { site: _, ...rest } = parse(surveyText) as Record<string, unknown>;
-  return stringify(rest).replaceAll(/\p{Surrogate}/gu, '\ufffd');
+  const { site: _, ...rest } = fieldsOf(surveyText);
+  return printWritten(rest).replaceAll(/\p{Surrogate}/gu, '\ufffd');
 }
 
-/** The survey text as it was, with the place put back; `(erased)` where its name was erased. */
+/** A stored survey text with its place put back, as far as it has not been erased. */
 export function withSite(surveyText: string, site: Private['site']): string {
-  return stringify({ ...(parse(surveyText) as object), site: site ?? { name: '(erased)' } });
+  const { name, reference, ...rest } = site ?? { name: '(erased)', reference: '' };
+  const place = { name, ...(reference === '' ? {} : { reference }), ...rest };
+  return printWritten({ ...fieldsOf(surveyText), site: place });
+}
+
+/** The fields of a survey text that has been read before. */
+export function fieldsOf(surveyText: string): { readonly [key: string]: Written } {
+  const document = readDocument(surveyText, 'survey');
+  if ('problems' in document)
+    throw new Error(`The survey cannot be read again: ${document.problems[0]?.says}`);
+  const { written } = document;
+  return typeof written === 'object' && !Array.isArray(written)
+    ? (written as { [key: string]: Written })
+    : {};
 }
 
 /**

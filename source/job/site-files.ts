@@ -80,7 +80,7 @@ function surveyBoardId(survey: Survey | null, index: number): string {
 }
 
 function noBoard(file: string): Problem {
-  return { file, line: null, field: 'boards', says: 'no board is named', accepts: BOARDS_ACCEPTED };
+  return { file, line: null, field: 'boards', says: 'No board is named.', accepts: BOARDS_ACCEPTED };
 }
 
 type TextRead =
@@ -92,13 +92,13 @@ function readText(file: string): TextRead {
     ok: false,
     problem: { file, line: null, field: '', says, accepts: 'a text file that can be read, at most 16 MB' },
   });
-  if (!existsSync(file)) return problem('there is no such file');
-  if (!isFile(file)) return problem('this is no file');
-  if (statSync(file).size > LARGEST_BYTES) return problem('this is too large for a survey or a board');
+  if (!existsSync(file)) return problem('There is no such file.');
+  if (!isFile(file)) return problem('This is no file.');
+  if (statSync(file).size > LARGEST_BYTES) return problem('This is too large for a survey or a board.');
   try {
     return { ok: true, text: readFileSync(file, 'utf8') };
   } catch {
-    return problem('this file cannot be read');
+    return problem('This file cannot be read.');
   }
 }
 
