@@ -1,0 +1,176 @@
+import { encode } from 'uqr';
+import { type Block, type Cell, type HandoverDocument, MISSING } from '../document.ts';
+import { plain } from '../document-text.ts';
+import { ReadingScale } from '../drawing/reading-scale.tsx';
+import { StripDrawing } from '../drawing/strip-drawing.tsx';
+import { SupplyPlot } from '../drawing/supply-plot.tsx';
+import { PAGE_STYLE } from './style.ts';
+
+/** Nothing is fetched and nothing runs: the page is only what is in it. */
+const POLICY =
+  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+
+/** The handover as one self-contained page. */
+export function HandoverPage({ document }: { readonly document: HandoverDocument }) {
+  return (
+    <html lang="en">
+      <head>
+        <meta charSet="utf-8" />
+        <meta httpEquiv="Content-Security-Policy" content={POLICY} />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <meta name="referrer" content="no-referrer" />
+        <title>{plain(document.title)}</title>
+        <style>{PAGE_STYLE}</style>
+      </head>
+      <body>
+        <header>
+          <h1>{plain(document.title)}</h1>
+          <p>{plain(document.subtitle)}</p>
+          {document.banner !== null && <p className="banner">{plain(document.banner)}</p>}
+          <nav aria-label="Sections">
+            <ul>
+              {document.sections.map((section) => (
+                <li key={section.id}>
+                  <a href={`#${section.id}`}>{section.title}</a>
+                </li>
+              ))}
+            </ul>
+          </nav>
+        </header>
+        <main>
+          {document.sections.map((section) => (
+            <section key={section.id} id={section.id}>
+              <h2>{section.title}</h2>
+              {section.blocks.map((block, index) => (
+                <BlockView key={index} block={block} isLog={section.id === 'log'} />
+              ))}
+            </section>
+          ))}
+        </main>
+      </body>
+    </html>
+  );
+}
+
+function BlockView({ block, isLog }: { readonly block: Block; readonly isLog: boolean }) {
+  switch (block.kind) {
+    case 'words':
+      return <p>{plain(block.text)}</p>;
+    case 'facts':
+      return (
+        <dl>
+          {block.facts.map(({ name, value }) => (
+            <div key={name}>
+              <dt>{name}</dt>
+              <dd className={value === null ? 'missing' : undefined}>{plain(value ?? MISSING)}</dd>
+            </div>
+          ))}
+        </dl>
+      );
+    case 'table':
+      return <TableView block={block} isLog={isLog} />;
+    case 'strip':
+      return (
+        <figure>
+          <figcaption>{block.strip.title}</figcaption>
+          <StripDrawing strip={block.strip} />
+        </figure>
+      );
+    case 'run':
+      return (
+        <figure>
+          <figcaption>
+            Voltage along {block.run.cable} from {block.run.board}: bar, the detector’s minimum; dot, at the
+            end of the battery; square, on mains
+          </figcaption>
+          <SupplyPlot run={block.run} />
+        </figure>
+      );
+    case 'code':
+      return (
+        <figure className="head">
+          <ScanCode payload={block.payload} />
+          <figcaption>
+            {block.lines.map((line) => (
+              <code key={line}>{line}</code>
+            ))}
+          </figcaption>
+        </figure>
+      );
+  }
+}
+
+function TableView({
+  block,
+  isLog,
+}: {
+  readonly block: Extract<Block, { kind: 'table' }>;
+  readonly isLog: boolean;
+}) {
+  return (
+    <table>
+      <caption>{block.caption}</caption>
+      <thead>
+        <tr>
+          {block.columns.map((name) => (
+            <th key={name} scope="col">
+              {name}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {block.rows.map((row, index) => (
+          <tr key={index} id={isLog ? rowId(row) : undefined}>
+            {row.map((cell, place) => (
+              <td key={place} data-label={block.columns[place]}>
+                <CellView cell={cell} isLog={isLog} />
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function rowId(row: readonly Cell[]): string | undefined {
+  const [first] = row;
+  return typeof first === 'object' && 'records' in first ? `record-${first.records[0]}` : undefined;
+}
+
+function CellView({ cell, isLog }: { readonly cell: Cell; readonly isLog: boolean }) {
+  if (typeof cell === 'string') return plain(cell);
+  if ('records' in cell)
+    return cell.records.map((n) =>
+      isLog ? (
+        <span key={n}>#{n}</span>
+      ) : (
+        <a key={n} href={`#record-${n}`}>
+          #{n}{' '}
+        </a>
+      ),
+    );
+  return (
+    <span className="reading">
+      <span>{plain(cell.says)}</span> <ReadingScale value={cell.reading} says={plain(cell.says)} />
+    </span>
+  );
+}
+
+/** The head as a code to scan, one path, dark on light with its quiet zone. */
+function ScanCode({ payload }: { readonly payload: string }) {
+  const { size, data } = encode(payload, { border: 4, ecc: 'M' });
+  const dark = data.flatMap((row, y) => row.flatMap((on, x) => (on ? [`M${x} ${y}h1v1h-1z`] : [])));
+  return (
+    <svg
+      className="scan"
+      viewBox={`0 0 ${size} ${size}`}
+      role="img"
+      aria-label="The record’s head as a code to scan"
+    >
+      <rect width={size} height={size} fill="#fff" />
+      <path d={dark.join('')} fill="#000" shapeRendering="crispEdges" />
+    </svg>
+  );
+}

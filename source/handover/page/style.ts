@@ -1,0 +1,50 @@
+/** The page's only style: plain, legible in black and white, one column on a phone, A4 in print. */
+export const PAGE_STYLE = `
+:root { color-scheme: light; }
+* { box-sizing: border-box; }
+body { margin: 0 auto; padding: 1.2rem; max-width: 60rem; font: 16px/1.45 system-ui, sans-serif; color: #111; background: #fff; overflow-wrap: anywhere; }
+h1 { font-size: 1.7rem; margin: 0 0 .2rem; }
+h2 { font-size: 1.25rem; margin: 2rem 0 .6rem; border-bottom: 2px solid #111; padding-bottom: .2rem; }
+.banner { border: 3px solid #111; padding: .5rem .8rem; font-weight: 700; }
+nav ul { display: flex; flex-wrap: wrap; gap: .3rem 1rem; padding: 0; margin: .8rem 0 0; list-style: none; }
+a { color: #0b3d91; }
+dl { margin: 0 0 1rem; }
+dl > div { display: grid; grid-template-columns: minmax(9rem, 16rem) 1fr; gap: .2rem 1rem; padding: .15rem 0; border-bottom: 1px solid #ddd; }
+dt { color: #333; }
+dd { margin: 0; font-weight: 600; }
+dd.missing { font-weight: 400; font-style: italic; color: #555; }
+table { width: 100%; border-collapse: collapse; margin: 0 0 1.2rem; font-size: .92rem; }
+caption { text-align: left; font-weight: 600; padding: .3rem 0; }
+th, td { text-align: left; vertical-align: top; padding: .3rem .5rem .3rem 0; border-bottom: 1px solid #ccc; }
+th { border-bottom: 2px solid #111; }
+figure { margin: 0 0 1.4rem; }
+figcaption { font-weight: 600; margin-bottom: .3rem; }
+svg { display: block; max-width: 100%; height: auto; }
+svg.strip, svg.plot { width: 100%; }
+svg text { font: 12px system-ui, sans-serif; fill: #111; }
+svg text.screw { font-weight: 700; }
+svg text.tick, svg text.conductor { font-size: 11px; }
+svg.scale { display: inline-block; width: 150px; height: 18px; vertical-align: middle; }
+.reading { display: inline-flex; flex-wrap: wrap; gap: .2rem .6rem; align-items: center; }
+.head { display: flex; flex-wrap: wrap; gap: 1rem; align-items: center; }
+.head code { display: block; font-size: .95rem; overflow-wrap: anywhere; }
+svg.scan { width: 11rem; }
+.label-page { position: relative; width: 100%; min-height: 10rem; }
+@media (max-width: 40rem) {
+  body { padding: .8rem; }
+  dl > div { grid-template-columns: 1fr; }
+  thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  tr { display: block; border-bottom: 2px solid #999; padding: .4rem 0; }
+  td { display: grid; grid-template-columns: 7.5rem 1fr; gap: .6rem; border: 0; padding: .1rem 0; }
+  td::before { content: attr(data-label); color: #444; }
+}
+@media print {
+  @page { size: A4; margin: 14mm; }
+  body { padding: 0; max-width: none; font-size: 10.5pt; }
+  nav { display: none; }
+  h2 { break-after: avoid; }
+  tr, figure, dl > div { break-inside: avoid; }
+  thead { display: table-header-group; }
+  a { color: inherit; text-decoration: none; }
+}
+`;
