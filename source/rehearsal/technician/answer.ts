@@ -10,11 +10,16 @@ import type { Visit } from './visit.ts';
 const SECONDS = { reading: 25, point: 3, choice: 8, text: 12, observation: 20 } as const;
 
 /** What a technician who looks, measures and types what is there answers to one proof of a card. */
-export function answerProof(visit: Visit, step: string, proof: Proof): TypedValue {
+export function answerProof(
+  visit: Visit,
+  step: string,
+  proof: Proof,
+  before: Readonly<Record<string, TypedValue>>,
+): TypedValue {
   switch (proof.kind) {
     case 'reading':
       visit.seconds += SECONDS.reading;
-      return withContacts(visit, proof.with, () => typeReading(visit, proof));
+      return withContacts(visit, proof.with, () => typeReading(visit, proof, before));
     case 'sweep': {
       visit.seconds += SECONDS.point * proof.points.length;
       const mode = proof.of === 'volts-ac' ? 'ac' : 'dc';
@@ -51,18 +56,37 @@ function withContacts<T>(
   return value;
 }
 
-function typeReading(visit: Visit, proof: ReadingProof): string {
-  const [a, b] = proof.between;
+function typeReading(
+  visit: Visit,
+  proof: ReadingProof,
+  before: Readonly<Record<string, TypedValue>>,
+): string {
   const { building } = visit;
+  const [a, b] = proof.between;
+  if (a === 'known') return `${(KNOWN_VOLTS[proof.of] * (1 + building.meter.gain)).toFixed(2)} V`;
   if (proof.of === 'amps') return `${readAmps(building, a, b).toFixed(3)} A`;
   if (proof.of === 'ohms') {
     const ohms = readOhms(building, a, b);
     return Number.isFinite(ohms) ? `${Number(ohms.toPrecision(6))} ohm` : 'OL';
   }
-  const loadOhms = proof.when === undefined ? undefined : LOW_INPUT_OHMS;
-  const volts = readVolts(building, proof.of === 'volts-ac' ? 'ac' : 'dc', a, b, loadOhms);
-  return `${volts.toFixed(2)} V`;
+  const mode = proof.of === 'volts-ac' ? 'ac' : 'dc';
+  const swept = proof.when === undefined ? undefined : before[proof.when.sweep];
+  if (typeof swept === 'object') {
+    const loaded = sweptAgainst(visit).map((other) =>
+      readVolts(building, mode, swept.at, other, LOW_INPUT_OHMS),
+    );
+    return `${Math.max(...loaded.map(Math.abs)).toFixed(2)} V`;
+  }
+  return `${readVolts(building, mode, a, b).toFixed(2)} V`;
 }
+
+/** A fresh block battery, and a bell transformer: what the instrument is tried on. */
+const KNOWN_VOLTS: Readonly<Record<ReadingProof['of'], number>> = {
+  'volts-dc': 9.3,
+  'volts-ac': 12.4,
+  ohms: 0,
+  amps: 0,
+};
 
 /** On the bench a jumper stands in for the loop. */
 function withJumper(visit: Visit, board: Board, proof: ObservationProof): string {

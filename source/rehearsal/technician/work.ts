@@ -1,7 +1,6 @@
 import type { Acted, Action, Next, OpenStep, TypedValue } from '../../job/action.ts';
-import { act as lay } from '../building/hands.ts';
-import { answerProof } from './answer.ts';
-import { follow } from './follow.ts';
+import { workCard } from './card.ts';
+import { follow, putRight } from './follow.ts';
 import type { Visit } from './visit.ts';
 
 /** A job as somebody works on it: what stands open, and one action after the other. */
@@ -33,8 +32,12 @@ const MOST_ACTIONS = 3000;
 /** How often one card is tried before it is let be. */
 const MOST_TRIES = 4;
 
-/** Carries out a job in a building, from where it stands to its end. */
-export function carryOut(port: Port, visit: Visit): Worked {
+/**
+ * Carries out a job in a building, from where it stands to its end.
+ *
+ * @param watch is shown every card before it is carried out
+ */
+export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => void = () => {}): Worked {
   const catches: Catch[] = [];
   const deviated: string[] = [];
   const refusals: string[] = [];
@@ -71,33 +74,34 @@ export function carryOut(port: Port, visit: Visit): Worked {
       );
     }
     tries.set(step.id, (tries.get(step.id) ?? 0) + 1);
-    for (const one of step.acts) visit.building = lay(visit.building, one);
-    const values = answerAll(visit, step);
+    watch(step);
+    const before = visit.building;
+    const values = workCard(visit, step);
     const acted = confirm(port, step.id, values);
     confirmations += 1;
     readings += step.proof.filter(({ kind }) => kind === 'reading' || kind === 'sweep').length;
     next = after(port, acted);
     if (!('outcome' in acted)) {
-      refusals.push(
-        `${step.id}: ${'refused' in acted ? acted.because.join(' ') : JSON.stringify(acted).slice(0, 300)}`,
-      );
+      refusals.push(`${step.id}: ${refusalOf(acted)}`);
       continue;
     }
-    if (acted.outcome === 'failed' || acted.causes.length > 0) {
-      const found = follow(port, visit, step, acted.causes);
-      catches.push({
-        step: step.id,
-        stage: step.stage,
-        outcome: acted.outcome,
-        causes: acted.causes.map(({ cause }) => cause),
-        found,
-      });
-      next = port.next();
-      if (acted.outcome !== 'failed' || (tries.get(step.id) ?? 0) < MOST_TRIES) continue;
-      if (step.hard) continue;
-      deviated.push(step.id);
-      next = after(port, port.act(DEVIATE(step.id)));
-    }
+    const { outcome, causes } = acted;
+    if (outcome !== 'failed' && causes.length === 0) continue;
+    const found = follow(visit, { step, before, values }, causes);
+    // What did not pass is undone, and done again when it is tried again.
+    if (outcome === 'failed') visit.building = { ...before, harm: visit.building.harm };
+    for (const fault of found) putRight(port, visit, fault, step.id);
+    catches.push({
+      step: step.id,
+      stage: step.stage,
+      outcome,
+      causes: causes.map(({ cause }) => cause),
+      found: found.map(({ name }) => name),
+    });
+    next = port.next();
+    if (outcome !== 'failed' || (tries.get(step.id) ?? 0) < MOST_TRIES || step.hard) continue;
+    deviated.push(step.id);
+    next = after(port, port.act(DEVIATE(step.id)));
   }
   return worked(false, ['went in circles']);
 }
@@ -114,12 +118,6 @@ function pick(next: Next, tries: ReadonlyMap<string, number>): OpenStep | null {
   return next.open.find((step) => (tries.get(step.id) ?? 0) < (step.repeatable ? 40 : MOST_TRIES)) ?? null;
 }
 
-function answerAll(visit: Visit, step: OpenStep): Record<string, TypedValue> {
-  const values: Record<string, TypedValue> = {};
-  for (const proof of step.proof) values[proof.field] = answerProof(visit, step.id, proof);
-  return values;
-}
-
 /** What looks like a mistake and is none is said to be so, once. */
 function confirm(port: Port, step: string, values: Readonly<Record<string, TypedValue>>): Acted {
   const acknowledge: string[] = [];
@@ -129,6 +127,11 @@ function confirm(port: Port, step: string, values: Readonly<Record<string, Typed
       return acted;
     acknowledge.push(acted.challenge);
   }
+}
+
+function refusalOf(acted: Acted): string {
+  if ('refused' in acted) return acted.because.join(' ');
+  return 'malformed' in acted ? acted.malformed : JSON.stringify(acted).slice(0, 200);
 }
 
 function after(port: Port, acted: Acted): Next {

@@ -1,0 +1,42 @@
+import type { OpenStep, TypedValue } from '../../job/action.ts';
+import type { Act, Proof } from '../../procedure/step.ts';
+import { act as lay } from '../building/hands.ts';
+import { answerProof } from './answer.ts';
+import type { Visit } from './visit.ts';
+
+/** What a card asks, and does: enough of it to carry it out. */
+export type Card = Pick<OpenStep, 'id' | 'acts' | 'proof'>;
+
+/**
+ * Carries out one card: does what it does, in the order a person would, and answers each of its proofs from the
+ * building as it is at that moment.
+ */
+export function workCard(visit: Visit, card: Card): Record<string, TypedValue> {
+  const values: Record<string, TypedValue> = {};
+  const left = [...card.acts];
+  for (const proof of card.proof) {
+    for (const one of actsBefore(proof, left)) {
+      visit.building = lay(visit.building, one);
+      left.splice(left.indexOf(one), 1);
+    }
+    if (isAsked(proof, values)) values[proof.field] = answerProof(visit, card.id, proof, values);
+  }
+  for (const one of left) visit.building = lay(visit.building, one);
+  return values;
+}
+
+/** A loop is read as found before anything is lifted, then with its leg off, then with all of it off. */
+function actsBefore(proof: Proof, left: readonly Act[]): Act[] {
+  if (proof.kind !== 'reading' || proof.point === null) return [...left];
+  if (proof.point.startsWith('found.')) return [];
+  if (!proof.point.startsWith('lifted.')) return [...left];
+  const stays = proof.between[1].replace('old:', '');
+  return left.filter((one) => one.do === 'lift' && one.at.replace('old:', '') !== stays);
+}
+
+/** The second reading of a voltage is taken only where the first met one. */
+function isAsked(proof: Proof, values: Readonly<Record<string, TypedValue>>): boolean {
+  if (proof.kind !== 'reading' || proof.when === undefined) return true;
+  const swept = values[proof.when.sweep];
+  return typeof swept === 'object' && Math.abs(Number.parseFloat(swept.greatest)) > proof.when.above;
+}
