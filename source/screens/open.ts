@@ -1,4 +1,5 @@
 import type { System } from '../journal/system.ts';
+import { runPlain } from './plain/run.ts';
 import { runScreens, type ScreensContext, type Start } from './run.ts';
 import { shelfOf } from './shelf.ts';
 
@@ -19,3 +20,35 @@ export async function openScreens(
 }
 
 export type { Start } from './run.ts';
+
+/**
+ * The same job line by line, on standard input and output.
+ *
+ * @returns the program's exit code; 3 where the job cannot be opened
+ */
+export async function openPlain(
+  start: Exclude<Start, { kind: 'jobs' }>,
+  context: { readonly system: System; readonly jobsFolder: string },
+  dialogue: { say(line: string): void; lines(): AsyncIterable<string>; err(line: string): void },
+): Promise<number> {
+  const shelf = shelfOf(context.jobsFolder, context.system);
+  const port = start.kind === 'demo' ? shelf.openDemo() : shelf.open(start.dir);
+  if (typeof port === 'string') {
+    dialogue.err(port);
+    return 3;
+  }
+  const lines = dialogue.lines()[Symbol.asyncIterator]();
+  try {
+    return await runPlain(port, {
+      say: dialogue.say,
+      hear: async () => {
+        const { done, value } = await lines.next();
+        if (done) return null;
+        port.here();
+        return value;
+      },
+    });
+  } finally {
+    port.close();
+  }
+}

@@ -3,7 +3,7 @@ import { useCallback, useSyncExternalStore } from 'react';
 import { type Composed, compose, LEAST, type Room } from '../draw/frame.ts';
 import { GLYPHS } from '../draw/glyphs.ts';
 import type { Line } from '../draw/line.ts';
-import { PALETTES, type Palette } from '../draw/palette.ts';
+import { PALETTES, type Palette, wireColour } from '../draw/palette.ts';
 import { keysOf } from '../keys/key.ts';
 import { List } from './list.tsx';
 import { defOf } from './screens.ts';
@@ -70,8 +70,8 @@ function Row({ line, palette }: { readonly line: Line; readonly palette: Palette
   if (line.length === 0) return <Text> </Text>;
   return (
     <Text wrap="truncate">
-      {line.map(({ text, tone, bold, inverse }, index) => {
-        const colour = tone && palette.tones[tone];
+      {line.map(({ text, tone, bold, inverse, wire }, index) => {
+        const colour = wire === undefined ? tone && palette.tones[tone] : wireColour(wire, palette);
         if (!colour && !bold && !inverse) return text;
         return (
           <Text

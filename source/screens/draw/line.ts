@@ -7,6 +7,8 @@ export type Span = {
   readonly tone?: Tone;
   readonly bold?: boolean;
   readonly inverse?: boolean;
+  /** The colour of a conductor, by the name that always stands beside it. */
+  readonly wire?: string;
 };
 
 /** One row of a screen. */

@@ -77,7 +77,7 @@ function luminance(hex: string): number {
 }
 
 /** Wire colours as swatches, named beside: the names people write in surveys. */
-export const WIRE_COLOURS: Readonly<Record<string, string>> = {
+const WIRE_COLOURS: Readonly<Record<string, string>> = {
   white: '#f4f4f0',
   brown: '#8a5a2b',
   red: '#d83a34',
@@ -92,3 +92,10 @@ export const WIRE_COLOURS: Readonly<Record<string, string>> = {
   gray: '#909090',
   pink: '#f0a0b8',
 };
+
+/** What a conductor's swatch is painted with; undefined without colour, or where the name tells none. */
+export function wireColour(name: string, palette: Palette): string | undefined {
+  if (palette.name === 'none') return undefined;
+  const first = name.toLowerCase().split(/[^a-z]/)[0] ?? '';
+  return WIRE_COLOURS[first];
+}

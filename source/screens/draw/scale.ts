@@ -1,6 +1,6 @@
 import { formatQuantity } from '../../electrical/quantity.ts';
 import type { Glyphs } from './glyphs.ts';
-import { type Line, padText, type Span, widthOf } from './line.ts';
+import { type Line, type Span, widthOf } from './line.ts';
 import type { Tone } from './palette.ts';
 
 /** The windows of one reading. `usable.max` null: no upper limit. `open`: is an open circuit expected? */
@@ -60,7 +60,7 @@ export function drawScale(
   const ohms = windows.quantity === 'ohms';
   const openPart = ohms ? 6 : 0;
   const cells = Math.max(10, width - openPart - 2);
-  const place = placer(windows, cells);
+  const place = placer(windows, value, cells);
   const fall = value === null ? null : fallOf(windows, value);
   const at = value === null ? null : value === Number.POSITIVE_INFINITY ? cells + 3 : place(value);
   return [
@@ -72,19 +72,22 @@ export function drawScale(
   ];
 }
 
-function placer(windows: ScaleWindows, cells: number): (value: number) => number {
+function placer(windows: ScaleWindows, value: number | null, cells: number): (value: number) => number {
   const ends = [windows.min, windows.max, windows.usable?.min, windows.usable?.max].filter(
     (end): end is number => typeof end === 'number' && Number.isFinite(end),
   );
   const low = Math.min(0, ...ends);
-  const high = (Math.max(...ends, low) || 1) * 1.2;
+  const upper = (Math.max(...ends, low) || 1) * 1.2;
+  // The axis reaches out to a value not far off; what is farther stands at its end.
+  const high =
+    value === null || !Number.isFinite(value) ? upper : Math.max(upper, Math.min(upper * 3, value * 1.1));
   const near = windows.max ?? windows.usable?.min ?? high;
   // A narrow window far below a wide one would shrink to nothing: the axis is then bent, steep near zero.
   const bend = near > 0 && high / near > 5 ? near / 2 : null;
   const bent = (value: number) => (bend === null ? value : Math.asinh(value / bend));
   const [from, to] = [bent(low), bent(high)];
-  return (value) => {
-    const share = (bent(Math.min(high, Math.max(low, value))) - from) / (to - from);
+  return (at) => {
+    const share = (bent(Math.min(high, Math.max(low, at))) - from) / (to - from);
     return Math.min(cells - 1, Math.max(0, Math.round(share * (cells - 1))));
   };
 }
@@ -130,20 +133,20 @@ function markRow(at: number, shown: string, fall: Fall, width: number, glyphs: G
   return [{ text: ' '.repeat(left) }, { text: `${label} ${glyphs.mark}`, ...look }];
 }
 
+// The figure of a window's lower end stands to the left of it, that of its upper end to the right.
 function figures(windows: ScaleWindows, place: (value: number) => number, cells: number): string {
   const show = (value: number) => formatQuantity(value, windows.quantity);
-  let row = '';
-  for (const end of [
-    Math.min(0, windows.min ?? 0),
-    windows.min,
-    windows.max,
-    windows.usable?.max ?? windows.usable?.min,
-  ]) {
-    if (typeof end !== 'number' || !Number.isFinite(end)) continue;
-    const text = show(end);
-    const at = Math.min(place(end) + 1, cells + 1 - widthOf(text));
-    if (row !== '' && at < widthOf(row) + 1) continue;
-    row = padText(row, at) + text;
-  }
-  return row;
+  const row = [...' '.repeat(cells + 2)];
+  const put = (text: string, at: number): void => {
+    const from = Math.max(0, Math.min(cells + 2 - widthOf(text), at));
+    const free = row.slice(Math.max(0, from - 1), from + widthOf(text) + 1).every((cell) => cell === ' ');
+    if (free) row.splice(from, widthOf(text), ...text);
+  };
+  const { min, max, usable } = windows;
+  if (min !== null) put(show(min), place(min) + 2 - widthOf(show(min)));
+  if (max !== null) put(show(max), place(max) + 1);
+  const limit = usable?.max ?? usable?.min ?? null;
+  if (limit !== null) put(show(limit), place(limit) + 1);
+  put(show(Math.min(0, min ?? 0)), 0);
+  return row.join('').trimEnd();
 }

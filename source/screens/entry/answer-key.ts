@@ -56,6 +56,8 @@ function readingKey(field: ReadingField, answer: Answer, key: Key): Answer | nul
     if (/^[oO]$/.test(key.char) && field.quantity === 'ohms') return { ...BLANK, typed: 'OL' };
     return /^[\d.,\-+−∞]$/.test(key.char) ? typedKey(answer, key) : null;
   }
+  // Only what units are written with: anything else would be a slip of a thick glove.
+  if (key.name === 'char' && !/^[\d.,\-+−∞kKmMrRoOhHlLgGeEvVaAuµΩ ]$/.test(key.char)) return null;
   return typedKey(answer, key);
 }
 

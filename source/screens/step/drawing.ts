@@ -1,9 +1,122 @@
-import type { Step } from '../../procedure/step.ts';
+import type { Plan } from '../../plan/plan.ts';
+import type { Act, Step } from '../../procedure/step.ts';
 import type { OpenJob } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import type { Line } from '../draw/line.ts';
+import { loopLine } from '../draw/loop-line.ts';
+import { drawStrip, type StripScrew, type StripWire } from '../draw/strip.ts';
+import { wrapped } from '../draw/wrap.ts';
 
-/** What the step needs to see: the screws and conductors it touches. */
-export function drawStep(_job: OpenJob, _step: Step, _room: Room): readonly Line[] {
-  return [];
+/** What the step needs to see: the screws and conductors it touches, the loop it reads, the board it lands on. */
+export function drawStep(job: OpenJob, step: Step, room: Room): readonly Line[] {
+  const touched = conductorsOf(step);
+  const loops = loopsOf(job.plan, step, room);
+  if (room.linear) return loops;
+  return [...oldStrip(job, step, touched, room), ...newStrips(job, step, touched, room), ...loops];
+}
+
+/** The conductors a step is about. */
+export function conductorsOf(step: Step): ReadonlySet<string> {
+  const acts = step.acts.flatMap((act) =>
+    act.do === 'part' ? act.conductors : 'conductor' in act ? [act.conductor] : [],
+  );
+  return new Set([...acts, ...step.about.filter((id) => /^[a-z0-9-]+\/\d+$/.test(id))]);
+}
+
+const WORDS: Partial<Record<Act['do'], string>> = {
+  lift: 'lift',
+  cut: 'cut',
+  label: 'label',
+  insulate: 'insulate',
+};
+
+function oldStrip(job: OpenJob, step: Step, touched: ReadonlySet<string>, room: Room): readonly Line[] {
+  const { conductors } = job.plan.wiring;
+  const ends = step.proof.flatMap((proof) => (proof.kind === 'reading' ? proof.between : []));
+  const places = [...ends, ...step.acts.flatMap((act) => ('at' in act ? [act.at] : []))];
+  const marked = new Set([
+    ...places.filter((place) => place.startsWith('old:')),
+    ...conductors.filter((one) => touched.has(one.id) && one.screw !== null).map((one) => one.screw!),
+  ]);
+  const lands = step.acts.some((act) => act.do === 'land');
+  if (marked.size === 0 || marked.size > 4 || lands) return [];
+  const lifted = liftedBy(job);
+  const names = [
+    ...new Set(conductors.flatMap((one) => (one.screw !== null && one.atPanel ? [one.screw] : []))),
+  ];
+  const screws = names.sort(byNumber).map(
+    (screw): StripScrew => ({
+      name: screw.replace(/^old:/, ''),
+      marked: marked.has(screw),
+      wires: conductors
+        .filter((one) => one.screw === screw && one.atPanel)
+        .map((one): StripWire => {
+          const act = step.acts.find((each) => 'conductor' in each && each.conductor === one.id);
+          const word = act ? (WORDS[act.do] ?? '') : lifted.has(one.id) ? 'is off' : '';
+          return { colour: one.colour, id: one.id, marked: touched.has(one.id), note: word };
+        }),
+    }),
+  );
+  return drawStrip('old panel', screws, room);
+}
+
+// The board as it stands now, and the conductor that goes on next.
+function newStrips(job: OpenJob, step: Step, touched: ReadonlySet<string>, room: Room): readonly Line[] {
+  const { connections, wiring } = job.plan;
+  const lands = step.acts.flatMap((act) => (act.do === 'land' ? [act] : []));
+  const board = lands[0]?.at.split(':')[0];
+  if (board === undefined) return [];
+  const landed = landedBy(job);
+  const terminals = new Map<string, StripWire[]>();
+  for (const { conductor, to } of connections) {
+    const at =
+      lands.find((act) => act.conductor === conductor)?.at ??
+      ('board' in to ? `${to.board}:${to.terminal}` : '');
+    if (!at.startsWith(`${board}:`)) continue;
+    const wires = terminals.get(at) ?? [];
+    terminals.set(at, wires);
+    const now = touched.has(conductor);
+    if (!now && !landed.has(conductor)) continue;
+    const colour = wiring.conductors.find((one) => one.id === conductor)?.colour ?? '';
+    wires.push({ colour, id: conductor, marked: now, note: now ? 'land here' : 'landed' });
+  }
+  const screws = [...terminals]
+    .sort(([a], [b]) => byNumber(a, b))
+    .map(
+      ([at, wires]): StripScrew => ({
+        name: at.slice(board.length + 1),
+        marked: lands.some((act) => act.at === at),
+        wires,
+      }),
+    );
+  return drawStrip(`board ${board}`, screws, room);
+}
+
+function loopsOf(plan: Plan, step: Step, room: Room): readonly Line[] {
+  return step.proof
+    .flatMap((proof) => {
+      if (proof.kind !== 'reading' || proof.point === null) return [];
+      const point = plan.points.find((one) => one.id === proof.point);
+      if (!point) return [];
+      return wrapped(loopLine(point.between, point.expression, point.with, room.glyphs), room.columns);
+    })
+    .slice(0, 6);
+}
+
+function doneActs(job: OpenJob): readonly Act[] {
+  return job.steps.filter((step) => job.status[step.id] === 'done').flatMap((step) => step.acts);
+}
+
+function liftedBy(job: OpenJob): ReadonlySet<string> {
+  return new Set(
+    doneActs(job).flatMap((act) => (act.do === 'lift' || act.do === 'cut' ? [act.conductor] : [])),
+  );
+}
+
+function landedBy(job: OpenJob): ReadonlySet<string> {
+  return new Set(doneActs(job).flatMap((act) => (act.do === 'land' ? [act.conductor] : [])));
+}
+
+function byNumber(a: string, b: string): number {
+  return a.localeCompare(b, 'en', { numeric: true });
 }
