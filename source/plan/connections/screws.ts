@@ -76,8 +76,9 @@ export function isTooShort(survey: Survey): boolean {
   return slackMetres !== null && slackMetres < LEAST_SLACK_METRES;
 }
 
-function fromOf({ near }: WiredConductor): Connection['from'] {
-  if (near.startsWith('old:')) return { terminal: near.slice('old:'.length) };
+/** The screw it belongs to, also where a resistor sits between; else the splice it ends in. */
+function fromOf({ near, screw }: WiredConductor): Connection['from'] {
+  if (screw !== null) return { terminal: screw };
   return near.startsWith('end:') ? { loose: true } : { join: near };
 }
 

@@ -210,6 +210,8 @@ function pointAt(reading: Reading, state: string, states: ContactStates): Point 
   const { name, phase, zone, between, expression, usable, circuit } = reading;
   const truth = evaluateLoop(expression, states);
   const judgesContact = !Object.values(states).includes('unpowered');
+  // On its new screws an open loop reads the board's own input beside it: nothing to judge with a meter.
+  const isBoards = phase === 'landed' && truth.max === Number.POSITIVE_INFINITY;
   const inputState: InputState = truth.min === Number.POSITIVE_INFINITY ? 'open' : closedState(expression);
   return {
     id: `${name}.${state}`,
@@ -220,7 +222,9 @@ function pointAt(reading: Reading, state: string, states: ContactStates): Point 
     with: states,
     judgesContact,
     expression,
-    window: { expected: expectedOf(truth), usable: judgesContact && usable ? usable(inputState) : null },
+    window: isBoards
+      ? { expected: null, usable: null }
+      : { expected: expectedOf(truth), usable: judgesContact && usable ? usable(inputState) : null },
   };
 }
 

@@ -1,0 +1,191 @@
+import { shareThatFits } from '../grouping/may-share-choice.ts';
+import type { Finding } from '../plan.ts';
+import { type Facts, finding } from './facts.ts';
+import { listed } from './words.ts';
+
+/** Does every detector find an input, by itself, that can follow it. */
+export function inputFindings(facts: Facts): Finding[] {
+  return [
+    ...tooFew(facts),
+    ...shared(facts),
+    ...inField(facts),
+    ...pulses(facts),
+    ...powers(facts),
+    ...returns(facts),
+    ...tampers(facts),
+  ];
+}
+
+function tooFew({ boards, units, grouped, survey }: Facts): Finding[] {
+  const inputs = boards.reduce((sum, board) => sum + board.inputs.length, 0);
+  const shortage = grouped.fewestInputs - inputs;
+  if (shortage <= 0) return [];
+  const choice = shareThatFits(units, survey.mayShare, inputs);
+  const act = choice
+    ? `Add a board, or let ${choice.zones.map((set) => listed(set)).join('; ')} share (mayShare): that fits, at a loss of ${choice.loss}.`
+    : 'Add a board: no sharing of zones closes the gap.';
+  return [
+    finding(
+      'too-few-inputs',
+      'block',
+      boards.map(({ id }) => id),
+      `The site needs ${grouped.fewestInputs} inputs even with every zone whole, and there are ${inputs}.`,
+      act,
+      {
+        needed: grouped.fewestInputs,
+        inputs,
+        shortage,
+        ...(choice ? { mayShare: JSON.stringify(choice.zones), lossThen: choice.loss } : {}),
+      },
+    ),
+  ];
+}
+
+function shared({ placement, grouped }: Facts): Finding[] {
+  const found = placement.placed
+    .filter(({ group }) => group.units.length > 1)
+    .map(({ group, board, input }) => {
+      const ids = group.units.flatMap(({ detectors, zone }) => (detectors.length > 0 ? detectors : [zone]));
+      return finding(
+        'shared-input',
+        'note',
+        [`${board.id}/${input.id}`, ...ids],
+        `${listed(ids)} share input ${input.id} of ${board.id}: an alarm will not tell which it was.`,
+        'One input more would part them; loopward plan --explain grouping shows what that changes.',
+        { detectors: ids.length },
+      );
+    });
+  if (grouped.optimal) return found;
+  return [
+    ...found,
+    finding(
+      'shared-input',
+      'note',
+      ['grouping'],
+      `The grouping loses ${grouped.loss}, and none could lose less than ${grouped.bound}: a better one may exist.`,
+      'Look the groups through; a zone with more than twelve unequal sets is not weighed in full.',
+      { loss: grouped.loss, bound: grouped.bound },
+    ),
+  ];
+}
+
+function inField({ units }: Facts): Finding[] {
+  return units
+    .filter(({ size, purpose }) => purpose === 'detection' && size > 1)
+    .map(({ detectors, zone }) =>
+      finding(
+        'joined-in-field',
+        'note',
+        [zone, ...detectors],
+        `${listed(detectors)} are joined out in the building and come back on one pair.`,
+        'They report as one; a new cable to one of them would part them.',
+      ),
+    );
+}
+
+function pulses({ survey, circuits, boards }: Facts): Finding[] {
+  return survey.detectors.flatMap((detector) => {
+    const circuit = circuits.find(
+      ({ detectors, purpose }) => purpose === 'detection' && detectors.includes(detector.id),
+    );
+    const board = boards.find(({ id }) => id === circuit?.board);
+    if (!board) return [];
+    if (detector.pulse === 'needs-analyser')
+      return [
+        finding(
+          'needs-analyser',
+          'caution',
+          [detector.id],
+          `${detector.name} only makes sense through an analyser that counts its pulses, and ${board.id} has none.`,
+          "Keep its analyser and take the analyser's relay to the input, or replace the detector.",
+        ),
+      ];
+    if (typeof detector.pulse !== 'number' || detector.pulse >= board.responseSeconds) return [];
+    return [
+      finding(
+        'pulse-too-short',
+        'caution',
+        [detector.id],
+        `${detector.name} opens for ${detector.pulse * 1000} ms, and ${board.id} reports nothing shorter than ${board.responseSeconds * 1000} ms.`,
+        'Put a pulse stretcher between, or choose a faster input.',
+        { pulseSeconds: detector.pulse, responseSeconds: board.responseSeconds },
+      ),
+    ];
+  });
+}
+
+function powers({ survey, lifeSafety }: Facts): Finding[] {
+  return survey.detectors.flatMap((detector) => {
+    if (lifeSafety.ids.has(detector.id)) return [];
+    const found: Finding[] = [];
+    if (detector.supply === 'from-loop')
+      found.push(
+        finding(
+          'loop-powered',
+          'caution',
+          [detector.id],
+          `${detector.name} lives on the current of its loop, and a dry input gives none.`,
+          'Replace it by one with a supply pair, or fit an interface module that feeds it.',
+        ),
+      );
+    if (detector.control === 'reset' || detector.control === 'set-line')
+      found.push(
+        finding(
+          'reset-lost',
+          'caution',
+          [detector.id],
+          detector.control === 'reset'
+            ? `${detector.name} latches until the panel breaks its supply, and the board does not do that.`
+            : `${detector.name} follows a set line of the panel, and the board has none.`,
+          detector.control === 'reset'
+            ? 'Give its supply a switch or relay of its own, or set it to restore by itself.'
+            : 'Set it to work without that line, or drive the line from an output.',
+        ),
+      );
+    return found;
+  });
+}
+
+/** Circuits with one return core belong on one common. */
+function returns({ placement, endsOf }: Facts): Finding[] {
+  const users = new Map<string, Set<string>>();
+  const commons = new Map<string, Set<string>>();
+  for (const { group, board, input } of placement.placed)
+    for (const unit of group.units)
+      for (const { id, use } of [...endsOf(unit).in, ...endsOf(unit).out]) {
+        if (use !== 'common') continue;
+        users.set(id, (users.get(id) ?? new Set()).add(`${board.id}/${input.id}`));
+        commons.set(id, (commons.get(id) ?? new Set()).add(`${board.id} ${input.common}`));
+      }
+  return [...users]
+    .filter(([, inputs]) => inputs.size > 1)
+    .map(([core, inputs]) => {
+      const apart = commons.get(core)!.size > 1;
+      return finding(
+        'shared-return',
+        apart ? 'caution' : 'note',
+        [core, ...inputs],
+        apart
+          ? `Inputs ${listed([...inputs])} share the return ${core} but lie on different commons (${listed([...commons.get(core)!])}).`
+          : `Inputs ${listed([...inputs])} share the return ${core} and so lie on one common.`,
+        apart
+          ? 'Link those commons, if the maker allows it; what one circuit draws lifts the others a little.'
+          : 'Keep them there: on another common the return would be missing.',
+        { inputs: inputs.size },
+      );
+    });
+}
+
+function tampers({ survey, lifeSafety }: Facts): Finding[] {
+  return survey.tampers
+    .filter(({ id, keep }) => keep === 'given-up' && !lifeSafety.zones.has(id))
+    .map(({ id, through }) =>
+      finding(
+        'tamper-given-up',
+        'note',
+        [id, ...through],
+        `The tamper loop ${id} is given up: opening ${listed(through)} will not be noticed.`,
+        'Tell the owner and write it into the handover; its cores are insulated and stay.',
+      ),
+    );
+}

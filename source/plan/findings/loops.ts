@@ -1,0 +1,181 @@
+import { evaluateLoop } from '../../electrical/loop.ts';
+import { contactAmps } from '../../electrical/sensing.ts';
+import { usableOn } from '../loops/windows.ts';
+import type { Circuit, Finding } from '../plan.ts';
+import { pairOhms } from '../supply/cable-ohms.ts';
+import { type Facts, finding } from './facts.ts';
+import { amps, listed, ohms } from './words.ts';
+
+/** The usual limit for cable and contacts of one loop: 100 Ω, common practice, no source. */
+const LONG_LOOP_OHMS = 100;
+/** What breaks through the film on an old contact: about 1 mA, common practice, no source. */
+const WETTING_AMPS = 0.001;
+
+/** Will each input read its loop surely, and what is not known about the loop. */
+export function loopFindings(facts: Facts): Finding[] {
+  return [
+    ...facts.circuits.flatMap((circuit) => [...tooLong(facts, circuit), ...ambiguous(facts, circuit)]),
+    ...facts.zones.flatMap((zone) => resistorFindings(facts, zone.id)),
+    ...contactUnknown(facts),
+    ...lengthUnknown(facts),
+    ...lowCurrent(facts),
+  ];
+}
+
+function cablesOf({ survey }: Facts, circuit: Circuit): string[] {
+  const start = survey.detectors.filter(({ id }) => circuit.detectors.includes(id)).map(({ cable }) => cable);
+  return [...new Set(start)];
+}
+
+function tooLong(facts: Facts, circuit: Circuit): Finding[] {
+  const { survey } = facts;
+  const cables = cablesOf(facts, circuit);
+  const loopOhms = survey.cables
+    .filter(({ id }) => cables.includes(id))
+    .reduce((sum, cable) => sum + pairOhms(cable, survey).nominal, 0);
+  if (loopOhms <= LONG_LOOP_OHMS) return [];
+  return [
+    finding(
+      'loop-too-long',
+      'caution',
+      [`${circuit.board}/${circuit.input}`, ...circuit.detectors],
+      `The cables of ${listed(circuit.detectors)} make ${ohms(loopOhms)}, and a loop should stay under ${ohms(LONG_LOOP_OHMS)}.`,
+      'Check the length; a second core in parallel halves it.',
+      { loopOhms, usualOhms: LONG_LOOP_OHMS },
+    ),
+  ];
+}
+
+/** The closed (or, on a supervised input, the normal) state must fall where the input surely reads it so. */
+function ambiguous({ boards }: Facts, circuit: Circuit): Finding[] {
+  const board = boards.find(({ id }) => id === circuit.board)!;
+  const isOpenAtRest = circuit.contact === 'normally-open';
+  const states = isOpenAtRest && board.supervision === null ? worked(circuit) : {};
+  const truth = evaluateLoop(circuit.expression, states);
+  const usable = usableOn(board, board.supervision ? 'normal' : 'closed');
+  if (truth.min >= usable.min && truth.max <= usable.max) return [];
+  const nobodyKnows = truth.max === Number.POSITIVE_INFINITY;
+  return [
+    finding(
+      'input-ambiguous',
+      'caution',
+      [`${circuit.board}/${circuit.input}`, ...circuit.detectors],
+      nobodyKnows
+        ? `Nobody can say how the loop of ${listed(circuit.detectors)} stands at rest, so not what input ${circuit.input} will show.`
+        : `The loop of ${listed(circuit.detectors)} reads ${ohms(truth.min)} to ${ohms(truth.max)}, and input ${circuit.input} of ${circuit.board} is sure only from ${ohms(usable.min)} to ${ohms(usable.max)}.`,
+      'Read the loop before it is landed; what it shows settles it.',
+      {
+        ...(nobodyKnows ? {} : { minOhms: truth.min, maxOhms: truth.max }),
+        usableMinOhms: usable.min,
+        usableMaxOhms: usable.max,
+      },
+    ),
+  ];
+}
+
+function worked(circuit: Circuit) {
+  return Object.fromEntries(Object.keys(circuit.active).map((id) => [id, 'active' as const]));
+}
+
+function resistorFindings({ survey, zones }: Facts, id: string): Finding[] {
+  const zone = zones.find((one) => one.id === id)!;
+  const loop = [...survey.zones, ...survey.tampers].find((one) => one.id === id)!.loop;
+  const { work, at, ohms: value, newOhms } = zone.resistor;
+  const found: Finding[] = [];
+  if (loop.resistorOhms === 'unknown' || loop.alarmResistorOhms === 'unknown')
+    found.push(
+      finding(
+        'resistor-unknown',
+        'caution',
+        [id],
+        `Nobody has read the resistor of ${id}: any reading from 1 k to 10 k could be right.`,
+        'Read its colours when the cover is off, or measure the loop, and correct the survey.',
+      ),
+    );
+  const isWorked = work === 'remove' || work === 'replace';
+  if (isWorked && at !== null && typeof at === 'object')
+    found.push(
+      finding(
+        'resistor-at-detector',
+        'note',
+        [id, at.detector],
+        `The resistor of ${id} sits out at ${at.detector}, not at the panel.`,
+        work === 'replace'
+          ? `Plan a trip with a ladder: it is replaced there by ${ohms(newOhms ?? 0)}.`
+          : 'Plan a trip with a ladder: it comes out there and the ends are made through.',
+        value === null ? {} : { ohms: value },
+      ),
+    );
+  if (zone.supervisionLost !== null)
+    found.push(
+      finding(
+        'supervision-lost',
+        'note',
+        [id],
+        `${zone.supervisionLost} in ${id}.`,
+        'Tell the owner, and write it into the handover; a supervised input would keep it.',
+      ),
+    );
+  return found;
+}
+
+function contactUnknown({ survey, lifeSafety }: Facts): Finding[] {
+  const about = survey.detectors
+    .filter(({ id, contact }) => contact === 'unknown' && !lifeSafety.ids.has(id))
+    .map(({ id }) => id);
+  if (about.length === 0) return [];
+  return [
+    finding(
+      'contact-unknown',
+      'caution',
+      about,
+      `Nobody knows whether ${listed(about)} ${about.length > 1 ? 'open or close' : 'opens or closes'} in alarm.`,
+      'Read the loop at rest and worked before it is landed, and correct the survey.',
+    ),
+  ];
+}
+
+function lengthUnknown({ survey, connections }: Facts): Finding[] {
+  const moved = new Set(
+    connections
+      .filter(({ to }) => 'board' in to || 'joint' in to)
+      .map(({ conductor }) => conductor.split('/')[0]),
+  );
+  const about = survey.cables
+    .filter(
+      ({ id, lengthKnown, conductorKnown }) =>
+        moved.has(id) && (lengthKnown === 'unknown' || !conductorKnown),
+    )
+    .map(({ id }) => id);
+  if (about.length === 0) return [];
+  return [
+    finding(
+      'length-unknown',
+      'caution',
+      about,
+      `Nobody knows length or conductor of ${listed(about)}, so what stands in for them is wide.`,
+      'Measure the pair with its far end shorted, or read the marks on the sheath, and correct the survey.',
+    ),
+  ];
+}
+
+function lowCurrent({ boards, circuits, survey }: Facts): Finding[] {
+  return boards.flatMap((board) => {
+    const current = contactAmps(board.sensing);
+    const mechanical = survey.detectors.filter(({ supply }) => supply === null).map(({ id }) => id);
+    const hasOld = circuits.some(
+      (circuit) => circuit.board === board.id && circuit.detectors.some((id) => mechanical.includes(id)),
+    );
+    if (current >= WETTING_AMPS || !hasOld) return [];
+    return [
+      finding(
+        'low-contact-current',
+        'note',
+        [board.id],
+        `The inputs of ${board.id} send only ${amps(current)} through a contact; old ones may want about ${amps(WETTING_AMPS)} to make through their film.`,
+        'Work each old contact a few times, and replace one that reads restless.',
+        { contactAmps: current },
+      ),
+    ];
+  });
+}
