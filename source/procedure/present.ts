@@ -27,9 +27,9 @@ export function presentStep(procedure: Procedure, state: JobState, step: Step): 
 
 function presentProof(procedure: Procedure, state: JobState, step: Step, proof: Proof): Proof {
   if (proof.kind !== 'sweep') return proof;
-  if (step.effect === 'prove') return keeping(proof, isStillThere(procedure, state));
+  if (step.effect === 'prove') return keeping(proof, isStillThere(procedure, state, proof));
   if (step.effect === 'prove-short') {
-    const there = isStillThere(procedure, state);
+    const there = isStillThere(procedure, state, proof);
     const next = conductorsNext(procedure, state);
     const rail = (point: string) => !procedure.conductors.includes(point);
     return keeping(proof, (point) => there(point) && (rail(point) || next.has(point)));
@@ -43,13 +43,18 @@ function keeping(proof: SweepProof, keep: (point: string) => boolean): SweepProo
   return { ...proof, points: points.length > 0 ? points : proof.points.slice(0, 1) };
 }
 
-/** A landed conductor has left the sweep, and a removed panel its screws. */
-function isStillThere(procedure: Procedure, state: JobState): (point: string) => boolean {
+/** A landed conductor has left the sweep, a removed panel its screws, a pair kept live on purpose by name. */
+function isStillThere(procedure: Procedure, state: JobState, sweep: SweepProof): (point: string) => boolean {
   const done = procedure.steps.filter((step) => state.context.status[step.id] === 'done');
   const acts = done.flatMap((step) => step.acts);
   const landed = new Set(acts.flatMap((act) => (act.do === 'land' ? [act.conductor] : [])));
   const panelGone = acts.some((act) => act.do === 'remove' && act.what === 'panel');
-  return (point) => !landed.has(point) && !(panelGone && point.startsWith('old:'));
+  const live = new Set(
+    (sweep.except ?? []).flatMap((one) =>
+      state.context.branches[one.step] === one.option ? one.points : [],
+    ),
+  );
+  return (point) => !landed.has(point) && !live.has(point) && !(panelGone && point.startsWith('old:'));
 }
 
 /** Conductors that the steps which are next would touch. */

@@ -107,6 +107,12 @@ export type SweepProof = {
   readonly rereadAs?: string;
   /** At this and above nothing is read again: the work stops. */
   readonly stopAbove?: number;
+  /** Points kept live on purpose under a choice: named, tagged, insulated, and left out by name. */
+  readonly except?: readonly {
+    readonly step: string;
+    readonly option: string;
+    readonly points: readonly string[];
+  }[];
 };
 
 export type ChoiceProof = {

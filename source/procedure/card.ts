@@ -1,0 +1,103 @@
+import type {
+  ChoiceProof,
+  ObservationProof,
+  Proof,
+  ReadingProof,
+  Stage,
+  Step,
+  SweepProof,
+  TextProof,
+} from './step.ts';
+
+type Given = Pick<Step, 'id' | 'title' | 'why' | 'proof'> & Partial<Step>;
+
+/** A card of a stage. Unless said otherwise it is hard, needs no supply state, touches nothing and waits for nothing. */
+export function card(stage: Stage, given: Given): Step {
+  return {
+    stage,
+    cautions: [],
+    acts: [],
+    needs: 'any',
+    waitsFor: [],
+    hard: true,
+    repeatable: false,
+    effect: null,
+    onlyIf: [],
+    about: [],
+    ...given,
+  };
+}
+
+type Lead = 'pass' | 'fail' | 'branch';
+
+/** A choice without a default. Options as `[id, label, leads]`. */
+export function choice(
+  field: string,
+  label: string,
+  options: readonly (readonly [id: string, label: string, leads: Lead])[],
+): ChoiceProof {
+  return {
+    field,
+    kind: 'choice',
+    label,
+    options: options.map(([id, text, leads]) => ({ id, label: text, leads })),
+  };
+}
+
+/** The usual end of a list of options: a "no" that is as near as the "yes". */
+export const NOT_SURE: readonly [string, string, Lead] = ['not-sure', 'Not sure', 'fail'];
+export const CANNOT: readonly [string, string, Lead] = ['cannot', 'Cannot do it', 'fail'];
+
+/** A few words, with the usual answers to pick from. */
+export function words(field: string, label: string, offers: readonly string[], minLength = 2): TextProof {
+  return { field, kind: 'text', label, minLength, offers, numeric: false };
+}
+
+/** A number that only someone on the spot can read or count. */
+export function number(field: string, label: string, offers: readonly string[] = []): TextProof {
+  return { field, kind: 'text', label, minLength: 1, offers, numeric: true };
+}
+
+const UNITS = { ohms: 'ohm', 'volts-dc': 'V', 'volts-ac': 'V', amps: 'A' } as const;
+
+type ReadingGiven = Pick<ReadingProof, 'field' | 'of' | 'label' | 'between'> & Partial<ReadingProof>;
+
+/** A meter reading. Without windows it is recorded and judges nothing. */
+export function reading(given: ReadingGiven): ReadingProof {
+  return {
+    kind: 'reading',
+    unit: UNITS[given.of],
+    min: null,
+    nominal: null,
+    max: null,
+    usable: null,
+    open: 'no',
+    with: {},
+    danger: false,
+    point: null,
+    ...given,
+  };
+}
+
+type SweepGiven = Pick<SweepProof, 'field' | 'label' | 'points' | 'min' | 'max'> &
+  Partial<SweepProof> & { of: 'volts-dc' | 'volts-ac' | 'ohms' };
+
+/** One instrument, many points, the greatest value met. */
+export function sweep(given: SweepGiven): SweepProof {
+  return { kind: 'sweep', unit: UNITS[given.of], ...given };
+}
+
+/** What the receiving side shows. */
+export function seen(
+  field: string,
+  label: string,
+  at: { readonly board: string; readonly input: string; readonly detector: string },
+  expect: ObservationProof['expect'],
+): ObservationProof {
+  return { field, kind: 'observation', label, ...at, expect };
+}
+
+/** Proofs that belong together only where something is so. */
+export function when(condition: boolean, ...proof: Proof[]): Proof[] {
+  return condition ? proof : [];
+}

@@ -1,0 +1,108 @@
+import { computeLifeSafety, type LifeSafety } from '../plan/life-safety.ts';
+import { readField } from '../plan/loops/field.ts';
+import type { Circuit, Connection, MeasuringPoint, Plan } from '../plan/plan.ts';
+import type { Cable, Detector, Sounder } from '../site/survey.ts';
+import type { WiredConductor } from '../site/wiring.ts';
+
+/** What the stages ask about a plan, worked out once. */
+export type Facts = {
+  readonly plan: Plan;
+  readonly held: LifeSafety;
+  readonly conductors: readonly WiredConductor[];
+  /** Conductors that stay where they are and share a screw or core with none of the others are in neither list. */
+  readonly shared: ReadonlySet<string>;
+  readonly conductor: (id: string) => WiredConductor | undefined;
+  readonly detector: (id: string) => Detector | undefined;
+  readonly cable: (id: string) => Cable | undefined;
+  readonly connection: (conductor: string) => Connection | undefined;
+  readonly onScrew: (screw: string) => readonly WiredConductor[];
+  readonly points: (phase: MeasuringPoint['phase'], zone: string) => readonly MeasuringPoint[];
+  /** Zones and tamper loops that are moved, with their names. */
+  readonly loops: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly detectors: readonly string[];
+  }[];
+  readonly circuits: readonly Circuit[];
+  /** Sounders that may sound by themselves when their line goes. */
+  readonly selfPowered: readonly Sounder[];
+  readonly mainsFed: boolean;
+  readonly hasLifeSafety: boolean;
+  /** The receiving centre counts as there until somebody has looked. */
+  readonly mayBeMonitored: boolean;
+};
+
+export function readFacts(plan: Plan): Facts {
+  const { survey, wiring } = plan;
+  const held = computeLifeSafety(survey, readField(wiring));
+  const conductors = new Map(wiring.conductors.map((one) => [one.id, one]));
+  const connections = new Map(plan.connections.map((one) => [one.conductor, one]));
+  const detectors = new Map(survey.detectors.map((one) => [one.id, one]));
+  const cables = new Map(survey.cables.map((one) => [one.id, one]));
+  const onScrew = (screw: string) =>
+    wiring.conductors.filter((one) => one.atPanel && one.screw !== null && bare(one.screw) === bare(screw));
+  const { feed, lifeSafety, monitored, signalling } = survey.outside;
+  const tampers = survey.tampers.filter((one) => one.keep === 'yes');
+  return {
+    plan,
+    held,
+    conductors: wiring.conductors,
+    shared: new Set(sharingWith(held, wiring.conductors).map((one) => one.id)),
+    conductor: (id) => conductors.get(id),
+    detector: (id) => detectors.get(id),
+    cable: (id) => cables.get(id),
+    connection: (id) => connections.get(id),
+    onScrew,
+    points: (phase, zone) => plan.points.filter((one) => one.phase === phase && one.zone === zone),
+    loops: [
+      ...survey.zones.map((zone) => ({ id: zone.id, name: zone.name, detectors: zone.detectors })),
+      ...tampers.map((loop) => ({ id: loop.id, name: `tamper loop ${loop.id}`, detectors: loop.through })),
+    ].filter((loop) => !held.zones.has(loop.id)),
+    circuits: plan.circuits,
+    selfPowered: survey.sounders.filter(
+      (one) => ownBattery(one, survey.outside.sounderBattery) !== 'no' || one.wiring !== 'two-wire',
+    ),
+    mainsFed: feed !== 'plug-in-transformer' && feed !== 'dc-adapter',
+    hasLifeSafety: lifeSafety !== 'none' || held.heldOut.length > 0,
+    mayBeMonitored: monitored === 'yes' || (monitored === 'unknown' && signalling !== 'none'),
+  };
+}
+
+function ownBattery(sounder: Sounder, seenOutside: 'yes' | 'no' | 'unknown') {
+  return sounder.ownBattery === 'unknown' ? seenOutside : sounder.ownBattery;
+}
+
+/** `old:8` and `8` are one screw. */
+export function bare(screw: string): string {
+  return screw.replace(/^old:/, '');
+}
+
+/** What shares a screw or a place with a life-safety circuit without belonging to one. */
+function sharingWith(held: LifeSafety, all: readonly WiredConductor[]): WiredConductor[] {
+  const heldAt = all.filter((one) => held.conductors.has(one.id));
+  const screws = new Set(heldAt.flatMap((one) => (one.screw === null ? [] : [bare(one.screw)])));
+  const cables = new Set(heldAt.map((one) => one.cable));
+  return all.filter(
+    (one) =>
+      !held.conductors.has(one.id) &&
+      ((one.screw !== null && screws.has(bare(one.screw))) || cables.has(one.cable)),
+  );
+}
+
+/** How a conductor is called on a card: `white of c1 (c1/1, screw 8)`. */
+export function wire(facts: Facts, id: string): string {
+  const one = facts.conductor(id);
+  if (!one) return id;
+  const at = one.screw === null ? '' : `, screw ${bare(one.screw)}`;
+  return `${one.colour} of ${one.cable} (${id}${at})`;
+}
+
+/** A list as it is said: `a, b and c`. */
+export function listed(names: readonly string[]): string {
+  return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+}
+
+/** Ids of the records that life safety is kept, where there is any to keep; one of the two is excluded by the choice. */
+export function lifeSafetyRecords(facts: Facts): string[] {
+  return facts.hasLifeSafety ? ['life-safety.independent', 'impairment.open'] : [];
+}

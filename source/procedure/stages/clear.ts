@@ -1,0 +1,279 @@
+import type { WiredConductor } from '../../site/wiring.ts';
+import { CANNOT, card, choice } from '../card.ts';
+import { type CautionId, cautions } from '../cautions.ts';
+import { bare, type Facts, listed } from '../facts.ts';
+import type { Act, Step } from '../step.ts';
+import { isLifted, liftActs, liftWaits } from './measure.ts';
+import { resistorSteps } from './resistors.ts';
+import { splitSteps } from './split.ts';
+
+/** Stage 10: what is left under screws is lifted, what is given up comes away, what stays is insulated. */
+export function clearSteps(facts: Facts): Step[] {
+  const lifting = [
+    ...strip(facts),
+    ...aux(facts),
+    ...sounders(facts),
+    ...keypads(facts),
+    ...telephone(facts),
+  ];
+  const ends = looseEnds(facts);
+  return [...lifting, ...ends, panel(facts, [...lifting, ...ends])];
+}
+
+/** Ids of everything after which the old panel is gone and the new board may be mounted. */
+export const PANEL_STEP = 'clear.panel';
+
+const named = (one: WiredConductor) =>
+  `${one.colour} of ${one.cable}${one.screw === null ? '' : `, screw ${bare(one.screw)}`}`;
+
+function liftCard(
+  facts: Facts,
+  given: {
+    readonly id: string;
+    readonly title: string;
+    readonly why: string;
+    readonly cautions: readonly CautionId[];
+    readonly conductors: readonly WiredConductor[];
+    readonly waitsFor: readonly string[];
+    readonly about: readonly string[];
+    readonly more?: Step['proof'];
+  },
+): Step {
+  const lifted = given.conductors.filter((one) => isLifted(facts, one));
+  const parked = given.conductors.filter((one) => isParked(facts, one));
+  return card('clear', {
+    id: given.id,
+    title: given.title,
+    why: given.why,
+    cautions: cautions(...given.cautions),
+    acts: [...liftActs(lifted), ...insulateActs(parked)],
+    needs: 'dead',
+    waitsFor: [...liftWaits(facts, lifted), ...given.waitsFor],
+    about: given.about,
+    proof: [
+      ...given.conductors.map((one) =>
+        choice(one.id, named(one), [
+          ['insulated', isLifted(facts, one) ? 'Lifted, its end insulated' : 'Its end insulated', 'pass'],
+          ['no-label', 'It has no label', 'fail'],
+          CANNOT,
+        ]),
+      ),
+      ...(given.more ?? []),
+    ],
+  });
+}
+
+function insulateActs(conductors: readonly WiredConductor[]): Act[] {
+  return conductors.map((one) => ({ do: 'insulate', conductor: one.id }));
+}
+
+function isParked(facts: Facts, one: WiredConductor): boolean {
+  const to = facts.connection(one.id)?.to;
+  return one.atPanel && !facts.held.conductors.has(one.id) && to !== undefined && 'parked' in to;
+}
+
+const legs = (facts: Facts) => new Set(facts.plan.zones.flatMap((zone) => zone.lift.conductors));
+const SUPPLY_USES: ReadonlySet<string> = new Set(['aux-positive', 'aux-negative']);
+const keypadCables = (facts: Facts) => new Set(facts.plan.survey.keypads.map((one) => one.cable));
+const sounderCables = (facts: Facts) => new Set(facts.plan.survey.sounders.map((one) => one.cable));
+const telephoneCables = (facts: Facts) =>
+  new Set(facts.conductors.filter((one) => one.use === 'telephone').map((one) => one.cable));
+
+/** Conductors under screws that belong to loops and detectors, and were not lifted to read a loop. */
+function remaining(facts: Facts): WiredConductor[] {
+  const elsewhere = new Set([...keypadCables(facts), ...sounderCables(facts), ...telephoneCables(facts)]);
+  const done = legs(facts);
+  return facts.conductors.filter(
+    (one) => isLifted(facts, one) && !done.has(one.id) && !elsewhere.has(one.cable),
+  );
+}
+
+function strip(facts: Facts): Step[] {
+  const conductors = remaining(facts).filter((one) => !SUPPLY_USES.has(one.use));
+  if (conductors.length === 0) return [];
+  const zones = [...new Set(conductors.flatMap((one) => (one.zone === null ? [] : [one.zone])))];
+  const about = new Set(zones);
+  const read = [...resistorSteps(facts), ...splitSteps(facts)].filter((step) =>
+    about.has(step.about[0] ?? ''),
+  );
+  return [
+    liftCard(facts, {
+      id: 'clear.strip',
+      title: `Lift the ${conductors.length} loop wires that are still under screws`,
+      why: 'They were the meter’s second point. Every loop is read now.',
+      cautions: ['shared-screw'],
+      conductors,
+      waitsFor: [
+        ...facts.loops.filter((loop) => about.has(loop.id)).map((loop) => `measure.${loop.id}`),
+        ...read.map((step) => step.id),
+      ],
+      about: zones,
+    }),
+  ];
+}
+
+function aux(facts: Facts): Step[] {
+  const conductors = remaining(facts).filter((one) => SUPPLY_USES.has(one.use));
+  if (conductors.length === 0) return [];
+  const screws = [...new Set(conductors.map((one) => bare(one.screw ?? '')))];
+  return [
+    liftCard(facts, {
+      id: 'clear.aux',
+      title: `Lift the ${conductors.length} supply wires from ${screws.length === 1 ? 'screw' : 'screws'} ${listed(screws)}`,
+      why: 'All of a shared screw come off together, each with its label.',
+      cautions: ['shared-screw'],
+      conductors,
+      waitsFor: [],
+      about: ['aux', ...new Set(conductors.map((one) => one.cable))],
+    }),
+  ];
+}
+
+function sounders(facts: Facts): Step[] {
+  return facts.plan.survey.sounders.flatMap((sounder) => {
+    const conductors = facts.conductors.filter((one) => one.cable === sounder.cable && one.atPanel);
+    if (conductors.length === 0) return [];
+    return [
+      liftCard(facts, {
+        id: `clear.sounder.${sounder.id}`,
+        title: `Lift the ${conductors.length} wires of ${sounder.name}, and write down which did what`,
+        why: 'The sense of its trigger is read off the old screws now or never.',
+        cautions: facts.selfPowered.includes(sounder)
+          ? ['sounder-battery', 'shared-screw']
+          : ['shared-screw'],
+        conductors,
+        waitsFor: [],
+        about: [sounder.id, sounder.cable],
+        more: [
+          choice('trigger', 'What makes it sound, by its old screws', [
+            ['supply', 'Voltage on its pair', 'pass'],
+            ['positive-applied', 'A positive that is applied', 'pass'],
+            ['positive-removed', 'A positive that is taken away', 'pass'],
+            ['negative-applied', 'A negative that is applied', 'pass'],
+            ['negative-removed', 'A negative that is taken away', 'pass'],
+            ['not-sure', 'Not sure: settled by the sounder test', 'pass'],
+          ]),
+        ],
+      }),
+    ];
+  });
+}
+
+function keypads(facts: Facts): Step[] {
+  return facts.plan.survey.keypads.flatMap((keypad) => {
+    if (facts.held.ids.has(keypad.id)) return [];
+    const conductors = facts.conductors.filter((one) => one.cable === keypad.cable && one.atPanel);
+    if (conductors.length === 0) return [];
+    return [
+      liftCard(facts, {
+        id: `clear.keypad.${keypad.id}`,
+        title: `Lift and insulate the ${conductors.length} wires of keypad ${keypad.id}`,
+        why: 'It has nothing to talk to any more. Its run may serve again.',
+        cautions: ['shared-screw'],
+        conductors,
+        waitsFor: [],
+        about: [keypad.id, keypad.cable],
+        more: [
+          choice('keypad', 'The keypad', [
+            ['removed', 'Taken off the wall', 'pass'],
+            ['stays', 'Stays on the wall, dead, and says so', 'pass'],
+          ]),
+        ],
+      }),
+    ];
+  });
+}
+
+function telephone(facts: Facts): Step[] {
+  const cables = telephoneCables(facts);
+  const conductors = facts.conductors.filter((one) => cables.has(one.cable) && one.atPanel);
+  if (conductors.length === 0) return [];
+  return [
+    liftCard(facts, {
+      id: 'clear.telephone',
+      title: 'Take the panel out of the telephone line and make the line through again',
+      why: 'The panel may have sat in series with every telephone here: emergency calls go over it.',
+      cautions: ['telephone-ringing'],
+      conductors,
+      waitsFor: [],
+      about: ['telephone', ...cables],
+      more: [
+        choice('line', 'The line, plugged in again at its interface and away from the panel', [
+          ['dial-tone', 'Dial tone heard, panel side insulated', 'pass'],
+          ['no-line', 'There is no service on it any more', 'pass'],
+          ['dead', 'No dial tone', 'fail'],
+        ]),
+      ],
+    }),
+  ];
+}
+
+/** Spare and given-up conductors that no other card insulates. */
+function looseEnds(facts: Facts): Step[] {
+  const elsewhere = new Set([...keypadCables(facts), ...telephoneCables(facts), ...sounderCables(facts)]);
+  const lifted = new Set(remaining(facts).map((one) => one.id));
+  const conductors = facts.conductors.filter(
+    (one) => isParked(facts, one) && !elsewhere.has(one.cable) && !lifted.has(one.id),
+  );
+  if (conductors.length === 0) return [];
+  return [
+    card('clear', {
+      id: 'clear.ends',
+      title: `Insulate the ${conductors.length} wires that go nowhere`,
+      why: 'A bare end finds the one place where it does harm.',
+      acts: insulateActs(conductors),
+      needs: 'dead',
+      hard: true,
+      waitsFor: [
+        ...new Set(
+          conductors.flatMap((one) =>
+            one.zone === null
+              ? []
+              : facts.loops.some((loop) => loop.id === one.zone)
+                ? [`measure.${one.zone}`]
+                : [],
+          ),
+        ),
+      ],
+      about: [...new Set(conductors.map((one) => one.cable))],
+      proof: conductors.map((one) =>
+        choice(one.id, named(one), [['insulated', 'Its end insulated', 'pass'], CANNOT]),
+      ),
+    }),
+  ];
+}
+
+function panel(facts: Facts, before: readonly Step[]): Step {
+  const held = facts.held.conductors.size > 0;
+  return card('clear', {
+    id: PANEL_STEP,
+    title: held
+      ? 'Leave the old board where its life-safety wires are, and mark it'
+      : facts.mainsFed
+        ? 'Leave the old board to the electrician, and mark it'
+        : 'Take the old board out',
+    why: held
+      ? 'Those wires are not moved by this work. Whoever comes next must see why the board is still there.'
+      : 'The new board needs its place, and nobody shall connect the old feed to it.',
+    cautions: cautions(...(held ? (['life-safety'] as const) : []), 'bonding', 'static'),
+    acts: held || facts.mainsFed ? [] : [{ do: 'remove', what: 'panel' }],
+    needs: 'dead',
+    hard: false,
+    waitsFor: before.map((step) => step.id),
+    about: ['panel'],
+    proof: [
+      choice('board', 'The old board', [
+        ...(held || facts.mainsFed
+          ? ([['marked', 'Stays, marked out of service', 'pass']] as const)
+          : ([['out', 'Out, its screws and lid kept', 'pass']] as const)),
+        ['stays', 'Stays for another reason, marked', 'pass'],
+        CANNOT,
+      ]),
+      choice('bond', 'Protective conductor of the enclosure', [
+        ['kept', 'There is one, and it is kept', 'pass'],
+        ['none', 'There is none', 'pass'],
+        ['came-off', 'It came off', 'fail'],
+      ]),
+    ],
+  });
+}

@@ -1,0 +1,70 @@
+import type { WiredConductor } from '../../site/wiring.ts';
+import { card, number } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { bare, type Facts, listed } from '../facts.ts';
+import type { Step } from '../step.ts';
+
+/** Stage 6: every conductor gets its label before it leaves its terminal. One card for the cables of a zone. */
+export function labelSteps(facts: Facts): Step[] {
+  return labelGroups(facts).map((group) => label(facts, group));
+}
+
+type Group = { readonly cables: readonly string[]; readonly conductors: readonly WiredConductor[] };
+
+function labelGroups(facts: Facts): Group[] {
+  const byKey = new Map<string, WiredConductor[]>();
+  for (const one of facts.conductors.filter((conductor) => conductor.atPanel)) {
+    const key = zoneOf(facts, one.cable) ?? one.cable;
+    byKey.set(key, [...(byKey.get(key) ?? []), one]);
+  }
+  return [...byKey.values()].map((conductors) => ({
+    cables: [...new Set(conductors.map((one) => one.cable))],
+    conductors,
+  }));
+}
+
+/** The zone of a cable, where it serves one zone alone. */
+function zoneOf(facts: Facts, cable: string): string | null {
+  const zones = new Set(
+    facts.conductors.filter((one) => one.cable === cable && one.zone !== null).map((one) => one.zone),
+  );
+  return zones.size === 1 ? ([...zones][0] ?? null) : null;
+}
+
+/** Ids of the cards that label these conductors. */
+export function labelsOf(facts: Facts, conductors: readonly WiredConductor[]): string[] {
+  const wanted = new Set(conductors.map((one) => one.id));
+  return labelGroups(facts)
+    .filter((group) => group.conductors.some((one) => wanted.has(one.id)))
+    .map((group) => `label.${group.cables[0]}`);
+}
+
+function label(facts: Facts, { cables, conductors }: Group): Step {
+  const names = listed(cables);
+  const held = conductors.some((one) => facts.held.conductors.has(one.id));
+  return card('label', {
+    id: `label.${cables[0]}`,
+    title: held
+      ? `Label the ${conductors.length} wires of ${names}, red: they stay where they are`
+      : `Label the ${conductors.length} wires of ${names} where they sit`,
+    why: 'A label is read off the plan later; a memory is not.',
+    cautions: cautions('shared-screw', ...(held ? (['life-safety'] as const) : [])),
+    acts: conductors.map((one) => ({ do: 'label' as const, conductor: one.id })),
+    needs: 'dead',
+    about: [...cables, ...new Set(conductors.flatMap((one) => (one.zone === null ? [] : [one.zone])))],
+    proof: conductors.map((one) =>
+      number(one.id, `Number on the label of ${one.colour} of ${one.cable}, ${place(one)}`, [
+        labelOf(facts, one),
+      ]),
+    ),
+  });
+}
+
+function place(one: WiredConductor): string {
+  return one.screw === null ? 'not under a screw' : `screw ${bare(one.screw)}`;
+}
+
+/** Labels are numbered as the wires are listed, from 1. */
+function labelOf(facts: Facts, one: WiredConductor): string {
+  return `${facts.conductors.filter((other) => other.atPanel).indexOf(one) + 1}`;
+}

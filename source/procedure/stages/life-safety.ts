@@ -1,0 +1,106 @@
+import { card, choice, NOT_SURE, number, words } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { type Facts, listed } from '../facts.ts';
+import type { Step } from '../step.ts';
+
+const DECISION = 'life-safety.decision';
+
+/**
+ * Smoke, heat, CO, medical, sprinkler and what counts as such until it has been seen: none of it is moved, and
+ * nothing is powered down before its protection stands elsewhere or its outage is on record.
+ */
+export function lifeSafetySteps(facts: Facts): Step[] {
+  if (!facts.hasLifeSafety) return [];
+  const names = facts.plan.heldOut.map((one) => facts.detector(one.detector)?.name ?? one.detector);
+  const what = names.length > 0 ? listed(names) : 'life-safety detection that may hang on this panel';
+  const about = facts.plan.heldOut.map((one) => one.detector);
+  return [decision(what, about), independent(what, about), impairment(what, about)];
+}
+
+function decision(what: string, about: readonly string[]): Step {
+  return card('survey', {
+    id: DECISION,
+    title: 'Decide how people are protected while this panel is off',
+    why: `The panel carries ${what}. That stays out of the new board for good.`,
+    cautions: cautions('life-safety', 'impairment'),
+    waitsFor: ['survey.outside'],
+    about,
+    proof: [
+      choice('way', 'The protection while the panel is off', [
+        ['independent', 'Listed protection that does not need this panel is in place', 'branch'],
+        ['impairment', 'None: it will be out of service, as an impairment on record', 'branch'],
+        ['stop', 'Neither is possible: stop here', 'fail'],
+        NOT_SURE,
+      ]),
+    ],
+  });
+}
+
+function independent(what: string, about: readonly string[]): Step {
+  return card('survey', {
+    id: 'life-safety.independent',
+    title: 'Record the independent listed protection',
+    why: `It takes over from ${what} before anything is powered down.`,
+    cautions: cautions('life-safety'),
+    waitsFor: [DECISION],
+    onlyIf: [{ step: DECISION, options: ['independent'] }],
+    about,
+    proof: [
+      words('equipment', 'Which equipment, with its listing mark', [
+        'listed smoke alarms',
+        'listed fire panel',
+      ]),
+      words('by', 'Who installed and tested it', ['owner', 'fire-alarm contractor']),
+      words('evidence', 'What shows it', ['certificate seen', 'tested before my eyes']),
+    ],
+  });
+}
+
+function impairment(what: string, about: readonly string[]): Step {
+  return card('survey', {
+    id: 'impairment.open',
+    title: 'Record the impairment',
+    why: `While ${what} is out of service, those who answer for it must know.`,
+    cautions: cautions('impairment'),
+    waitsFor: [DECISION],
+    onlyIf: [{ step: DECISION, options: ['impairment'] }],
+    about,
+    proof: [
+      words('owner', 'Which owner or coordinator was told', ['owner', 'responsible person']),
+      words('until', 'Expected end, day and time', ['today', 'tomorrow']),
+      words('notified', 'Who else was notified', [
+        'fire department',
+        'authority and insurer',
+        'nobody is required',
+      ]),
+      choice('interim', 'Meanwhile', [
+        ['alarms', 'Listed stand-alone alarms are up', 'pass'],
+        ['watch', 'A fire watch is kept', 'pass'],
+        ['empty', 'Nobody is in the building', 'pass'],
+        ['nothing', 'Nothing yet', 'fail'],
+      ]),
+      number('tag', 'Number of the tag on the impaired panel'),
+    ],
+  });
+}
+
+/** Closing waits for this as long as the impairment stands. */
+export function impairmentRestore(facts: Facts): Step[] {
+  if (!facts.hasLifeSafety) return [];
+  return [
+    card('handover', {
+      id: 'impairment.restore',
+      title: 'Record that the life-safety protection is back in service',
+      why: 'An impairment ends with a name and a time, not by itself.',
+      cautions: cautions('impairment'),
+      waitsFor: ['impairment.open'],
+      onlyIf: [{ step: DECISION, options: ['impairment'] }],
+      about: facts.plan.heldOut.map((one) => one.detector),
+      proof: [
+        words('by', 'Who restored and tested it', ['fire-alarm contractor', 'owner']),
+        words('when', 'Day and time', ['today']),
+        words('told', 'Who was told that it ended', ['owner', 'fire department']),
+      ],
+    }),
+  ];
+}

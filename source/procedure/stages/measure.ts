@@ -1,0 +1,63 @@
+import type { WiredConductor } from '../../site/wiring.ts';
+import { CANNOT, card, choice } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { bare, type Facts, lifeSafetyRecords, listed, wire } from '../facts.ts';
+import { pointReading } from '../point-reading.ts';
+import type { Act, Step } from '../step.ts';
+import { labelsOf } from './label.ts';
+
+/**
+ * Stage 7: the named leg of each loop is lifted and the loop read against its other screw. That one is the
+ * meter's second point until resistors and joins are done, so the rest is lifted when the strip is cleared.
+ */
+export function measureSteps(facts: Facts): Step[] {
+  return facts.loops.map((loop) => measure(facts, loop));
+}
+
+function measure(facts: Facts, loop: Facts['loops'][number]): Step {
+  const leg = facts.plan.zones.find((zone) => zone.id === loop.id)?.lift.conductors ?? [];
+  const lifted = facts.conductors.filter((one) => leg.includes(one.id) && isLifted(facts, one));
+  const points = facts.points(lifted.length > 0 ? 'lifted' : 'found', loop.id);
+  const unanswered = loop.detectors.filter((id) => facts.detector(id)?.supply);
+  const names = listed(lifted.map((one) => wire(facts, one.id)));
+  return card('measure', {
+    id: `measure.${loop.id}`,
+    title: names === '' ? `Read ${loop.name}` : `Lift ${names} and read ${loop.name}`,
+    why:
+      unanswered.length > 0
+        ? `${listed(unanswered)} has no supply now, so its contact is not judged; cable and resistor are.`
+        : 'What it reads now is what it read for years, and tells which resistor sits where.',
+    cautions: cautions('shared-screw'),
+    acts: liftActs(lifted),
+    needs: 'dead',
+    waitsFor: liftWaits(facts, lifted),
+    about: [loop.id, ...loop.detectors],
+    proof:
+      points.length > 0
+        ? points.map((point) => pointReading(facts, point))
+        : [choice('loop', loop.name, [['lifted', 'Lifted and insulated', 'pass'], CANNOT])],
+  });
+}
+
+/** At a screw of the old panel, and not one of those that stay. */
+export function isLifted(facts: Facts, one: WiredConductor): boolean {
+  return one.atPanel && one.screw !== null && !facts.held.conductors.has(one.id);
+}
+
+export function liftActs(conductors: readonly WiredConductor[]): Act[] {
+  return conductors.map((one) => ({ do: 'lift', conductor: one.id, at: bare(one.screw ?? '') }));
+}
+
+/**
+ * What lifting waits for: the labels of everything on those screws, and the life-safety record where one of
+ * them shares a screw or cable with such a circuit.
+ */
+export function liftWaits(facts: Facts, conductors: readonly WiredConductor[]): string[] {
+  const screws = new Set(conductors.map((one) => bare(one.screw ?? '')));
+  const there = [...new Set([...screws].flatMap((screw) => facts.onScrew(screw)))];
+  return [...labelsOf(facts, there), ...sharedWaits(facts, conductors)];
+}
+
+export function sharedWaits(facts: Facts, conductors: readonly WiredConductor[]): string[] {
+  return conductors.some((one) => facts.shared.has(one.id)) ? lifeSafetyRecords(facts) : [];
+}

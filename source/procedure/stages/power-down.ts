@@ -1,0 +1,302 @@
+import { CANNOT, card, choice, NOT_SURE, number, reading, when, words } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { bare, type Facts, lifeSafetyRecords, listed } from '../facts.ts';
+import type { Step } from '../step.ts';
+import { deadSweeps, knownSource } from '../voltage.ts';
+import { outputWaits } from './plan.ts';
+import { inputsStep } from './prepare.ts';
+import { keptLive, sounderSteps, sounderWaits } from './sounder.ts';
+
+/** Stage 5: every source off and kept off, each a step of its own, and dead proved with a proved instrument. */
+export function powerDownSteps(facts: Facts): Step[] {
+  const isolations = [
+    ...batteries(facts),
+    ...telephone(facts),
+    ...otherSupplies(facts),
+    ...foreignFeeds(facts),
+  ];
+  const proofWaits = isolations.map((step) => step.id);
+  return [
+    ...sounderSteps(facts),
+    isolate(facts),
+    ...isolations,
+    prove(facts, proofWaits),
+    proveShort(facts, proofWaits),
+  ];
+}
+
+function isolate(facts: Facts): Step {
+  const { boards, survey } = facts.plan;
+  const adapters = boards.map((board) => `adapter:${board.id}`);
+  const batteries = boards.filter((board) => board.battery).map((board) => `board-battery:${board.id}`);
+  const feed = facts.mainsFed ? [] : ['feed'];
+  return card('power-down', {
+    id: 'supply.isolate',
+    title: 'Take every feed off and keep it off: old feed, adapters, fused battery leads',
+    why: 'A plug that others cannot reach is what keeps the wiring dead while hands are on it.',
+    cautions: cautions('several-sources', 'unprotected', 'battery-charger'),
+    acts: [...feed, ...adapters, ...batteries].map((source) => ({ do: 'isolate' as const, source })),
+    waitsFor: [
+      'plan.accept',
+      'notify.occupants',
+      ...boards.map(inputsStep),
+      ...(facts.mayBeMonitored ? ['centre.on-test'] : []),
+      ...lifeSafetyRecords(facts),
+      ...outputWaits(facts),
+      ...sounderWaits(facts),
+    ],
+    repeatable: true,
+    effect: 'isolate',
+    about: ['supply'],
+    proof: [
+      facts.mainsFed
+        ? number('feed', 'Number of the electrician’s lock or tag, seen in place now')
+        : words('feed', 'Where the plug of the old feed is now', [
+            'in my pocket',
+            'bagged and tagged',
+            'on the shelf in sight',
+          ]),
+      ...when(!facts.mainsFed, number('tag', 'Number of the tag on that plug')),
+      ...boards.map((board) =>
+        words(`adapter-${board.id}`, `Where the plug of the adapter of ${board.id} is now`, [
+          'in its box',
+          'in my pocket',
+          'bagged and tagged',
+        ]),
+      ),
+      ...boards
+        .filter((board) => board.battery)
+        .map((board) =>
+          choice(`battery-${board.id}`, `Fused battery lead of ${board.id}`, [
+            ['not-fitted', 'Not fitted yet', 'pass'],
+            ['off', 'Off, its end insulated', 'pass'],
+            CANNOT,
+          ]),
+        ),
+      ...survey.sounders.map((sounder) =>
+        choice(`sounder-${sounder.id}`, `Sounder ${sounder.name}`, [
+          ['as-planned', 'Made safe as planned', 'pass'],
+          ['sounding', 'It sounds, as was accepted', 'pass'],
+          ['unexpected', 'It sounds, unexpectedly', 'fail'],
+        ]),
+      ),
+    ],
+  });
+}
+
+function batteries(facts: Facts): Step[] {
+  const { batteries: fitted, earthed } = facts.plan.survey.panel;
+  if (fitted.length === 0) return [noBattery()];
+  return fitted.map((battery, place) => {
+    const name = `battery:${place + 1}`;
+    return card('power-down', {
+      id: `isolate.battery.${place + 1}`,
+      title: `Take the leads off standby battery ${place + 1}, negative first, and cover both terminals`,
+      why: 'It feeds the panel on its own, and a bare terminal waits for a dropped tool.',
+      cautions: cautions(
+        'battery-short',
+        'battery-order',
+        'acid-eye',
+        ...(earthed === 'no' ? [] : (['bonding'] as const)),
+      ),
+      acts: [{ do: 'isolate', source: name }],
+      needs: 'isolating',
+      about: [name],
+      proof: [
+        choice('metal', 'Rings, watch and chain', [
+          ['off', 'Off', 'pass'],
+          ['on', 'Cannot be taken off', 'fail'],
+        ]),
+        choice('negative', 'Negative lead', [['off', 'Off first, its end insulated', 'pass'], CANNOT]),
+        choice('positive', 'Positive lead', [['off', 'Off, its end insulated', 'pass'], CANNOT]),
+        choice('covers', 'Terminals of the battery', [
+          ['covered', 'Both covered', 'pass'],
+          ['bare', 'Nothing to cover them with', 'fail'],
+        ]),
+        number('date', 'Year on the battery, or 0 where there is none', offersOf(battery.installed)),
+        reading({
+          field: 'volts',
+          of: 'volts-dc',
+          label: 'The battery by itself',
+          between: [`${name}+`, `${name}-`],
+          min: 11.5,
+          nominal: 12.8,
+          max: 14,
+        }),
+      ],
+    });
+  });
+}
+
+const offersOf = (installed: string | null) => (installed === null ? [] : [installed]);
+
+function noBattery(): Step {
+  return card('power-down', {
+    id: 'isolate.battery',
+    title: 'Look for a standby battery in and around the panel',
+    why: 'The survey knows of none. One that was overlooked keeps the wiring live.',
+    cautions: cautions('battery-short'),
+    needs: 'isolating',
+    about: ['battery'],
+    proof: [
+      choice('battery', 'What you found', [
+        ['none', 'None, and no leads for one', 'pass'],
+        ['leads', 'Leads without a battery, ends insulated', 'pass'],
+        ['found', 'A battery', 'fail'],
+      ]),
+    ],
+  });
+}
+
+function telephone(facts: Facts): Step[] {
+  const { survey } = facts.plan;
+  const screws = survey.panel.terminals.filter((one) => one.role === 'telephone');
+  if (survey.outside.signalling !== 'telephone' && screws.length === 0) return [];
+  const [a = 'telephone', b = 'telephone'] = screws.map((one) => `old:${one.number}`);
+  return [
+    card('power-down', {
+      id: 'isolate.telephone',
+      title: 'Unplug the telephone line at its network interface',
+      why: 'It rings when somebody calls, whatever is unplugged here.',
+      cautions: cautions('telephone-ringing'),
+      acts: [{ do: 'isolate', source: 'telephone' }],
+      needs: 'isolating',
+      about: ['telephone'],
+      proof: [
+        words('where', 'Where it is unplugged', ['at the network interface', 'at the wall socket']),
+        reading({
+          field: 'dc',
+          of: 'volts-dc',
+          label: `Telephone pair at the panel, ${listed(screws.map((one) => one.number)) || 'its two wires'}`,
+          between: [a, b],
+          min: -0.5,
+          nominal: 0,
+          max: 0.5,
+          usable: { min: -0.5, max: 0.5 },
+          danger: true,
+        }),
+      ],
+    }),
+  ];
+}
+
+function otherSupplies(facts: Facts): Step[] {
+  return facts.plan.survey.supplies.map((supply) =>
+    card('power-down', {
+      id: `isolate.${supply.id}`,
+      title: `Switch off and keep off the power supply ${supply.id} (${supply.place})`,
+      why: `It feeds ${listed(supply.feeds) || 'wiring of this system'} from elsewhere.`,
+      cautions: cautions('several-sources', 'mains-inside'),
+      acts: [{ do: 'isolate', source: `supply:${supply.id}` }],
+      needs: 'isolating',
+      about: [supply.id],
+      proof: [
+        words('where', 'Where its plug is, or what keeps it off', [
+          'unplugged and tagged',
+          'switched off by its electrician',
+        ]),
+        number('tag', 'Number of the tag on it'),
+        ...when(
+          supply.battery !== 'no',
+          choice('battery', 'Its own battery', [
+            ['off', 'Lead off and insulated', 'pass'],
+            ['none', 'There is none', 'pass'],
+            CANNOT,
+          ]),
+        ),
+      ],
+    }),
+  );
+}
+
+function foreignFeeds(facts: Facts): Step[] {
+  const { outside, supplies } = facts.plan.survey;
+  if (outside.otherFeeds === 'none' || supplies.length > 0) return [];
+  return [
+    card('power-down', {
+      id: 'isolate.foreign',
+      title: 'Follow every cable that leaves the enclosure as far as it can be seen',
+      why: 'Nobody could say whether another supply feeds this wiring.',
+      cautions: cautions('several-sources'),
+      needs: 'isolating',
+      about: ['feed'],
+      proof: [
+        choice('found', 'What you found', [
+          ['none', 'None leads to another supply', 'pass'],
+          ['another', 'One does', 'fail'],
+          NOT_SURE,
+        ]),
+        number('cables', 'Cables followed: how many'),
+      ],
+    }),
+  ];
+}
+
+/** Rails first, then every conductor: what a full proof touches. */
+function proofPoints(facts: Facts): { rails: string[]; conductors: string[] } {
+  const supplied = new Set(['ac', 'battery', 'aux-positive', 'aux-negative', 'sounder']);
+  const old = facts.plan.survey.panel.terminals
+    .filter((one) => supplied.has(one.role))
+    .map((one) => `old:${bare(one.number)}`);
+  const boards = facts.plan.boards.flatMap((board) => [
+    `${board.id}:${board.aux.positive}`,
+    `${board.id}:${board.aux.negative}`,
+  ]);
+  const conductors = facts.conductors.filter((one) => one.atPanel).map((one) => one.id);
+  return { rails: [...old, ...boards], conductors };
+}
+
+const AGAINST = 'the panel’s negative and against earth';
+
+function prove(facts: Facts, waitsFor: readonly string[]): Step {
+  const { rails, conductors } = proofPoints(facts);
+  const { dc, ac } = deadSweeps([...rails, ...conductors], AGAINST);
+  const live = keptLive(facts);
+  return card('power-down', {
+    id: 'supply.prove',
+    title: 'Prove dead: known source, every rail and every conductor not yet landed, known source again',
+    why: 'Isolation that was not measured is hope.',
+    cautions: cautions('instrument-first', 'induced-voltage', 'telephone-ringing'),
+    waitsFor,
+    repeatable: true,
+    effect: 'prove',
+    about: ['supply'],
+    proof: [
+      ...knownSource('dc').before,
+      ...dc.map((proof) => withExceptions(proof, live)),
+      ...knownSource('dc').after,
+      ...knownSource('ac').before,
+      ...ac.map((proof) => withExceptions(proof, live)),
+      ...knownSource('ac').after,
+    ],
+  });
+}
+
+function proveShort(facts: Facts, waitsFor: readonly string[]): Step {
+  const { rails, conductors } = proofPoints(facts);
+  const { dc } = deadSweeps([...rails, ...conductors], AGAINST);
+  const live = keptLive(facts);
+  return card('power-down', {
+    id: 'supply.prove-short',
+    title: 'Prove dead again, short: plugs and leads, known source, rails and the next conductors',
+    why: 'You were out of reach longer than agreed. Somebody may have plugged something in.',
+    cautions: cautions('proof-perishes', 'instrument-first'),
+    waitsFor,
+    repeatable: true,
+    effect: 'prove-short',
+    about: ['supply'],
+    proof: [
+      words('plugs', 'Where plugs and battery leads are now', ['as I left them, seen', 'in my pocket']),
+      ...knownSource('dc').before,
+      ...dc.map((proof) => withExceptions(proof, live)),
+      ...knownSource('dc').after,
+    ],
+  });
+}
+
+function withExceptions(
+  proof: Step['proof'][number],
+  live: ReturnType<typeof keptLive>,
+): Step['proof'][number] {
+  return proof.kind === 'sweep' && live.length > 0 ? { ...proof, except: live } : proof;
+}

@@ -1,0 +1,329 @@
+import type { Board } from '../../site/board.ts';
+import { CANNOT, card, choice, number, reading, seen, when } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { type Facts, listed } from '../facts.ts';
+import type { Proof, Step } from '../step.ts';
+import { deadSweeps } from '../voltage.ts';
+import { adapterStep } from './prepare.ts';
+import { rewiredCables, rewireStep } from './rewire.ts';
+
+/** Stage 13: looked over and measured cold; then adapter, farthest detector, battery, every circuit at rest. */
+export function powerUpSteps(facts: Facts): Step[] {
+  const { boards } = facts.plan;
+  const rewires = rewiredCables(facts).map(rewireStep);
+  const cold = [
+    ...boards.map((board) => auxCold(facts, board, rewires)),
+    voltage(facts, rewires),
+    look(facts, rewires),
+  ];
+  return [
+    ...cold,
+    adapter(facts, [...rewires, ...cold.map((step) => step.id)]),
+    interim(facts),
+    ...boards.flatMap((board) => [...farthest(facts, board), ...battery(board), rest(facts, board)]),
+  ];
+}
+
+const circuitsOf = (facts: Facts, board: Board) => facts.circuits.filter((one) => one.board === board.id);
+const poweredOn = (facts: Facts, board: Board) =>
+  facts.plan.supply.find((one) => one.board === board.id)?.devices ?? [];
+const round = (value: number) => Math.round(value * 100) / 100;
+const METER_OHMS = { share: 0.01, offset: 0.5 };
+
+/** Aux must carry its loads and no short; a loop wire must not touch it: a damaged four-core does that. */
+function auxCold(facts: Facts, board: Board, waitsFor: readonly string[]): Step {
+  const plus = `${board.id}:${board.aux.positive}`;
+  const shortOhms = round((board.aux.mainsVolts / board.aux.amps) * (1 - METER_OHMS.share));
+  const touchOhms = round(board.sensing.pullUpOhms / 2);
+  const fed = new Set(poweredOn(facts, board).map((device) => device.id));
+  const beside = circuitsOf(facts, board).filter((circuit) => circuit.detectors.some((id) => fed.has(id)));
+  return card('power-up', {
+    id: `cold.aux.${board.id}`,
+    title: `Read ohms across aux of ${board.id}, and from its positive to each loop beside a supply pair`,
+    why: `Below ${shortOhms} ohm the output is overloaded or shorted. A damaged cable puts aux on an input.`,
+    cautions: cautions('energise-check'),
+    needs: 'dead',
+    waitsFor,
+    about: [board.id],
+    proof: [
+      coldOhms(
+        'aux',
+        `${plus} to ${board.id}:${board.aux.negative}`,
+        [plus, `${board.id}:${board.aux.negative}`],
+        shortOhms,
+      ),
+      ...beside.map((circuit) =>
+        coldOhms(
+          `input-${circuit.input}`,
+          `${plus} to ${board.id}:${circuit.terminal}`,
+          [plus, `${board.id}:${circuit.terminal}`],
+          touchOhms,
+        ),
+      ),
+    ],
+  });
+}
+
+function coldOhms(field: string, label: string, between: readonly [string, string], least: number): Proof {
+  return reading({
+    field,
+    of: 'ohms',
+    label,
+    between,
+    min: least,
+    usable: { min: least, max: null },
+    open: 'may',
+    danger: true,
+  });
+}
+
+function voltage(facts: Facts, waitsFor: readonly string[]): Step {
+  const points = facts.plan.terminals.map((one) => `${one.board}:${one.terminal}`);
+  const { dc, ac } = deadSweeps(points.length > 0 ? points : ['earth'], 'board negative and against earth');
+  return card('power-up', {
+    id: 'cold.voltage',
+    title: 'Look for foreign voltage on every terminal that has a wire',
+    why: 'A voltage that comes in over the field wiring destroys an input, or you.',
+    cautions: cautions('induced-voltage', 'several-sources'),
+    needs: 'dead',
+    waitsFor,
+    about: facts.plan.boards.map((board) => board.id),
+    proof: [...dc, ...ac],
+  });
+}
+
+function look(facts: Facts, waitsFor: readonly string[]): Step {
+  const powered = facts.plan.boards.flatMap((board) => poweredOn(facts, board));
+  return card('power-up', {
+    id: 'cold.look',
+    title: 'Look over the work: polarity, strands, straps, tools',
+    why: 'It is the last look before power.',
+    cautions: cautions('energise-check'),
+    needs: 'dead',
+    waitsFor,
+    about: powered.map((device) => device.id),
+    proof: [
+      ...powered.map((device) =>
+        choice(`polarity-${device.id}`, `Supply wires of ${facts.detector(device.id)?.name ?? device.id}`, [
+          ['right', 'Positive goes to positive, by label', 'pass'],
+          ['swapped', 'Swapped', 'fail'],
+          CANNOT,
+        ]),
+      ),
+      choice('loose', 'Strands and wires', [
+        ['none', 'None loose, each tugged', 'pass'],
+        ['some', 'Something is loose', 'fail'],
+      ]),
+      choice('left', 'Straps, jumpers and tools', [
+        ['none', 'None left in', 'pass'],
+        ['some', 'Something is still in', 'fail'],
+      ]),
+      choice('people', 'People near the wiring and the detectors', [
+        ['told', 'Told that power comes', 'pass'],
+        ['nobody', 'Nobody is there', 'pass'],
+        CANNOT,
+      ]),
+    ],
+  });
+}
+
+function auxVolts(board: Board): Proof {
+  const { mainsVolts, mainsTolerance } = board.aux;
+  const min = round(mainsVolts * (1 - mainsTolerance) * 0.99 - 0.05);
+  const max = round(mainsVolts * (1 + mainsTolerance) * 1.01 + 0.05);
+  return reading({
+    field: `aux-${board.id}`,
+    of: 'volts-dc',
+    label: `Aux of ${board.id}, ${board.aux.positive} to ${board.aux.negative}`,
+    between: [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
+    min,
+    nominal: mainsVolts,
+    max,
+    // Twice its tolerance still runs the detectors; beyond that something is wrong with it.
+    usable: {
+      min: round(mainsVolts * (1 - 2 * mainsTolerance) - 0.3),
+      max: round(mainsVolts * (1 + 2 * mainsTolerance) + 0.3),
+    },
+    danger: true,
+  });
+}
+
+const adapterActs = (facts: Facts) =>
+  facts.plan.boards.map((board) => ({
+    do: 'connect-source' as const,
+    source: `adapter:${board.id}`,
+    board: board.id,
+  }));
+
+function adapter(facts: Facts, waitsFor: readonly string[]): Step {
+  const { boards } = facts.plan;
+  return card('power-up', {
+    id: 'power.adapter',
+    title: `Plug in ${listed(boards.map((board) => `the adapter of ${board.id}`))}, and read aux`,
+    why: 'Everything is checked cold. From here on the wiring is energised.',
+    cautions: cautions('energise-check', 'ac-on-dc'),
+    acts: adapterActs(facts),
+    needs: 'dead',
+    effect: 'energise',
+    waitsFor: [...boards.map(adapterStep), ...waitsFor],
+    about: boards.map((board) => board.id),
+    proof: [
+      ...boards.map(auxVolts),
+      choice('signs', 'Smell, heat, noise', [
+        ['none', 'None', 'pass'],
+        ['some', 'Something: unplugged again', 'fail'],
+      ]),
+    ],
+  });
+}
+
+/** Circuits that are finished may be served for a night; whatever is not finished hangs insulated, and is listed. */
+function interim(facts: Facts): Step {
+  const { boards } = facts.plan;
+  const points = facts.plan.terminals.map((one) => `${one.board}:${one.terminal}`);
+  const { dc } = deadSweeps(points.length > 0 ? points : ['earth'], 'board negative and against earth');
+  return card('power-up', {
+    id: 'power.interim',
+    title: 'For a night only: power the circuits that are finished',
+    why: 'Half of the openings protected is better than none, if every other wire is insulated.',
+    cautions: cautions('energise-check', 'test-under-power', 'unprotected'),
+    acts: adapterActs(facts),
+    needs: 'dead',
+    effect: 'energise',
+    repeatable: true,
+    hard: false,
+    waitsFor: [...boards.map(adapterStep), ...boards.map((board) => `mount.${board.id}`)],
+    about: boards.map((board) => board.id),
+    proof: [
+      number('served', 'Circuits that are landed, read and served: how many'),
+      number('insulated', 'Wires that are not landed, each end insulated: how many'),
+      choice('list', 'Those wires', [['listed', 'Insulated and listed on the board’s tag', 'pass'], CANNOT]),
+      ...dc,
+      ...boards.map((board) =>
+        coldOhms(
+          `cold-${board.id}`,
+          `Before: ${board.id}:${board.aux.positive} to ${board.id}:${board.aux.negative}`,
+          [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
+          round((board.aux.mainsVolts / board.aux.amps) * (1 - METER_OHMS.share)),
+        ),
+      ),
+      ...boards.map(auxVolts),
+    ],
+  });
+}
+
+function farthest(facts: Facts, board: Board): Step[] {
+  const devices = poweredOn(facts, board);
+  const [device] = [...devices].sort((a, b) => a.now.nominal - b.now.nominal);
+  if (!device) return [];
+  const load = facts.plan.wiring.loads.find((one) => one.device === device.id);
+  const name = facts.detector(device.id)?.name ?? device.id;
+  const supplyCables = rewiredCables(facts).filter((cable) =>
+    facts.conductors.some(
+      (one) => one.cable === cable && (one.use === 'aux-positive' || one.use === 'aux-negative'),
+    ),
+  );
+  return [
+    card('power-up', {
+      id: `power.devices.${board.id}`,
+      title: `Read the supply at ${name}, the farthest of ${devices.length}`,
+      why: `It needs ${device.minimumVolts} V also at the end of the battery; today ${round(device.now.nominal)} V are computed.`,
+      cautions: cautions('ladder'),
+      needs: 'energised',
+      hard: false,
+      waitsFor: supplyCables.map(rewireStep),
+      about: [board.id, device.id],
+      proof: [
+        reading({
+          field: device.id,
+          of: 'volts-dc',
+          label: `At the terminals of ${name}`,
+          between: [load?.positive ?? device.id, load?.negative ?? device.id],
+          min: round(device.now.min * 0.99 - 0.05),
+          nominal: round(device.now.nominal),
+          max: round(device.now.max * 1.01 + 0.05),
+          usable: { min: device.minimumVolts, max: device.maximumVolts },
+          danger: false,
+        }),
+      ],
+    }),
+  ];
+}
+
+function battery(board: Board): Step[] {
+  const fitted = board.battery;
+  if (!fitted) return [];
+  const between = [`board-battery:${board.id}+`, `board-battery:${board.id}-`] as const;
+  return [
+    card('power-up', {
+      id: `power.battery.${board.id}`,
+      title: `Read the new battery of ${board.id}, then connect its fused lead, negative last`,
+      why: 'Reversed, it destroys the charger. Without a fuse it burns the lead.',
+      cautions: cautions('battery-short', 'ac-on-dc'),
+      acts: [{ do: 'connect-source', source: `board-battery:${board.id}`, board: board.id }],
+      needs: 'energised',
+      waitsFor: [adapterStep(board)],
+      about: [board.id],
+      proof: [
+        reading({
+          field: 'volts',
+          of: 'volts-dc',
+          label: 'The battery by itself, red probe on its positive',
+          between,
+          min: round(fitted.volts * 0.98),
+          nominal: round(fitted.volts * 1.07),
+          max: round(fitted.floatVolts * 1.03),
+          usable: { min: fitted.cutOffVolts, max: round(fitted.floatVolts * 1.06) },
+          danger: true,
+        }),
+        choice('fuse', 'Fuse in its lead', [
+          ['fitted', 'Fitted', 'pass'],
+          ['none', 'None', 'fail'],
+        ]),
+        choice('secured', 'The battery', [
+          ['secured', 'Stands secured, its terminals covered', 'pass'],
+          CANNOT,
+        ]),
+      ],
+    }),
+  ];
+}
+
+function rest(facts: Facts, board: Board): Step {
+  const circuits = circuitsOf(facts, board);
+  const warmUpMinutes = Math.ceil(
+    Math.max(0, ...poweredOn(facts, board).map((device) => warmUpSeconds(facts, device.id))) / 60,
+  );
+  return card('power-up', {
+    id: `power.rest.${board.id}`,
+    title:
+      warmUpMinutes > 0
+        ? `After ${warmUpMinutes} minutes of warm-up, see every circuit of ${board.id} at rest`
+        : `See every circuit of ${board.id} at rest`,
+    why: 'A contact that is not where it should be shows before anybody walks.',
+    needs: 'energised',
+    hard: false,
+    waitsFor: rewiredCables(facts).map(rewireStep),
+    about: [board.id],
+    proof: [
+      choice('network', 'The network, with the enclosure closed', [
+        ['seen', `${board.id} is seen`, 'pass'],
+        ['not-seen', 'Not seen', 'fail'],
+      ]),
+      ...circuits.map((one) =>
+        seen(
+          `input-${one.input}`,
+          `Input ${one.input}, ${listed([...one.detectors])}`,
+          { board: one.board, input: one.input, detector: one.detectors[0] ?? '' },
+          one.contact === 'normally-open' ? 'open' : 'closed',
+        ),
+      ),
+      ...when(warmUpMinutes > 0, number('waited', 'Minutes waited since power', [`${warmUpMinutes}`])),
+    ],
+  });
+}
+
+function warmUpSeconds(facts: Facts, id: string): number {
+  const supply = facts.detector(id)?.supply;
+  return supply && supply !== 'from-loop' ? supply.warmUpSeconds : 0;
+}

@@ -1,0 +1,107 @@
+import type { Board } from '../../site/board.ts';
+import { CANNOT, card, choice, number, reading, seen } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import type { Facts } from '../facts.ts';
+import type { Step } from '../step.ts';
+
+/** Stage 3: nobody tears an old system apart for a board that does not work. */
+export function prepareSteps(facts: Facts): Step[] {
+  return facts.plan.boards.flatMap((board) => [adapter(board), bench(board), inputs(facts, board)]);
+}
+
+export const adapterStep = (board: Board) => `prepare.adapter.${board.id}`;
+export const inputsStep = (board: Board) => `prepare.inputs.${board.id}`;
+
+function adapter(board: Board): Step {
+  const { volts, tolerance } = board.adapter;
+  const { fromVolts, toVolts } = board.supply.accepts;
+  const between = [`adapter:${board.id}+`, `adapter:${board.id}-`] as const;
+  return card('prepare', {
+    id: adapterStep(board),
+    title: `Read the adapter of ${board.id} by itself, red probe on its positive`,
+    why: `The board takes ${fromVolts} to ${toVolts} V DC. AC or reversed polarity destroys it.`,
+    cautions: cautions('ac-on-dc'),
+    about: [board.id, `adapter:${board.id}`],
+    waitsFor: ['plan.accept'],
+    proof: [
+      reading({
+        field: 'dc',
+        of: 'volts-dc',
+        label: 'Adapter, DC',
+        between,
+        // An unloaded adapter may stand a little above its figure; the meter adds its own error.
+        min: round(volts * (1 - tolerance) * 0.99 - 0.05),
+        nominal: volts,
+        max: round(volts * (1 + tolerance) * 1.01 + 0.05),
+        usable: { min: fromVolts, max: toVolts },
+        danger: true,
+      }),
+      reading({
+        field: 'ac',
+        of: 'volts-ac',
+        label: 'Adapter, AC',
+        between,
+        min: 0,
+        nominal: 0,
+        max: 0.5,
+        usable: { min: 0, max: 0.5 },
+        danger: true,
+      }),
+      choice('polarity', 'Polarity', [
+        ['as-marked', 'Positive is where the marking says', 'pass'],
+        ['reversed', 'Reversed', 'fail'],
+      ]),
+    ],
+  });
+}
+
+function bench(board: Board): Step {
+  return card('prepare', {
+    id: `prepare.bench.${board.id}`,
+    title: `Power ${board.id} on the bench and join it to the network`,
+    why: 'On the bench it has no field wiring, so nothing but the board can be at fault.',
+    cautions: cautions('static'),
+    acts: [{ do: 'connect-source', source: `adapter:${board.id}`, board: board.id }],
+    hard: false,
+    waitsFor: [adapterStep(board)],
+    about: [board.id],
+    proof: [
+      choice('network', 'The network', [
+        ['joined', 'Joined, and seen from the receiving side', 'pass'],
+        ['not-seen', 'Not seen', 'fail'],
+        CANNOT,
+      ]),
+      choice('modules', 'Add-on modules and plugs', [
+        ['seated', 'Seated the right way round', 'pass'],
+        ['none', 'There are none', 'pass'],
+        ['wrong', 'Something sits wrongly', 'fail'],
+      ]),
+    ],
+  });
+}
+
+function inputs(facts: Facts, board: Board): Step {
+  const circuits = facts.circuits.filter((one) => one.board === board.id);
+  return card('prepare', {
+    id: inputsStep(board),
+    title: `Name the ${circuits.length} inputs of ${board.id} from the plan and put a jumper across each in turn`,
+    why: 'Each must be seen by its own name at the receiving side before it gets a wire.',
+    cautions: cautions('static'),
+    hard: false,
+    waitsFor: [`prepare.bench.${board.id}`],
+    about: [board.id],
+    proof: [
+      number('named', `Inputs named (the plan has ${circuits.length})`, [`${circuits.length}`]),
+      ...circuits.map((one) =>
+        seen(
+          `input-${one.input}`,
+          `Jumper from ${one.terminal} to ${one.common}: what the receiving side shows`,
+          { board: one.board, input: one.input, detector: one.detectors[0] ?? '' },
+          'closed',
+        ),
+      ),
+    ],
+  });
+}
+
+const round = (volts: number) => Math.round(volts * 100) / 100;

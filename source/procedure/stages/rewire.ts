@@ -1,0 +1,122 @@
+import type { Circuit, Connection } from '../../plan/plan.ts';
+import type { WiredConductor } from '../../site/wiring.ts';
+import { CANNOT, card, choice, when } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { type Facts, listed } from '../facts.ts';
+import { pointReading } from '../point-reading.ts';
+import type { Act, Step } from '../step.ts';
+import { mountStep } from './mount.ts';
+
+/** Stage 12: cable by cable, one conductor at a time, each to the terminal that the plan names. */
+export function rewireSteps(facts: Facts): Step[] {
+  return rewiredCables(facts).map((cable) => rewire(facts, cable));
+}
+
+export const rewireStep = (cable: string) => `rewire.${cable}`;
+
+type Landing = { readonly conductor: WiredConductor; readonly connection: Connection; readonly at: string };
+
+function landingsOf(facts: Facts, cable: string): Landing[] {
+  return facts.conductors.flatMap((conductor) => {
+    const connection = facts.connection(conductor.id);
+    const at = connection && landsAt(connection);
+    const moves = conductor.cable === cable && conductor.atPanel && !facts.held.conductors.has(conductor.id);
+    return moves && connection && at ? [{ conductor, connection, at }] : [];
+  });
+}
+
+function landsAt({ to }: Connection): string | null {
+  if ('terminal' in to) return `${to.board}:${to.terminal}`;
+  return 'joint' in to ? to.joint : null;
+}
+
+/** Cables with at least one conductor that lands on a board or in a joint, in the order of the survey. */
+export function rewiredCables(facts: Facts): string[] {
+  return facts.plan.survey.cables.map((one) => one.id).filter((id) => landingsOf(facts, id).length > 0);
+}
+
+/** Cables whose wires make up a circuit, in the order in which they are landed. */
+export function cablesOf(facts: Facts, circuit: Circuit): string[] {
+  const own = `${circuit.board}:${circuit.terminal}`;
+  const common = `${circuit.board}:${circuit.common}`;
+  const joint = `joint:${circuit.board}/${circuit.input}.`;
+  const serves = ({ conductor, at }: Landing) =>
+    at === own || at.startsWith(joint) || (at === common && isOf(facts, circuit, conductor));
+  return rewiredCables(facts).filter((cable) => landingsOf(facts, cable).some(serves));
+}
+
+/** A common is shared by inputs: of the wires on it only those of the circuit's own detectors count. */
+function isOf(facts: Facts, circuit: Circuit, conductor: WiredConductor): boolean {
+  const cables = new Set(circuit.detectors.map((id) => rootOf(facts, facts.detector(id)?.cable ?? '')));
+  return cables.has(conductor.cable) || (circuit.purpose === 'tamper' && conductor.zone === circuit.fromZone);
+}
+
+function rootOf(facts: Facts, cable: string): string {
+  const from = facts.cable(cable)?.from ?? 'panel';
+  return from === 'panel' ? cable : rootOf(facts, from);
+}
+
+const BY: Readonly<Record<Connection['by'], string>> = {
+  direct: 'under the screw',
+  splice: 'spliced',
+  pigtail: 'spliced to one pigtail, that under the screw',
+  block: 'to the distribution block',
+  extension: 'over an extension joint',
+  parked: 'parked',
+  untouched: 'left',
+};
+
+function rewire(facts: Facts, cable: string): Step {
+  const landings = landingsOf(facts, cable);
+  const circuits = facts.circuits.filter((circuit) => cablesOf(facts, circuit).includes(cable));
+  const last = circuits.filter((circuit) => cablesOf(facts, circuit).at(-1) === cable);
+  const earlier = last.flatMap((circuit) => cablesOf(facts, circuit).filter((one) => one !== cable));
+  const sounder = facts.selfPowered.find((one) => one.cable === cable);
+  const boards = new Set(landings.flatMap(({ connection: { to } }) => ('board' in to ? [to.board] : [])));
+  return card('rewire', {
+    id: rewireStep(cable),
+    title: `Land ${cable}: ${listed(landings.map(({ conductor, at }) => `${conductor.colour} on ${at}`))}`,
+    why: names(facts, circuits) ?? 'One wire at a time, and nothing is where it should not be.',
+    cautions: cautions('static', 'metal-box'),
+    acts: landings.map(({ conductor, at }): Act => ({ do: 'land', conductor: conductor.id, at })),
+    needs: 'dead',
+    hard: false,
+    waitsFor: [
+      ...(boards.size > 0 ? [...boards] : facts.plan.boards.map((board) => board.id)).map(mountStep),
+      ...new Set(earlier.map(rewireStep)),
+    ],
+    about: [cable, ...new Set(circuits.flatMap((circuit) => circuit.detectors))],
+    proof: [
+      ...landings.map(({ conductor, connection, at }) =>
+        choice(conductor.id, `${conductor.colour} of ${cable} to ${at}, ${BY[connection.by]}`, [
+          ['held', 'In, and it held a tug', 'pass'],
+          ['other-colour', 'The label says something else', 'fail'],
+          ['will-not-fit', 'It does not fit', 'fail'],
+        ]),
+      ),
+      ...when(
+        sounder !== undefined,
+        choice('hold-off', 'A temporary source that held it off', [
+          ['taken-off', 'Taken off just before', 'pass'],
+          ['none', 'There was none', 'pass'],
+          CANNOT,
+        ]),
+      ),
+      ...last.flatMap((circuit) => landedPoints(facts, circuit).map((point) => pointReading(facts, point))),
+    ],
+  });
+}
+
+function names(facts: Facts, circuits: readonly Circuit[]): string | null {
+  const detectors = [...new Set(circuits.flatMap((circuit) => circuit.detectors))];
+  if (detectors.length === 0) return null;
+  return `It brings ${listed(detectors.map((id) => facts.detector(id)?.name ?? id))}.`;
+}
+
+/** At rest only: worked contacts are seen by the input itself once it has power. */
+function landedPoints(facts: Facts, circuit: Circuit) {
+  return facts
+    .points('landed', circuit.fromZone)
+    .filter((point) => point.circuit?.board === circuit.board && point.circuit.input === circuit.input)
+    .filter((point) => !Object.values(point.with).includes('active'));
+}

@@ -1,0 +1,155 @@
+import type { Sounder } from '../../site/survey.ts';
+import { CANNOT, card, choice, words } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { bare, type Facts, wire } from '../facts.ts';
+import type { Step } from '../step.ts';
+
+const planOf = (sounder: Sounder) => `sounder.plan.${sounder.id}`;
+const way = (sounder: Sounder, option: string) => [{ step: planOf(sounder), options: [option] }];
+const WAYS = ['at-box', 'hold-off', 'sounds'] as const;
+type Way = (typeof WAYS)[number];
+const madeSafe = (sounder: Sounder, by: Way) => `sounder.${by}.${sounder.id}`;
+
+/** A sounder with a battery or hold-off of its own is dealt with before power-down, in one of three ways. */
+export function sounderSteps(facts: Facts): Step[] {
+  return facts.selfPowered.flatMap((sounder) => [
+    plan(sounder),
+    atBox(sounder),
+    holdOff(facts, sounder),
+    sounds(sounder),
+  ]);
+}
+
+/** What power-down waits for: whichever way was chosen, the others are ruled out. */
+export function sounderWaits(facts: Facts): string[] {
+  return facts.selfPowered.flatMap((sounder) => WAYS.map((by) => madeSafe(sounder, by)));
+}
+
+/** Conductors that are live on purpose under a choice, and so excepted from the proof of dead by name. */
+export function keptLive(facts: Facts) {
+  return facts.selfPowered.map((sounder) => ({
+    step: planOf(sounder),
+    option: 'hold-off',
+    points: [
+      ...holdOffWires(facts, sounder),
+      ...facts.plan.survey.panel.terminals
+        .filter((one) => one.role === 'sounder')
+        .map((one) => `old:${bare(one.number)}`),
+    ],
+  }));
+}
+
+function holdOffWires(facts: Facts, sounder: Sounder): string[] {
+  const own = facts.conductors.filter((one) => one.cable === sounder.cable && one.atPanel);
+  const named = own.filter((one) => one.use === 'hold-off' || one.use === 'sounder-negative');
+  return (named.some((one) => one.use === 'hold-off') ? named : own).map((one) => one.id);
+}
+
+function plan(sounder: Sounder): Step {
+  return card('power-down', {
+    id: planOf(sounder),
+    title: `Choose how ${sounder.name} is kept from sounding when its line goes`,
+    why: 'It may have a battery of its own, and takes a dead line for an attack.',
+    cautions: cautions('sounder-battery', 'sounder-loud', 'sounding-time'),
+    waitsFor: ['survey.open'],
+    about: [sounder.id],
+    proof: [
+      choice('way', 'The way', [
+        ['at-box', 'Make it safe at the box first: tamper and battery', 'branch'],
+        ['hold-off', 'Keep its hold-off pair supplied, from a source of its own', 'branch'],
+        ['sounds', 'Let it sound: everybody told, the stop ready', 'branch'],
+        NOT_YET,
+      ]),
+    ],
+  });
+}
+
+const NOT_YET = ['not-yet', 'None of these is possible today', 'fail'] as const;
+
+function holdOff(facts: Facts, sounder: Sounder): Step {
+  const wires = holdOffWires(facts, sounder).map((id) => wire(facts, id));
+  return card('power-down', {
+    id: madeSafe(sounder, 'hold-off'),
+    title: `Name, tag and insulate the pair of ${sounder.name} that stays live`,
+    why: `It is kept live on purpose, so the proof of dead leaves it out by name: ${wires.join(' and ')}.`,
+    cautions: cautions('several-sources', 'sounder-battery'),
+    waitsFor: [planOf(sounder)],
+    onlyIf: way(sounder, 'hold-off'),
+    about: [sounder.id],
+    proof: [
+      words('source', 'What supplies it', ['fused 12 V battery', 'its own adapter']),
+      choice('pair', 'The pair', [['tagged', 'Tagged LIVE, its joints insulated', 'pass'], CANNOT]),
+    ],
+  });
+}
+
+function atBox(sounder: Sounder): Step {
+  return card('power-down', {
+    id: madeSafe(sounder, 'at-box'),
+    title: `Make ${sounder.name} safe at its box: ears covered, tamper first, then its battery lead`,
+    why: 'Without its battery it cannot sound, whatever happens to its line.',
+    cautions: cautions('ladder', 'sounder-loud', 'battery-short'),
+    acts: [{ do: 'isolate', source: `sounder:${sounder.id}` }],
+    waitsFor: [planOf(sounder)],
+    onlyIf: way(sounder, 'at-box'),
+    about: [sounder.id],
+    proof: [
+      choice('access', 'How it was reached', [
+        ['platform', 'From a platform or from a window', 'pass'],
+        ['ladder', 'From a footed ladder, short work', 'pass'],
+        CANNOT,
+      ]),
+      choice('battery', 'Its battery', [
+        ['off', 'Lead off and insulated', 'pass'],
+        ['none', 'There is none inside', 'pass'],
+        CANNOT,
+      ]),
+    ],
+  });
+}
+
+function sounds(sounder: Sounder): Step {
+  return card('power-down', {
+    id: madeSafe(sounder, 'sounds'),
+    title: `Have everybody within earshot know that ${sounder.name} will sound, and how it is stopped`,
+    why: 'It may sound until its battery is empty.',
+    cautions: cautions('sounder-loud', 'sounding-time'),
+    waitsFor: [planOf(sounder)],
+    onlyIf: way(sounder, 'sounds'),
+    about: [sounder.id],
+    proof: [
+      words('told', 'Who was told', ['occupants and neighbours', 'nobody is near']),
+      choice('stop', 'How it is stopped', [
+        ['reach', 'At the box, which can be reached safely', 'pass'],
+        ['runs-down', 'It may run down, local rules allow it', 'pass'],
+        ['no-way', 'No way', 'fail'],
+      ]),
+    ],
+  });
+}
+
+/** Battery back in its box, once its new line holds it off. */
+export function restoreSounder(facts: Facts, sounder: Sounder): Step[] {
+  if (!facts.selfPowered.includes(sounder)) return [];
+  return [
+    card('walk-test', {
+      id: `sounder.restore.${sounder.id}`,
+      title: `Connect the battery of ${sounder.name} again, and close its box`,
+      why: 'The new output holds it off now.',
+      cautions: cautions('ladder', 'sounder-loud', 'battery-short'),
+      acts: [{ do: 'connect-source', source: `sounder:${sounder.id}`, board: null }],
+      needs: 'energised',
+      hard: false,
+      onlyIf: way(sounder, 'at-box'),
+      about: [sounder.id],
+      proof: [
+        choice('battery', 'Its battery', [
+          ['on', 'On, and it keeps quiet', 'pass'],
+          ['none', 'It has none', 'pass'],
+          ['given-up', 'Left out for good, and taken away', 'pass'],
+          ['sounds', 'It sounds', 'fail'],
+        ]),
+      ],
+    }),
+  ];
+}

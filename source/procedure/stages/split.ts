@@ -1,0 +1,53 @@
+import { CANNOT, card, choice } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { type Facts, listed, wire } from '../facts.ts';
+import { pointReading } from '../point-reading.ts';
+import type { Step } from '../step.ts';
+import { sharedWaits } from './measure.ts';
+import { resistorStep, resistorSteps } from './resistors.ts';
+
+/** Stage 9: joined detectors are parted, and each pair read by itself. */
+export function splitSteps(facts: Facts): Step[] {
+  const withResistor = new Set(resistorSteps(facts).map((step) => step.id));
+  return facts.loops.flatMap((loop) => {
+    const joins = facts.plan.zones.find((zone) => zone.id === loop.id)?.joins.filter((one) => one.part) ?? [];
+    const points = facts.points('split', loop.id);
+    if (joins.length === 0 && points.length === 0) return [];
+    const conductors = facts.conductors.filter((one) =>
+      joins.some((join) => join.conductors.includes(one.id)),
+    );
+    const resistor = resistorStep(loop.id);
+    return [
+      card('split', {
+        id: splitStep(loop.id),
+        title:
+          joins.length === 0
+            ? `Read each pair of ${loop.name} by itself`
+            : `Part ${listed(conductors.map((one) => wire(facts, one.id)))} and read each pair of ${loop.name} by itself`,
+        why: 'If the wrong two ends come apart, two detectors stay on one input and nobody notices.',
+        cautions: cautions('shared-screw'),
+        acts: joins.map((join) => ({ do: 'part' as const, join: join.id, conductors: join.conductors })),
+        needs: 'dead',
+        hard: false,
+        waitsFor: [
+          `measure.${loop.id}`,
+          ...(withResistor.has(resistor) ? [resistor] : []),
+          ...sharedWaits(facts, conductors),
+        ],
+        about: [loop.id, ...loop.detectors],
+        proof: [
+          ...joins.map((join) =>
+            choice(join.id, `Join of ${listed([...join.conductors])}`, [
+              ['parted', 'Parted, each end insulated', 'pass'],
+              ['other-wires', 'Other wires are in it', 'fail'],
+              CANNOT,
+            ]),
+          ),
+          ...points.map((point) => pointReading(facts, point)),
+        ],
+      }),
+    ];
+  });
+}
+
+export const splitStep = (zone: string) => `split.${zone}`;

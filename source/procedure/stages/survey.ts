@@ -1,0 +1,226 @@
+import { CANNOT, card, choice, NOT_SURE, number, reading, when, words } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import { type Facts, lifeSafetyRecords, listed } from '../facts.ts';
+import type { Step } from '../step.ts';
+import { centreSteps } from './centre.ts';
+import { lifeSafetySteps } from './life-safety.ts';
+
+/** Stage 1: first what can be seen with the enclosure shut, then what is inside. */
+export function surveySteps(facts: Facts): Step[] {
+  return [
+    scope(),
+    outside(facts),
+    ...lifeSafetySteps(facts),
+    ...centreSteps(facts),
+    ...(facts.mainsFed ? [electrician(facts)] : []),
+    open(facts),
+    ...(facts.plan.survey.complete ? [...baseline(facts), inside(facts)] : []),
+  ];
+}
+
+function scope(): Step {
+  return card('survey', {
+    id: 'survey.scope',
+    title: 'Say in which role you do this work, and under which permit',
+    why: 'In many places alarm work needs a licence or a permit, and a tenant needs the owner.',
+    cautions: cautions('local-rules'),
+    hard: false,
+    proof: [
+      choice('role', 'Your role', [
+        ['installer', 'Installer, qualified for this work here', 'pass'],
+        ['owner', 'Owner, working on my own premises', 'pass'],
+        ['neither', 'Neither', 'fail'],
+      ]),
+      choice('permit', 'Licence or permit', [
+        ['held', 'Held', 'pass'],
+        ['none-needed', 'Asked: none is needed', 'pass'],
+        NOT_SURE,
+      ]),
+    ],
+  });
+}
+
+const FEEDS: Readonly<Record<string, string>> = {
+  'plug-in-transformer': 'A transformer that is plugged into a socket feeds it',
+  'dc-adapter': 'A plug-in DC adapter feeds it',
+  'hard-wired-transformer': 'A transformer that is wired to the mains feeds it',
+  'mains-in-enclosure': 'A mains cable goes into the enclosure',
+  unknown: 'How it is fed cannot be seen: it counts as mains',
+};
+
+function outside(facts: Facts): Step {
+  const { outside } = facts.plan.survey;
+  const unknownSources = outside.otherFeeds === 'unknown';
+  return card('survey', {
+    id: 'survey.outside',
+    title: 'Look at the panel from outside with its door shut',
+    why: 'What may feed it, and what it may protect, is settled before the door is opened.',
+    cautions: cautions('mains-inside', 'several-sources'),
+    about: ['panel'],
+    proof: [
+      choice('feed', 'How the panel is fed', [
+        ['as-surveyed', FEEDS[outside.feed] ?? outside.feed, 'pass'],
+        ['otherwise', 'Otherwise than this', 'fail'],
+        facts.mainsFed ? ['not-sure', 'Not sure: treated as mains', 'pass'] : NOT_SURE,
+      ]),
+      choice('sources', 'Other feeds, power supplies or batteries in the building', [
+        ['as-surveyed', sources(facts), 'pass'],
+        ['more', 'More than that', 'fail'],
+        unknownSources ? ['not-sure', 'Not sure: looked for again when isolating', 'pass'] : NOT_SURE,
+      ]),
+      choice('life-safety', 'Smoke, heat, CO, gas, medical, sprinkler or the like on this panel', [
+        ['as-surveyed', lifeSafetySeen(facts), 'pass'],
+        ['more', 'More than that', 'fail'],
+        facts.hasLifeSafety ? ['not-sure', 'Not sure: treated as present', 'pass'] : NOT_SURE,
+      ]),
+      choice('set', 'How the system stands', [
+        ['unset', 'Unset', 'pass'],
+        ['service', 'In service mode', 'pass'],
+        ['set', 'Set', 'fail'],
+        NOT_SURE,
+      ]),
+    ],
+  });
+}
+
+function sources(facts: Facts): string {
+  const { supplies } = facts.plan.survey;
+  if (supplies.length === 0) return 'None found';
+  return `Only ${listed(supplies.map((one) => `${one.id} (${one.place})`))}`;
+}
+
+function lifeSafetySeen(facts: Facts): string {
+  const held = facts.plan.heldOut.map((one) => facts.detector(one.detector)?.name ?? one.detector);
+  if (held.length > 0) return `Only ${listed(held)}`;
+  return facts.hasLifeSafety ? 'May be there' : 'None';
+}
+
+function electrician(facts: Facts): Step {
+  return card('survey', {
+    id: 'electrician.record',
+    title: 'Have a licensed electrician isolate the mains feed, and record who did',
+    why: 'Mains is or may be inside the enclosure, so it stays shut until this is recorded.',
+    cautions: cautions('mains-inside', 'local-rules'),
+    acts: [{ do: 'isolate', source: 'feed' }],
+    waitsFor: ['survey.outside', ...lifeSafetyRecords(facts), ...centreWaits(facts)],
+    about: ['feed'],
+    proof: [
+      words('electrician', 'Name of the electrician', []),
+      number('licence', 'Licence number of the electrician'),
+      choice('state', 'What the electrician did', [
+        ['locked', 'Isolated, locked off and proved dead', 'pass'],
+        ['removed', 'Removed the feed and made it safe', 'pass'],
+        ['not-yet', 'Nothing yet', 'fail'],
+      ]),
+      number('lock', 'Number on the lock or tag, or 0 where the feed is removed'),
+    ],
+  });
+}
+
+/** The centre is on test before a lid is lifted: a lid has a contact of its own. */
+function centreWaits(facts: Facts): string[] {
+  return facts.mayBeMonitored ? ['centre.on-test'] : [];
+}
+
+function open(facts: Facts): Step {
+  return card('survey', {
+    id: 'survey.open',
+    title: 'Open the enclosure and look, without touching anything inside',
+    why: 'What is inside decides whether the plan may stand.',
+    cautions: cautions('mains-inside', 'battery-short'),
+    acts: [{ do: 'open-enclosure' }],
+    waitsFor: ['survey.outside', ...centreWaits(facts), ...(facts.mainsFed ? ['electrician.record'] : [])],
+    about: ['panel'],
+    proof: [
+      choice('mains', 'Mains inside', [
+        ['none', 'No mains cable, fuse or terminal inside', 'pass'],
+        ['seen', 'There is mains inside', facts.mainsFed ? 'pass' : 'fail'],
+        facts.mainsFed ? ['not-sure', 'Not sure: treated as mains', 'pass'] : NOT_SURE,
+      ]),
+      choice('sounding', 'What opening it did', [
+        ['quiet', 'Nothing sounds', 'pass'],
+        ['sounds', 'A sounder sounds', 'fail'],
+      ]),
+    ],
+  });
+}
+
+/** Live readings only where a plug feeds the panel; with mains about, ohms are read once all is dead. */
+function baseline(facts: Facts): Step[] {
+  if (facts.mainsFed) return [];
+  const { survey } = facts.plan;
+  return [
+    card('survey', {
+      id: 'survey.baseline',
+      title: 'Open and restore each zone at the keypad, and read aux and battery',
+      why: 'What was already dead before the work began is nobody’s doing afterwards.',
+      cautions: cautions('battery-short'),
+      hard: false,
+      waitsFor: ['survey.open'],
+      about: survey.zones.map((zone) => zone.id),
+      proof: [
+        ...survey.zones.map((zone) =>
+          choice(zone.id, `${zone.name}: opened and restored`, [
+            ['follows', 'The keypad follows', 'pass'],
+            ['dead', 'It does not follow', 'pass'],
+            ['not-tried', 'Not tried', 'pass'],
+          ]),
+        ),
+        ...when(
+          survey.panel.terminals.some((one) => one.role === 'aux-positive'),
+          reading({
+            field: 'aux',
+            of: 'volts-dc',
+            label: 'Aux output of the old panel',
+            between: [screw(facts, 'aux-positive'), screw(facts, 'aux-negative')],
+            min: 11,
+            nominal: 13.5,
+            max: 15,
+          }),
+        ),
+        ...when(
+          survey.panel.batteries.length > 0,
+          reading({
+            field: 'battery',
+            of: 'volts-dc',
+            label: 'Standby battery, still connected',
+            between: ['battery:1+', 'battery:1-'],
+            min: 12,
+            nominal: 13.6,
+            max: 14.4,
+          }),
+        ),
+      ],
+    }),
+  ];
+}
+
+function screw(facts: Facts, role: string): string {
+  return `old:${facts.plan.survey.panel.terminals.find((one) => one.role === role)?.number ?? role}`;
+}
+
+function inside(facts: Facts): Step {
+  const { survey, wiring } = facts.plan;
+  const wires = wiring.conductors.filter((one) => one.atPanel && one.screw !== null).length;
+  return card('survey', {
+    id: 'survey.inside',
+    title: 'Compare strip, wires and resistors with the survey, and photograph them',
+    why: 'A wire that the survey does not know is found now, not when it hangs loose.',
+    waitsFor: ['survey.open'],
+    about: ['panel'],
+    proof: [
+      choice('strip', `Strip of ${survey.panel.terminals.length} screws, by the diagram in the door`, [
+        ['as-surveyed', 'Numbered and used as surveyed', 'pass'],
+        ['differs', 'Something differs', 'fail'],
+        CANNOT,
+      ]),
+      number('wires', `Wires counted under its screws (the survey has ${wires})`),
+      choice('resistors', 'Resistors at the strip', [
+        ['as-surveyed', 'As surveyed, by their colours', 'pass'],
+        ['differs', 'Other values or other places', 'fail'],
+        ['hidden', 'They cannot be seen', 'pass'],
+      ]),
+      number('photos', 'Photographs taken: how many'),
+    ],
+  });
+}

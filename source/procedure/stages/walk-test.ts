@@ -1,0 +1,138 @@
+import type { Circuit } from '../../plan/plan.ts';
+import type { Board } from '../../site/board.ts';
+import { CANNOT, card, choice, number, reading, seen, when } from '../card.ts';
+import { cautions } from '../cautions.ts';
+import type { Facts } from '../facts.ts';
+import type { Step } from '../step.ts';
+import { cablesOf, rewiredCables, rewireStep } from './rewire.ts';
+import { restoreSounder } from './sounder.ts';
+
+/**
+ * Stage 14: every detector by itself, worked, seen, restored. Each rests on the wiring of its own circuit and
+ * on power, so that mending one circuit voids the passes of that circuit alone.
+ */
+export function walkTestSteps(facts: Facts): Step[] {
+  return [
+    ...facts.circuits.flatMap((circuit) => circuitTests(facts, circuit)),
+    ...sounderTests(facts),
+    ...facts.plan.boards.map((board) => mainsFailure(facts, board)),
+  ];
+}
+
+const stateOf = (circuit: Circuit) => (circuit.contact === 'normally-open' ? 'open' : 'closed');
+const HOW: Readonly<Record<string, string>> = {
+  movement: 'walk four steps across its field',
+  'glass-break': 'with its simulator',
+  flood: 'lift its float',
+  panic: 'press it',
+};
+
+function circuitTests(facts: Facts, circuit: Circuit): Step[] {
+  const tested = circuit.purpose === 'tamper' ? [circuit.fromZone] : circuit.detectors;
+  const resting = stateOf(circuit);
+  return tested.map((id) => {
+    const detector = facts.detector(id);
+    const name = circuit.purpose === 'tamper' ? `tamper loop ${id}` : (detector?.name ?? id);
+    const at = { board: circuit.board, input: circuit.input, detector: id };
+    const how = HOW[detector?.kind ?? ''];
+    return card('walk-test', {
+      id: `walk.${id}`,
+      title: `Work ${name} by itself and restore it${how ? `: ${how}` : ''}`,
+      why: `It must report as input ${circuit.input} of ${circuit.board}, and nothing else with it.`,
+      cautions: cautions('no-adjusting'),
+      needs: 'energised',
+      hard: false,
+      waitsFor: cablesOf(facts, circuit).map(rewireStep),
+      about: [id, circuit.fromZone, `${circuit.board}/${circuit.input}`],
+      proof: [
+        seen(
+          'worked',
+          `${name} worked: what the receiving side shows`,
+          at,
+          resting === 'open' ? 'closed' : 'open',
+        ),
+        seen('restored', `${name} restored: what the receiving side shows`, at, resting),
+      ],
+    });
+  });
+}
+
+function sounderTests(facts: Facts): Step[] {
+  return facts.plan.survey.sounders.flatMap((sounder) => [
+    ...restoreSounder(facts, sounder),
+    card('walk-test', {
+      id: `walk.sounder.${sounder.id}`,
+      title: `Sound ${sounder.name} for five seconds at most, nobody on a ladder, ears covered`,
+      why: 'It must sound when it is told to, and stop.',
+      cautions: cautions('sounder-loud', 'sounding-time', 'ladder'),
+      needs: 'energised',
+      hard: false,
+      waitsFor: rewiredCables(facts)
+        .filter((cable) => cable === sounder.cable)
+        .map(rewireStep),
+      about: [sounder.id],
+      proof: [
+        choice('sound', 'What it did', [
+          ['sounded', 'Sounded and stopped', 'pass'],
+          ['silent', 'Did not sound', 'fail'],
+          ['would-not-stop', 'Did not stop', 'fail'],
+        ]),
+        number('seconds', 'Seconds it sounded', ['5']),
+      ],
+    }),
+  ]);
+}
+
+function mainsFailure(facts: Facts, board: Board): Step {
+  const supply = facts.plan.supply.find((one) => one.board === board.id);
+  const hours = supply?.battery ? Math.floor(supply.battery.holdUpHours) : null;
+  const least = board.battery
+    ? Math.round((board.battery.cutOffVolts - board.aux.dropFromBatteryVolts) * 100) / 100
+    : 0;
+  return card('walk-test', {
+    id: `walk.mains-failure.${board.id}`,
+    title: `Pull the adapter of ${board.id} and the network’s plug, wait, and put them back`,
+    why: board.battery
+      ? `The battery must carry it without a false event${hours === null ? '' : `, for ${hours} hours by the plan`}.`
+      : 'It has no battery: what happens when mains fails is to be known, and when mains comes back.',
+    cautions: cautions('test-under-power'),
+    needs: 'energised',
+    hard: false,
+    waitsFor: [...(board.battery ? [`power.battery.${board.id}`] : [])],
+    about: [board.id],
+    proof: [
+      choice('change-over', board.battery ? 'Going over to the battery' : 'When power went', [
+        ...(board.battery
+          ? ([['no-event', 'No event, nothing restarted', 'pass']] as const)
+          : ([['goes-dark', 'It went dark, as planned', 'pass']] as const)),
+        ['event', 'A false event', 'fail'],
+      ]),
+      ...when(
+        board.battery !== null,
+        reading({
+          field: 'aux',
+          of: 'volts-dc',
+          label: `Aux of ${board.id} on the battery, at least five minutes after`,
+          between: [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
+          min: least,
+          nominal: board.battery ? round(board.battery.volts - board.aux.dropFromBatteryVolts) : null,
+          max: board.battery ? round(board.battery.floatVolts) : null,
+          usable: { min: least, max: board.battery ? round(board.battery.floatVolts * 1.05) : null },
+          danger: false,
+        }),
+      ),
+      choice('network', 'Events while the network’s plug was out', [
+        ['arrived', 'Arrived, the network has its own backup', 'pass'],
+        ['later', 'Arrived once it was back', 'pass'],
+        ['lost', 'Did not arrive: known, and said to the owner', 'pass'],
+        CANNOT,
+      ]),
+      choice('back', 'When mains came back', [
+        ['no-event', 'No false event', 'pass'],
+        ['event', 'A false event', 'fail'],
+      ]),
+    ],
+  });
+}
+
+const round = (volts: number) => Math.round(volts * 100) / 100;

@@ -1,0 +1,86 @@
+import { reading, sweep, words } from './card.ts';
+import type { Proof } from './step.ts';
+
+/**
+ * Windows of a voltage where none may be. ±0.5 V and the 50 V at which everything stops are choices of this
+ * program; that induced and foreign voltages are looked for follows 29 CFR 1910.333(b)(2)(iv)(B).
+ */
+const DEAD_VOLTS = 0.5;
+const STOP_VOLTS = 50;
+/** How far the known source may read apart before and after, by the same instrument. */
+const SAME_INSTRUMENT = 0.1;
+
+/** DC and AC over the same points, with the second reading that tells induced from real. */
+export function deadSweeps(points: readonly string[], against: string): { dc: Proof[]; ac: Proof[] } {
+  return {
+    dc: [
+      sweep({
+        field: 'dc',
+        of: 'volts-dc',
+        label: `Greatest DC volts of ${points.length} points, against ${against}`,
+        min: -DEAD_VOLTS,
+        max: DEAD_VOLTS,
+        points,
+      }),
+    ],
+    ac: [
+      sweep({
+        field: 'ac',
+        of: 'volts-ac',
+        label: `Greatest AC volts of ${points.length} points, against ${against}`,
+        min: 0,
+        max: DEAD_VOLTS,
+        points,
+        rereadAs: 'ac-loaded',
+        stopAbove: STOP_VOLTS,
+      }),
+      reading({
+        field: 'ac-loaded',
+        of: 'volts-ac',
+        label:
+          'Only if more than 0.5 V AC was met: the same point at low input impedance, or across 10 kohm below 30 V',
+        between: [points[0] ?? 'earth', 'earth'],
+        min: 0,
+        nominal: 0,
+        max: DEAD_VOLTS,
+        usable: { min: 0, max: DEAD_VOLTS },
+        danger: true,
+        when: { sweep: 'ac', above: DEAD_VOLTS },
+      }),
+    ],
+  };
+}
+
+/** The instrument on a known source, before and after: a fresh cell for DC, a named extra-low source for AC. */
+export function knownSource(mode: 'dc' | 'ac'): { before: Proof[]; after: Proof[] } {
+  const field = `known-${mode}`;
+  const known = {
+    of: mode === 'dc' ? 'volts-dc' : 'volts-ac',
+    between: ['known', 'known'],
+    ...(mode === 'dc'
+      ? { min: 1.2, nominal: 9, max: 30, usable: { min: 1.2, max: 30 } }
+      : { min: 3, nominal: 12, max: 30, usable: { min: 3, max: 30 } }),
+  } as const;
+  const name = mode === 'dc' ? 'a fresh cell or battery' : 'a known source of 3 to 30 V AC';
+  return {
+    before: [
+      ...(mode === 'ac'
+        ? [
+            words('ac-source', 'Which AC source the instrument was tried on', [
+              'proving unit',
+              'bell transformer',
+            ]),
+          ]
+        : []),
+      reading({ ...known, field: `${field}-before`, label: `The instrument on ${name}, before` }),
+    ],
+    after: [
+      reading({
+        ...known,
+        field: `${field}-after`,
+        label: `The instrument on ${name} again, after`,
+        agreesWith: { field: `${field}-before`, within: SAME_INSTRUMENT },
+      }),
+    ],
+  };
+}
