@@ -6,13 +6,13 @@ import { syncFolder } from './disk.ts';
 import { diskError, JournalError } from './error.ts';
 import { deleteJobKey, makeJobKey, readJobKey, writeJobKey } from './job-key.ts';
 import type { Lock } from './lock.ts';
-import { locked, openWriter, verifyEnd, walk } from './opening.ts';
+import { inFolder, locked, openWriter, verifyEnd, walk } from './opening.ts';
 import { PartWriter } from './part-writer.ts';
 import { type Part, partOf, partsIn } from './parts.ts';
 import { readRecords } from './read.ts';
 import { FORMAT, type JournalRecord } from './record.ts';
 import { RecordWriter, type Standing } from './record-writer.ts';
-import { cutTornEnd, setAsideHeadless, unrecordedRepairs } from './recovery.ts';
+import { setAsideHeadless, unrecordedRepairs } from './recovery.ts';
 import { freeReserve } from './reserve.ts';
 import type { Head } from './scan.ts';
 import { readSeal, writeSeal } from './seal-note.ts';
@@ -99,12 +99,12 @@ export class Journal {
       const { part, scan } = found.scan.parts.at(-1)!;
       const journal = new Journal(dir, system, lock, part, found.job, found.standing);
       if (scan.sealed) {
+        // Without its note the seal itself may be unsaved.
+        if (readSeal(files, dir) === null) openWriter(dir, system, lock, part, scan).close();
         journal.#finishSeal();
         return journal;
       }
-      const writer = openWriter(system, part, scan.sizeBytes);
-      if (scan.rest === 'torn') cutTornEnd(files, dir, writer, scan.goodBytes);
-      else writer.sync();
+      const writer = openWriter(dir, system, lock, part, scan);
       journal.#writer = new RecordWriter(dir, system, writer, found.standing);
       journal.#recordRepairs(found.kept);
       return journal;
@@ -186,8 +186,8 @@ export class Journal {
    * opening the journal again makes it.
    */
   seal(data: JsonObject): { readonly head: Head; readonly warning: string | null } {
-    if (readSeal(this.#system.files, this.dir) !== null) throw new JournalError('sealed', SEALED);
     this.noticeClock();
+    if (this.#hasSealNote()) throw new JournalError('sealed', SEALED);
     this.#open.save('seal', { ...data, count: this.head.count + 1 });
     try {
       this.#finishSeal();
@@ -216,7 +216,7 @@ export class Journal {
       this.#writer?.part.close();
       return journal;
     };
-    if (dir === this.dir) return goOn(this.#lock);
+    if (dir === this.dir) return inFolder(dir, () => goOn(this.#lock));
     return locked(dir, this.#system, (lock) => {
       copyJournal(files, this.dir, dir, this.#part, this.head);
       const journal = goOn(lock);
@@ -232,6 +232,10 @@ export class Journal {
     this.#lock.release();
   }
 
+  #hasSealNote(): boolean {
+    return inFolder(this.dir, () => readSeal(this.#system.files, this.dir) !== null);
+  }
+
   get #now(): Standing {
     return this.#writer?.standing ?? this.#standing;
   }
@@ -244,10 +248,12 @@ export class Journal {
   /** Makes the file of a part and its first record; file and name are durable when this returns. */
   #begin(data: JsonObject): void {
     const { files } = this.#system;
-    const writer = new PartWriter(files, this.#part, files.open(this.#part.path, 'create'), 0);
+    const fd = files.open(this.#part.path, 'create');
+    const writer = new PartWriter(files, this.#part, fd, 0, () => this.#lock.markUnsaved());
     this.#writer = new RecordWriter(this.dir, this.#system, writer, this.#standing);
     this.#writer.save('open', { ...data, ...this.stamp(), format: FORMAT });
     syncFolder(files, this.dir);
+    this.#lock.clearUnsaved();
   }
 
   #recordRepairs(recorded: ReadonlySet<string>): void {

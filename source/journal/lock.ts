@@ -20,13 +20,13 @@ const KEPT_GENERATIONS = 8;
  * Nothing is judged by age: a computer may sleep, a clock may jump.
  */
 export class Lock {
-  readonly generation: number;
   #path: string;
+  #unsavedPath: string;
   #system: System;
 
   private constructor(system: System, folder: string, generation: number) {
-    this.generation = generation;
     this.#path = join(folder, String(generation));
+    this.#unsavedPath = join(folder, 'unsaved');
     this.#system = system;
   }
 
@@ -39,12 +39,40 @@ export class Lock {
       for (;;) {
         const highest = highestIn(folder, system);
         if (highest > 0 && !isFree(join(folder, String(highest)), system)) continue;
-        const lock = claim(folder, highest + 1, system);
-        if (lock) return new Lock(system, folder, lock);
+        if (claim(folder, highest + 1, system)) return new Lock(system, folder, highest + 1);
       }
     } catch (error) {
       throw diskError(`${dir} cannot be locked`, error);
     }
+  }
+
+  /**
+   * Whether an fsync failed since the computer was started: what was then written can be read, and may yet not be
+   * on the disk. After a restart only what is on the disk can be read.
+   */
+  get isUnsaved(): boolean {
+    const { files } = this.#system;
+    try {
+      return readText(files, this.#unsavedPath) === this.#system.bootId();
+    } catch (error) {
+      if (codeOf(error) === 'ENOENT') return false;
+      throw error;
+    }
+  }
+
+  markUnsaved(): void {
+    const { files } = this.#system;
+    try {
+      withFile(files, this.#unsavedPath, 'create', (fd) =>
+        writeFully(files, fd, Buffer.from(this.#system.bootId())),
+      );
+    } catch {
+      // Marked before, or a disk that takes nothing at all: then nothing will be written after it either.
+    }
+  }
+
+  clearUnsaved(): void {
+    deleteFile(this.#system.files, this.#unsavedPath);
   }
 
   release(): void {
@@ -105,7 +133,7 @@ function isDead(holder: Holder, system: System): boolean {
   return start === null || start !== holder.start;
 }
 
-function claim(folder: string, generation: number, system: System): number | null {
+function claim(folder: string, generation: number, system: System): boolean {
   const { files, pid } = system;
   const start = system.processStart(pid);
   const holder: Holder = { boot: system.bootId(), host: system.host, pid, start };
@@ -114,7 +142,7 @@ function claim(folder: string, generation: number, system: System): number | nul
   try {
     files.link(draft, join(folder, String(generation)));
   } catch (error) {
-    if (codeOf(error) === 'EEXIST') return null;
+    if (codeOf(error) === 'EEXIST') return false;
     throw error;
   } finally {
     files.unlink(draft);
@@ -122,10 +150,10 @@ function claim(folder: string, generation: number, system: System): number | nul
   // Whoever was slow may have got a number that was used and cleared away meanwhile.
   if (highestIn(folder, system) > generation) {
     files.unlink(join(folder, String(generation)));
-    return null;
+    return false;
   }
   clearAway(folder, generation, system);
-  return generation;
+  return true;
 }
 
 /** Removes generations that nobody can mistake for the newest, and drafts of programs that died over them. */

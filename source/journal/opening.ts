@@ -7,6 +7,8 @@ import { PartWriter } from './part-writer.ts';
 import { type Part, partsIn } from './parts.ts';
 import type { JournalRecord } from './record.ts';
 import type { Standing } from './record-writer.ts';
+import { cutTornEnd, saveLastAgain } from './recovery.ts';
+import type { PartScan } from './scan.ts';
 import { readSeal } from './seal-note.ts';
 import type { JournalFiles, System } from './system.ts';
 
@@ -43,15 +45,35 @@ export function walk(dir: string, system: System, replay?: (record: JournalRecor
 export function locked<T>(dir: string, system: System, use: (lock: Lock) => T): T {
   const lock = Lock.acquire(dir, system);
   try {
-    return use(lock);
+    return inFolder(dir, () => use(lock));
   } catch (error) {
     lock.release();
+    throw error;
+  }
+}
+
+/** What fails in there comes out in the words of a person. */
+export function inFolder<T>(dir: string, use: () => T): T {
+  try {
+    return use();
+  } catch (error) {
     throw diskError(`${dir} cannot be used`, error);
   }
 }
 
-export function openWriter(system: System, part: Part, size: number): PartWriter {
+/** The part opened for writing, with everything in it that is good made durable and an unfinished end cut off. */
+export function openWriter(dir: string, system: System, lock: Lock, part: Part, scan: PartScan): PartWriter {
   const { files } = system;
+  const fd = openForWriting(files, part);
+  const writer = new PartWriter(files, part, fd, scan.sizeBytes, () => lock.markUnsaved());
+  if (scan.rest === 'torn') cutTornEnd(files, dir, writer, scan.goodBytes);
+  else if (lock.isUnsaved) saveLastAgain(files, part, scan);
+  else writer.sync();
+  lock.clearUnsaved();
+  return writer;
+}
+
+function openForWriting(files: JournalFiles, part: Part): number {
   const fd = files.open(part.path, 'append');
   const { mode } = files.stat(fd);
   if ((mode & 0o200) === 0) {
@@ -62,7 +84,7 @@ export function openWriter(system: System, part: Part, size: number): PartWriter
     );
   }
   if ((mode & 0o077) !== 0) files.chmod(fd, 0o600);
-  return new PartWriter(files, part, fd, size);
+  return fd;
 }
 
 /** Damage in a part that another took over is known and passed; at the end it forbids writing. */

@@ -17,12 +17,15 @@ export class PartWriter {
   #fd: number;
   #size: number;
   #dead: string | null = null;
+  #onUnsaved: () => void;
 
-  constructor(files: JournalFiles, part: Part, fd: number, size: number) {
+  /** @param onUnsaved called once if the file is given up */
+  constructor(files: JournalFiles, part: Part, fd: number, size: number, onUnsaved: () => void) {
     this.part = part;
     this.#files = files;
     this.#fd = fd;
     this.#size = size;
+    this.#onUnsaved = onUnsaved;
   }
 
   get sizeBytes(): number {
@@ -46,7 +49,7 @@ export class PartWriter {
     this.#size += bytes.length;
   }
 
-  /** A program that died here may not have got as far as this. */
+  /** A program that died here may not have come to its fsync. */
   sync(): void {
     this.#verifyAlive();
     this.#sync();
@@ -110,6 +113,7 @@ export class PartWriter {
 
   #die(says: string, cause: unknown): never {
     this.#dead = says;
+    this.#onUnsaved();
     throw new JournalError('not-saved', says, cause);
   }
 }

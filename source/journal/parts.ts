@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { JournalError } from './error.ts';
+import { codeOf, diskError, JournalError } from './error.ts';
 import type { JournalFiles } from './system.ts';
 
 const PART = /^journal(?:\.([2-9]|[1-9]\d+))?\.jsonl$/;
@@ -43,6 +43,7 @@ function namesIn(files: JournalFiles, dir: string): string[] {
   try {
     return files.list(dir);
   } catch (error) {
+    if (!['ENOENT', 'ENOTDIR'].includes(codeOf(error))) throw diskError(`${dir} cannot be listed`, error);
     throw new JournalError('missing', `${dir} cannot be read as a folder. Give the folder of a job.`, error);
   }
 }

@@ -47,7 +47,7 @@ export class RecordWriter {
       return this.#write(kind, data);
     } catch (error) {
       if (!this.#giveUpReserve(error)) throw error;
-      this.#write('disk-full', stampOf(momentOf(this.#system)));
+      if (this.head.count > 0) this.#write('disk-full', stampOf(momentOf(this.#system)));
       return this.#write(kind, data);
     }
   }

@@ -3,8 +3,9 @@ import { firstRecordOf } from './chain.ts';
 import { sha256 } from './digest.ts';
 import { createFile, readFully, syncFolder, withFile } from './disk.ts';
 import type { PartWriter } from './part-writer.ts';
-import { nextTorn, partsIn, tornIn } from './parts.ts';
+import { nextTorn, type Part, partsIn, tornIn } from './parts.ts';
 import { LINE_LIMIT_BYTES } from './record.ts';
+import type { PartScan } from './scan.ts';
 import type { JournalFiles } from './system.ts';
 
 /**
@@ -27,6 +28,19 @@ export function cutTornEnd(files: JournalFiles, dir: string, writer: PartWriter,
   createFile(files, join(dir, nextTorn(files, dir, writer.part)), end);
   syncFolder(files, dir);
   writer.cut(goodBytes);
+}
+
+/**
+ * Writes the last good record once more, over itself, and makes it durable. After a failed fsync it can be read and
+ * may yet not be on the disk, and a second fsync alone would not bring it there.
+ */
+export function saveLastAgain(files: JournalFiles, part: Part, scan: PartScan): void {
+  withFile(files, part.path, 'rewrite', (fd) => {
+    const length = scan.goodBytes - scan.lastOffset;
+    const bytes = readFully(files, fd, scan.lastOffset, length);
+    for (let done = 0; done < length; ) done += files.overwrite(fd, bytes, done, scan.lastOffset + done);
+    files.fsync(fd);
+  });
 }
 
 /** What was cut off and kept, but stands in no record yet: a program may have died between the two. */

@@ -8,8 +8,8 @@ const FILE = '.reserve';
 
 /** Keeps room back, filled with bytes because a file of holes takes none. False where the disk has none left. */
 export function keepReserve(files: JournalFiles, dir: string): boolean {
-  if (files.list(dir).includes(FILE)) return true;
   try {
+    if (files.list(dir).includes(FILE)) return true;
     withFile(files, join(dir, FILE), 'create', (fd) =>
       writeFully(files, fd, Buffer.alloc(RESERVE_BYTES, '.')),
     );

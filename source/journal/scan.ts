@@ -13,6 +13,8 @@ export type Rest = 'none' | 'torn' | 'broken';
 export type PartScan = {
   readonly head: Head;
   readonly goodBytes: number;
+  /** Where the last good record begins. */
+  readonly lastOffset: number;
   readonly sizeBytes: number;
   readonly rest: Rest;
   /** Whether the rest stops in the middle of a line. */
@@ -47,6 +49,7 @@ export class PartCursor {
   #line: Line;
   #expected: { n: number; prev: string };
   #goodBytes = 0;
+  #lastOffset = 0;
   #sealed = false;
   #says: string | null = null;
 
@@ -71,6 +74,7 @@ export class PartCursor {
     if (this.#says !== null) return false;
     this.kind = kindIn(line);
     this.#sealed = this.kind === 'seal';
+    this.#lastOffset = reader.offset;
     this.#goodBytes = reader.offset + reader.end - reader.start + 1;
     this.#expected.n += 1;
     this.#expected.prev = digestIn(line);
@@ -86,6 +90,7 @@ export class PartCursor {
     return {
       head: this.head,
       goodBytes: this.#goodBytes,
+      lastOffset: this.#lastOffset,
       sizeBytes,
       rest: isSealed && !isWhole ? 'broken' : restOf(this.#files, this.#fd, this.#goodBytes, sizeBytes),
       cutOff: this.#says === NO_END,

@@ -9,6 +9,8 @@ const { O_APPEND, O_CREAT, O_DIRECTORY, O_EXCL, O_NOFOLLOW, O_RDONLY, O_RDWR, O_
 const WAYS = {
   read: O_RDONLY | O_NOFOLLOW,
   append: O_RDWR | O_APPEND | O_NOFOLLOW,
+  // Not appending: with O_APPEND every write goes to the end, wherever it is meant for.
+  rewrite: O_RDWR | O_NOFOLLOW,
   create: O_WRONLY | O_APPEND | O_CREAT | O_EXCL | O_NOFOLLOW,
   folder: O_RDONLY | O_DIRECTORY,
 } as const;
@@ -22,6 +24,8 @@ export type JournalFiles = {
   read(fd: number, into: Buffer, offset: number, length: number, position: number): number;
   /** May write fewer bytes than given. */
   write(fd: number, from: Buffer, offset: number): number;
+  /** Writes over what stands at `position`. */
+  overwrite(fd: number, from: Buffer, offset: number, position: number): number;
   fsync(fd: number): void;
   truncate(fd: number, size: number): void;
   stat(fd: number): { readonly size: number; readonly nlink: number; readonly mode: number };
@@ -56,6 +60,7 @@ export const realFiles: JournalFiles = {
   open: (path, way) => fs.openSync(path, WAYS[way], 0o600),
   read: fs.readSync,
   write: (fd, from, offset) => fs.writeSync(fd, from, offset),
+  overwrite: (fd, from, offset, position) => fs.writeSync(fd, from, offset, from.length - offset, position),
   fsync: fs.fsyncSync,
   truncate: fs.ftruncateSync,
   stat: (fd) => fs.fstatSync(fd),
