@@ -115,10 +115,10 @@ const KINDS: Record<QuantityKind, Kind> = {
     units: [unit(0.01, '%', 'percent', 'per cent', 'pct')],
   },
   squareMillimetres: {
-    field: 'mm2',
+    field: 'mm²',
     accepts: '0.22 mm2',
     signed: false,
-    units: [unit(1, 'mm2', 'mm²', 'mm^2', 'sq mm', 'sqmm')],
+    units: [unit(1, 'mm²', 'sq mm', 'sqmm')],
   },
 };
 
@@ -157,7 +157,7 @@ export function parseQuantity(
     if (kind === 'ohms') return { ok: true, value: Number.POSITIVE_INFINITY };
     return refuse('is what a meter shows of an open circuit, in ohms');
   }
-  const plain = LETTER_CODE[kind] ? fromLetterCode(written, LETTER_CODE[kind]) : written;
+  const plain = fromLetterCode(written, LETTER_CODE[kind]).replace(/mm\^?2$/i, 'mm²');
   const parts = [...plain.matchAll(/([^\p{L}%°℃℉'"′″’”µΩ]+)([^\d]*)/gu)];
   if (parts.length === 0 || parts.map((part) => part[0]).join('') !== plain) return refuse('is no figure');
   if (
@@ -193,8 +193,8 @@ export function parseQuantity(
   return { ok: true, value: Number(value.toPrecision(15)) };
 }
 
-function fromLetterCode(written: string, pattern: RegExp): string {
-  const code = pattern.exec(written);
+function fromLetterCode(written: string, pattern: RegExp | undefined): string {
+  const code = pattern?.exec(written);
   return code ? `${code[1] || '0'}.${code[3]}${code[2]}` : written;
 }
 
