@@ -41,6 +41,8 @@ export type Next = {
   readonly doneSteps: readonly string[];
   readonly warnings: readonly string[];
   readonly closeNeeds: readonly string[];
+  /** What `leave` asks; any of it may be left unsaid, and stays a warning then. */
+  readonly leaveNeeds: readonly Proof[];
   readonly open: readonly OpenStep[];
   readonly locked: readonly {
     readonly id: string;

@@ -1,3 +1,4 @@
+import { leaveProof } from '../procedure/leave.ts';
 import { closeNeeds, counts, doneSteps, lockedSteps, openSteps, stageOf } from '../procedure/next.ts';
 import type { JobState } from '../procedure/state.ts';
 import type { Procedure, Step } from '../procedure/step.ts';
@@ -24,6 +25,7 @@ export function nextOf(
     doneSteps: doneSteps(procedure, state),
     warnings: [...warnings(procedure, state), ...more],
     closeNeeds: closeNeeds(procedure, state),
+    leaveNeeds: state.job === 'closed' ? [] : leaveProof(procedure, state),
     open: openSteps(procedure, state).map(openStep),
     locked: lockedSteps(procedure, state),
   };

@@ -1,13 +1,13 @@
 import { parseQuantity } from '../electrical/quantity.ts';
 import type { JsonObject } from '../journal/canonical.ts';
 import { judgeProof } from '../procedure/judge.ts';
+import { leaveProof } from '../procedure/leave.ts';
 import { presentStepById } from '../procedure/present.ts';
 import { reasons } from '../procedure/reasons.ts';
 import type { JobEvent, JobState, Reason, Sitting } from '../procedure/state.ts';
 import type { Procedure, Step } from '../procedure/step.ts';
 import type { Action } from './action.ts';
 import { type Challenge, challengeTo } from './challenge.ts';
-import { LEAVING } from './leave.ts';
 import { recordedValues } from './recorded-values.ts';
 
 /** What an action comes to, before anything is recorded of it. */
@@ -154,15 +154,16 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
 }
 
 function left(action: Of<'leave'>, here: Circumstances): Proposal {
-  const given = LEAVING.filter((proof) => Object.hasOwn(action.values, proof.field));
-  const unknown = Object.keys(action.values).find((field) => !LEAVING.some((proof) => proof.field === field));
+  const asked = leaveProof(here.procedure, here.state);
+  const unknown = Object.keys(action.values).find((field) => !asked.some((proof) => proof.field === field));
   if (unknown !== undefined) {
-    const fields = LEAVING.map((proof) => proof.field).join(', ');
+    const fields = asked.map((proof) => proof.field).join(', ');
     return malformed(`There is no ${JSON.stringify(unknown)} on leaving. Say any of: ${fields}.`);
   }
-  const judged = judgeProof({ proof: given }, action.values);
+  const said = asked.filter((proof) => Object.hasOwn(action.values, proof.field));
+  const judged = judgeProof({ proof: said }, action.values);
   if (!judged.ok) return malformed(judged.problems.map((one) => `${one.field}: ${one.says}`).join(' '));
-  return gated(here, { type: 'leave' }, { values: recordedValues(given, action.values, judged.fields) });
+  return gated(here, { type: 'leave' }, { values: recordedValues(said, action.values, judged.fields) });
 }
 
 function gated(here: Circumstances, event: JobEvent, data: JsonObject): Proposal {

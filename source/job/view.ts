@@ -1,6 +1,7 @@
 import { momentOf } from '../journal/clock.ts';
 import type { System } from '../journal/system.ts';
 import type { Plan } from '../plan/plan.ts';
+import { leaveProof } from '../procedure/leave.ts';
 import type { JobEvent, JobState, Sitting } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
 import { nextState } from '../procedure/transition.ts';
@@ -85,7 +86,7 @@ export class JobView {
     const state = after && !this.closed ? nextState(this.procedure, this.state, after) : this.state;
     const { person } = state.context;
     const personName = person === null ? null : this.nameOf(person);
-    const more = this.replay.left ? leavingWarnings(this.replay.left) : [];
+    const more = this.replay.left ? leavingWarnings(leaveProof(this.procedure, state), this.replay.left) : [];
     return nextOf(
       { id: this.id, rehearsal: this.rehearsal !== null, personName },
       this.procedure,

@@ -198,7 +198,7 @@ describe('sittings of act', () => {
     for (const action of [
       { do: 'doubt' },
       { do: 'pause', reason: 'phone' },
-      { do: 'leave', values: { ends: 'insulated' } },
+      { do: 'leave', values: { power: 'nothing' } },
     ]) {
       const small = await until('measure.z1');
       expect(outcome(small.job.act(action))).toBe('recorded');
@@ -210,7 +210,7 @@ describe('sittings of act', () => {
     const small = await until('measure.z1');
     const acted = small.job.act({
       do: 'leave',
-      values: { ends: 'bare', battery: 'covered', told: 'nobody there' },
+      values: { ends: '4', 'ends-state': 'cannot', battery: 'covered' },
     });
     const warnings =
       ('next' in acted && acted.next.warnings.filter((one) => one.startsWith('Left for the night'))) || [];
