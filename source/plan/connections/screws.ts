@@ -4,7 +4,7 @@ import type { WiredConductor } from '../../site/wiring.ts';
 import type { Connection, TerminalUse } from '../plan.ts';
 import type { Destination, Destinations } from './destination.ts';
 
-/** More than so many conductors in one joint want a distribution block. Common practice, no source. */
+/** More than so many in one joint, the pigtail counted, want a distribution block. Common practice, no source. */
 const MOST_IN_JOINT = 3;
 /** What it takes to bring a core to a new screw without pulling on it. Common practice, no source. */
 export const LEAST_SLACK_METRES = 0.15;
@@ -34,7 +34,7 @@ export function computeTerminals(
       const allowed = board.terminals.conductors;
       const unlike = new Set(here.map(({ cable }) => cableById.get(cable)!.conductor.name)).size > 1;
       const needsJoint = here.length > allowed || (unlike && here.length > 1);
-      const remedy = !needsJoint ? 'none' : here.length > MOST_IN_JOINT ? 'block' : 'pigtail';
+      const remedy = !needsJoint ? 'none' : here.length + 1 > MOST_IN_JOINT ? 'block' : 'pigtail';
       return [{ board: board.id, terminal, conductors: here.map(({ id }) => id), allowed, remedy }];
     }),
   );

@@ -65,10 +65,13 @@ function computeDevices(survey: Survey, feed: BoardFeed): DeviceSupply[] {
   }));
 }
 
+/** Fields that bear on a voltage. */
+const BEARING = ['length', 'conductor', 'supply.standby', 'supply.alarm', 'supply.minimum', 'supply.maximum'];
+
 /** What stands in for something unknown on the way to a detector, as `c2.length`. */
 function assumedFor(survey: Survey, detector: PoweredDetector): string[] {
   const about = new Set([detector.id, ...cablesToPanel(survey, detector.cable).map((cable) => cable.id)]);
   return survey.assumed
-    .filter((entry) => about.has(entry.about))
+    .filter(({ about: id, field }) => about.has(id) && BEARING.includes(field))
     .map((entry) => `${entry.about}.${entry.field}`);
 }

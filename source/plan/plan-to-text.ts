@@ -1,0 +1,51 @@
+import type { Plan } from './plan.ts';
+import { circuitsText, zonesText } from './text/circuits-text.ts';
+import { heading, paragraph, table } from './text/layout.ts';
+import { newStripText, oldStripText } from './text/strips-text.ts';
+import { supplyText } from './text/supply-text.ts';
+import { findingsText, verdictText } from './text/verdict.ts';
+
+/** Narrower than this nothing can be laid out. */
+const LEAST_COLUMNS = 60;
+
+/**
+ * The plan on paper: verdict, findings, inputs, zones with what must be read, supply, both terminal strips,
+ * parts. Somebody who knows the trade can do the rewiring from it alone. No colour is needed.
+ *
+ * @param columns 60 or more; 80 is what it is drawn for
+ */
+export function planToText(plan: Plan, columns: number): string {
+  const width = Math.max(LEAST_COLUMNS, columns);
+  return [
+    ...verdictText(plan, width),
+    ...findingsText(plan, width),
+    ...circuitsText(plan, width),
+    ...zonesText(plan, width),
+    ...supplyText(plan, width),
+    ...oldStripText(plan, width),
+    ...newStripText(plan, width),
+    ...heldOutText(plan, width),
+    ...partsText(plan, width),
+    ...assumedText(plan, width),
+  ].join('\n');
+}
+
+function heldOutText(plan: Plan, columns: number): string[] {
+  if (plan.heldOut.length === 0) return [];
+  const rows = plan.heldOut.map(({ detector, reason }) => [`  ${detector}`, reason.replaceAll('-', ' ')]);
+  return [...heading('Held out: stays on the old panel, never moved', columns), ...table(rows, columns, 1)];
+}
+
+function partsText({ parts }: Plan, columns: number): string[] {
+  if (parts.length === 0) return [];
+  return [
+    ...heading('Parts to bring', columns),
+    ...paragraph(parts.map(({ item, count }) => `${count} x ${item}`).join(', '), columns, '', ''),
+  ];
+}
+
+function assumedText({ assumed }: Plan, columns: number): string[] {
+  if (assumed.length === 0) return [];
+  const entries = assumed.map(({ about, field, value }) => `${about} ${field} ${value}`).join('; ');
+  return [...heading('Assumed until measured', columns), ...paragraph(`${entries}.`, columns, '', '')];
+}

@@ -1,0 +1,93 @@
+import type { Plan } from '../plan.ts';
+import { heading, paragraph, table } from './layout.ts';
+import { resistorWords, windowWords } from './words.ts';
+
+/** One row a new input: what it carries and what a meter must show of it. */
+export function circuitsText(plan: Plan, columns: number): string[] {
+  if (plan.circuits.length === 0) return [];
+  const rows = plan.circuits.map((circuit) => {
+    const worked = Object.values(circuit.active)[0];
+    return [
+      `${circuit.board}/${circuit.input}`,
+      `${circuit.terminal} ${circuit.common}`,
+      circuit.purpose === 'tamper'
+        ? `tamper of ${circuit.detectors.join(', ')}`
+        : circuit.detectors.join(', '),
+      circuit.fromZone,
+      windowWords(circuit.rest),
+      worked ? windowWords({ ...worked, usable: null }) : '',
+    ];
+  });
+  const usable = plan.boards.flatMap((board) => {
+    const windows = plan.circuits
+      .filter((one) => one.board === board.id)
+      .flatMap(({ rest, active }) => [rest, ...Object.values(active)]);
+    const closed = windows.find(({ usable: one }) => one && one.max < Number.POSITIVE_INFINITY)?.usable;
+    const open = windows.find(({ usable: one }) => one && one.max === Number.POSITIVE_INFINITY)?.usable;
+    if (!closed || !open) return [];
+    return paragraph(
+      `${board.id} can live with ${windowWords({ expected: { ...closed, nominal: closed.min }, usable: null })} closed and ${windowWords({ expected: 'open', usable: open })}; a reading inside that but outside the table passes, and its cause is looked for.`,
+      columns,
+      '',
+      '',
+    );
+  });
+  return [
+    ...heading('New inputs', columns),
+    ...table([['input', 'screws', 'detectors', 'zone', 'at rest', 'worked'], ...rows], columns, 2),
+    ...usable,
+  ];
+}
+
+/** What is done to each old zone, and what it must read before and after. */
+export function zonesText(plan: Plan, columns: number): string[] {
+  if (plan.zones.length === 0) return [];
+  const lines = plan.zones.flatMap((zone) => {
+    const loop = [...plan.survey.zones, ...plan.survey.tampers].find(({ id }) => id === zone.id)!;
+    const at = (id: string) => {
+      const point = plan.points.find((candidate) => candidate.id === id);
+      return point
+        ? `${windowWords(point.window)}${point.judgesContact ? '' : ' (detectors unpowered)'}`
+        : null;
+    };
+    const parted = zone.joins
+      .filter(({ part }) => part)
+      .map(({ id, conductors }) => `${nameOf(id)} (${conductors.join(' from ')})`);
+    const kept = zone.joins
+      .filter(({ part }) => !part)
+      .map(({ id, conductors }) => `${nameOf(id)} (${conductors.join(' with ')})`);
+    const found = at(`found.${zone.id}.rest`);
+    const field = at(`lifted.${zone.id}.rest`);
+    const bare = at(`bare.${zone.id}.rest`);
+    const sentences = [
+      `Lift ${zone.lift.conductors.join(' and ')} off screw ${zone.lift.terminal}.`,
+      found === null ? '' : `Screws ${loop.terminals.join(' to ')} read ${found} at rest as found`,
+      field === null
+        ? '.'
+        : `, ${zone.lift.conductors[0]} to screw ${loop.terminals.find((one) => one !== zone.lift.terminal)} ${field} once lifted.`,
+      ` Resistor: ${resistorWords(zone.resistor)}${bare === null ? '' : `, then ${bare}`}.`,
+      parted.length > 0 ? ` Part ${parted.join(', ')}.` : '',
+      kept.length > 0 ? ` Leave ${kept.join(', ')} joined.` : '',
+    ];
+    const text = `${sentences[0]} ${sentences.slice(1).join('')}`;
+    return paragraph(text, columns, `${zone.id}  `, '    ');
+  });
+  const split = plan.points.filter(({ phase, id }) => phase === 'split' && id.endsWith('.rest'));
+  const pairs = split.flatMap((point) =>
+    paragraph(
+      `${point.between.join(' to ')}: ${windowWords(point.window)}${point.judgesContact ? '' : ' (detector unpowered)'}`,
+      columns,
+      `    ${point.id.slice('split.'.length, -'.rest'.length)}, `,
+      '      ',
+    ),
+  );
+  return [
+    ...heading('Old zones', columns),
+    ...lines,
+    ...(pairs.length > 0 ? ['    Each pair by itself, once parted:', ...pairs] : []),
+  ];
+}
+
+function nameOf(node: string): string {
+  return node.slice(node.indexOf(':') + 1);
+}

@@ -1,0 +1,65 @@
+import { formatQuantity } from '../../electrical/quantity-words.ts';
+import type { BoardSupply, Plan } from '../plan.ts';
+import { bar, heading, paragraph, table } from './layout.ts';
+
+/** Every load against its limit as a bar, and the volts that arrive. */
+export function supplyText(plan: Plan, columns: number): string[] {
+  return [
+    ...heading('Supply', columns),
+    ...plan.supply.flatMap((supply) => boardText(plan, supply, columns)),
+  ];
+}
+
+function boardText(plan: Plan, supply: BoardSupply, columns: number): string[] {
+  const board = plan.boards.find(({ id }) => id === supply.board)!;
+  const width = Math.max(10, Math.min(32, columns - 48));
+  const row = (what: string, value: number, limit: number, words: string) =>
+    `${supply.board} ${what.padEnd(9)}${bar(value, limit, width)} ${words}`;
+  const amps = (value: number, limit: number) =>
+    `${formatQuantity(value, 'amps')} of ${formatQuantity(limit, 'amps')}`;
+  const lines = [
+    row('aux', supply.auxAmps, board.aux.amps, amps(supply.auxAmps, board.aux.amps)),
+    row(
+      'supply',
+      supply.alarmAmps,
+      supply.limitAmps,
+      `${amps(supply.alarmAmps, supply.limitAmps)}, in alarm`,
+    ),
+  ];
+  if (board.sounder)
+    lines.push(
+      row('sounder', supply.sounderAmps, board.sounder.amps, amps(supply.sounderAmps, board.sounder.amps)),
+    );
+  if (supply.battery && board.battery) {
+    const { requiredAmpHours, holdUpHours, rechargeHours } = supply.battery;
+    const words = `${formatQuantity(requiredAmpHours, 'ampHours')} of ${formatQuantity(board.battery.capacityAmpHours, 'ampHours')}`;
+    lines.push(
+      row('battery', requiredAmpHours, board.battery.capacityAmpHours, words),
+      ...paragraph(
+        `Needed for ${plan.survey.policy.holdUpHours} h standby at ${formatQuantity(supply.standbyAmps, 'amps')} and an alarm. The battery there holds up ${hoursWords(holdUpHours)} and refills in ${hoursWords(rechargeHours)}.`,
+        columns,
+        '   ',
+        '   ',
+      ),
+    );
+  } else lines.push(`${supply.board} battery   none`);
+  return [...lines, ...devicesText(supply, columns)];
+}
+
+function devicesText({ devices }: BoardSupply, columns: number): string[] {
+  if (devices.length === 0) return [];
+  const volts = (value: number) => formatQuantity(value, 'volts');
+  const rows = devices.map((device) => [
+    `  ${device.id}`,
+    volts(device.mainsVolts),
+    volts(device.batteryEndVolts),
+    volts(device.highestVolts),
+    `${volts(device.minimumVolts)} to ${volts(device.maximumVolts)}`,
+    device.assumed.length > 0 ? `assumes ${device.assumed.join(', ')}` : '',
+  ]);
+  return table([['  detector', 'mains', 'battery end', 'highest', 'needs', ''], ...rows], columns, 5);
+}
+
+function hoursWords(hours: number): string {
+  return Number.isFinite(hours) ? `${Number(hours.toPrecision(2))} h` : 'no end';
+}
