@@ -64,12 +64,14 @@ export class RandomSite {
   readonly #roles = new Map<string, string>();
   #screw = 10;
   #device = 0;
+  #cable = 0;
+  #needsTerminals = false;
 
   constructor(seed: number, options: RandomSurveyOptions) {
     this.#chance = new Chance(seed);
     this.#options = options;
     const roles = ['ac', 'ac', 'sounder', 'sounder', 'aux-positive', 'aux-negative', 'earth'];
-    roles.forEach((role, index) => this.#roles.set(String(index + 1), role));
+    for (const [index, role] of roles.entries()) this.#roles.set(String(index + 1), role);
   }
 
   fields(): Written {
@@ -130,7 +132,6 @@ export class RandomSite {
     const id = `d${this.#device}`;
     const fields: Fields = { id, name: `Detector ${this.#device}`, kind };
     if (!this.#unknown(0.05)) fields.contact = chance.is(0.1) ? 'changeover' : contact;
-    // Left out or changeover it follows its loop; with both kinds on one loop it must be said.
     fields.place = chance.pick('entry', 'perimeter', 'interior', 'outside');
     if (chance.is(0.4)) fields.importance = String(chance.from(0, 5));
     if (chance.is(0.05)) fields.pulse = chance.pick('50 ms', '2 s', 'needs-analyser', 'unknown');
@@ -155,9 +156,8 @@ export class RandomSite {
   #wire(devices: readonly Device[], style: string): Written {
     const chance = this.#chance;
     for (const device of devices) {
-      if (style === 'mixed' || devices.some((other) => other.contact !== device.contact)) {
-        device.fields.contact = device.contact;
-      }
+      // Left out or changeover it follows its loop; where a loop takes both kinds it must be said.
+      if (['plain', 'two-resistor', 'mixed'].includes(style)) device.fields.contact = device.contact;
     }
     const ways = devices.length === 1 ? ['home'] : ['home', 'home', 'chain', 'star', 'same', 'trunk', 'sets'];
     const way = style === 'mixed' ? 'home' : chance.pick(...ways);
@@ -237,7 +237,8 @@ export class RandomSite {
   }
 
   #newCable(from: string | undefined, cores: Core[]): Cable {
-    const id = `c${this.#cables.length + 1}`;
+    this.#cable += 1;
+    const id = `c${this.#cable}`;
     const cable: Cable = { id, ...(from === undefined ? {} : { from }), cores };
     this.#cables.push(cable);
     return cable;
@@ -385,6 +386,7 @@ export class RandomSite {
 
   /** The sounder's cover switch, back over its own negative. */
   #addSounderTamper(id: string, cores: Core[]): void {
+    this.#needsTerminals = true;
     cores.push({ colour: '', use: 'tamper-return' });
     this.#tampers.push({
       id: `t${this.#tampers.length + 2}-${id}`,
@@ -451,7 +453,7 @@ export class RandomSite {
         enclosure: chance.pick('metal', 'plastic', 'wood', 'unknown'),
         batteries: [{ capacity: '7 Ah', chemistry: 'sealed-lead-acid', installed: '2019' }],
         slack: `${chance.from(4, 30) * 10} mm`,
-        ...(chance.is(0.85) ? { terminals } : {}),
+        ...(chance.is(0.85) || this.#needsTerminals ? { terminals } : {}),
       },
       ...(this.#supplies.length > 0 ? { supplies: this.#supplies } : {}),
       ...(this.#outputs.length > 0 ? { outputs: this.#outputs } : {}),

@@ -2,7 +2,7 @@ import type { QuantityKind } from '../electrical/quantity.ts';
 import type { Written } from './document.ts';
 import { printWritten } from './print-written.ts';
 import type { Cable, Detector, Loop, Sounder, Survey, Zone } from './survey.ts';
-import { writeQuantity } from './write-quantity.ts';
+import { writeConductor, writeQuantity } from './write-quantity.ts';
 
 /** Fields on their way to the file; those that are `undefined` are left out. */
 type Fields = { readonly [key: string]: Written | undefined };
@@ -125,7 +125,8 @@ function loopFields(about: string, loop: Loop, unless: Unless): Written {
 }
 
 function ohms(isKnown: Written | undefined, value: number | 'unknown' | null): string | undefined {
-  return isKnown === undefined || typeof value !== 'number' ? undefined : writeQuantity(value, 'ohms');
+  if (isKnown === undefined) return 'unknown';
+  return typeof value !== 'number' ? undefined : writeQuantity(value, 'ohms');
 }
 
 function detectorFields(detector: Detector, survey: Survey, unless: Unless): Written {
@@ -144,7 +145,15 @@ function detectorFields(detector: Detector, survey: Survey, unless: Unless): Wri
           warmUp: unless(id, 'supply.warmUp', writeQuantity(supply.warmUpSeconds, 'seconds')),
         });
   const written =
-    supply === null ? (isFed ? 'none' : undefined) : supply === 'from-loop' ? supply : (figures ?? 'unknown');
+    supply === null
+      ? isFed
+        ? 'none'
+        : undefined
+      : supply === 'from-loop'
+        ? supply
+        : isEmpty(figures ?? {})
+          ? 'unknown'
+          : figures;
   return present({
     id,
     name: detector.name === id ? undefined : detector.name,
@@ -167,7 +176,7 @@ function cableFields(cable: Cable, unless: Unless): Written {
     id: cable.id,
     length: cable.lengthKnown === 'unknown' ? 'unknown' : writeQuantity(cable.lengthMetres, 'metres'),
     measured: cable.lengthKnown === 'measured' ? 'yes' : undefined,
-    conductor: unless(cable.id, 'conductor', cable.conductor.name),
+    conductor: unless(cable.id, 'conductor', writeConductor(cable.conductor)),
     from: usual(cable.from, 'panel'),
     cores: cable.cores.map((core) =>
       present({

@@ -5,6 +5,7 @@ import type { Written } from './document.ts';
 const ON_ONE_LINE = new Set(['site', 'conditions', 'policy', 'network']);
 /** Fields that hold a bare number, which needs no quotes. */
 const COUNTS = new Set(['importance', 'installed', 'conductors']);
+export const isCount = (field: string) => COUNTS.has(field);
 const WIDEST = 108;
 export const YAML_STYLE = { lineWidth: 0, flowCollectionPadding: false } as const;
 
@@ -16,8 +17,7 @@ export function printWritten(written: Written): string {
   const document = new Document(written);
   visit(document, {
     Pair: (_key, pair) => {
-      if (isScalar(pair.key) && COUNTS.has(String(pair.key.value)) && isScalar(pair.value))
-        unquote(pair.value);
+      if (isScalar(pair.key) && isCount(String(pair.key.value)) && isScalar(pair.value)) unquote(pair.value);
     },
   });
   layOut(document);
@@ -47,7 +47,7 @@ function layOut(document: Document): void {
 export function pack(node: Node, mayStand: boolean, indent: number): void {
   if (!isCollection(node)) return;
   const isTable = isSeq(node) && node.items.length > 1 && node.items.some((item) => isMap(item));
-  const fits = indent + oneLine(node).length <= WIDEST;
+  const fits = indent + lineWidth(node) <= WIDEST;
   if (mayStand && fits && !isTable && !hasComment(node)) {
     node.flow = true;
     return;
@@ -74,8 +74,14 @@ function hasComment(node: Node): boolean {
   return found;
 }
 
-function oneLine(node: Node): string {
-  const copy = node.clone() as Node;
-  if (isCollection(copy)) copy.flow = true;
-  return new Document(copy).toString(YAML_STYLE).trim();
+/** How wide a node is on one line: `{a: b, c: d}`; quotes where a text looks like a number. */
+function lineWidth(node: unknown): number {
+  if (isSeq(node) || isMap(node)) {
+    const parts = node.items.map((item) =>
+      isPair(item) ? lineWidth(item.key) + 2 + lineWidth(item.value) : lineWidth(item),
+    );
+    return parts.reduce((sum, width) => sum + width + 2, 0);
+  }
+  const text = String(isScalar(node) ? node.value : '');
+  return text.length + (/^[\d.+-]+$/.test(text) ? 2 : 0);
 }

@@ -1,3 +1,4 @@
+import { type Conductor, parseConductor } from '../electrical/conductor.ts';
 import { parseQuantity, type QuantityKind } from '../electrical/quantity.ts';
 
 type Scale = { readonly unit: string; readonly times: number; readonly from: number };
@@ -58,4 +59,14 @@ export function writeQuantity(value: number, kind: QuantityKind): string {
 function letterCode(kilohms: number): string | null {
   const [whole, tenths = ''] = String(kilohms).split('.');
   return tenths.length > 1 ? null : `${whole}k${tenths}`;
+}
+
+/** Writes a conductor's size so that reading it again gives the same: by its strands where it was given so. */
+export function writeConductor(conductor: Conductor): string {
+  const strands = /\((.+)\)$/.exec(conductor.name)?.[1];
+  const same = (text: string) => {
+    const read = parseConductor(text);
+    return read.ok && read.value.areaSquareMillimetres === conductor.areaSquareMillimetres;
+  };
+  return [conductor.name, ...(strands === undefined ? [] : [strands])].find(same) ?? conductor.name;
 }
