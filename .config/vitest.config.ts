@@ -3,6 +3,8 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
+  // Production React knows no development JSX.
+  oxc: { jsx: { runtime: 'automatic', development: false } },
   test: {
     include: ['tests/**/*.test.{ts,tsx}'],
     // Two cores: one worker each; long-running checks set their own limit beside the test.

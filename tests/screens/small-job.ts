@@ -297,6 +297,7 @@ export function smallJob(steps: readonly Step[] = STEPS): SmallJob {
       doneSteps: steps.filter((step) => settled(step.id)).map((step) => step.id),
       warnings: ['The receiving centre is on test until 18:00.'],
       closeNeeds: undone.map((step) => `${step.title}.`),
+      leaveNeeds: [],
       open: open.map(
         ({ cautions, ...step }) => ({ ...step, cautions: cautions.map((one) => one.text) }) as OpenStep,
       ),

@@ -1,6 +1,6 @@
 import type { Glyphs } from './glyphs.ts';
 import { asciiText } from './glyphs.ts';
-import { clipLine, EMPTY, type Line } from './line.ts';
+import { clipLine, EMPTY, type Line, lineWidth, type Span } from './line.ts';
 import type { Palette } from './palette.ts';
 
 /** How much room there is and how it is drawn. `linear`: for a screen reader, without drawings. */
@@ -49,7 +49,8 @@ export type Composed = {
 export const LEAST = { columns: 60, rows: 20 };
 
 /** The frame laid out: always one row less than the terminal has, each row within its width. */
-export function compose(frame: Frame, room: Room): Composed {
+export function compose(given: Frame, room: Room): Composed {
+  const frame = room.glyphs.name === 'ascii' ? inAscii(given, room.columns) : given;
   const height = room.rows - 1;
   const space = Math.max(1, height - frame.head.length - frame.pinned.length - frame.foot.length);
   const wanted = frame.control ? controlRows(frame.control) : 0;
@@ -57,14 +58,15 @@ export function compose(frame: Frame, room: Room): Composed {
   const forBody = Math.max(0, space - forControl);
   const { rows, pages } = pageOf(frame.body, forBody, frame.page, room);
   const filler = Array.from({ length: Math.max(0, forBody - rows.length) }, () => EMPTY);
-  const below = [...filler, ...frame.pinned, ...frame.foot];
-  const above = [...frame.head, ...rows];
   const fit = (line: Line) => clipLine(line, room.columns, room.glyphs.cut);
+  const above = [...frame.head, ...rows].map(fit);
   return {
-    above: above.map(fit),
+    above,
     control: frame.control ?? null,
     controlRows: forControl,
-    below: below.map(fit),
+    below: [...filler, ...frame.pinned, ...frame.foot]
+      .map(fit)
+      .slice(0, Math.max(0, height - above.length - forControl)),
     pages,
     cursor: frame.cursor
       ? {
@@ -73,6 +75,41 @@ export function compose(frame: Frame, room: Room): Composed {
         }
       : null,
   };
+}
+
+// Spelled signs take more room than drawn ones: what no longer fits goes on in the next row.
+function inAscii(frame: Frame, columns: number): Frame {
+  const spell = (lines: readonly Line[]) =>
+    lines.flatMap((line) =>
+      breakLine(
+        line.map((span) => ({ ...span, text: asciiText(span.text) })),
+        columns,
+      ),
+    );
+  return {
+    ...frame,
+    head: spell(frame.head).slice(0, frame.head.length),
+    body: spell(frame.body),
+    pinned: spell(frame.pinned),
+    foot: spell(frame.foot),
+  };
+}
+
+function breakLine(line: Line, columns: number): readonly Line[] {
+  if (lineWidth(line) <= columns) return [line];
+  const rows: Span[][] = [[]];
+  let used = 0;
+  for (const span of line) {
+    for (const word of span.text.split(/(?<= )/)) {
+      if (used > 0 && used + word.trimEnd().length > columns) {
+        rows.push([]);
+        used = 0;
+      }
+      rows.at(-1)!.push({ ...span, text: word });
+      used += word.length;
+    }
+  }
+  return rows;
 }
 
 function controlRows(control: Control): number {
@@ -94,9 +131,4 @@ function pageOf(
   const filler = Array.from({ length: each - rows.length }, () => EMPTY);
   const says = `${room.glyphs.more} page ${at + 1} of ${pages}: Enter or PgDn turns`;
   return { rows: [...rows, ...filler, [{ text: says, tone: 'focus' }]], pages };
-}
-
-/** The frame without its colours, in ASCII where only that can be shown. */
-export function textFor(room: Room, text: string): string {
-  return room.glyphs.name === 'ascii' ? asciiText(text) : text;
 }

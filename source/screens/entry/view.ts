@@ -55,10 +55,11 @@ function answered(entry: Entry, index: number, room: Room): Line {
   const field = entry.fields[index]!;
   const text = shown(field, entry.answers[index]!);
   const sign = text === '' ? room.glyphs.open : room.glyphs.done;
+  // The value comes first: where the row is too narrow the question is cut, never what was answered.
   return [
     { text: `${sign} `, tone: text === '' ? 'quiet' : 'good' },
-    { text: `${field.label}${text === '' ? '' : ': '}`, tone: 'quiet' },
-    { text },
+    { text, bold: true },
+    { text: `${text === '' ? '' : '  '}${field.label}`, tone: 'quiet' },
   ];
 }
 

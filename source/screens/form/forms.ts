@@ -1,5 +1,4 @@
 import type { Action } from '../../job/action.ts';
-import { LEAVING } from '../../job/leave.ts';
 import type { App } from '../app/state.ts';
 import { type Field, fieldsOf, type TextField } from '../entry/field.ts';
 
@@ -89,7 +88,7 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
     says: () => [
       'Before you go: every bare end insulated, the battery covered, the sounder known, the receiving centre’s test time long enough, and somebody told what is unprotected.',
     ],
-    fields: () => fieldsOf(LEAVING),
+    fields: (app) => fieldsOf(app.job?.next.leaveNeeds ?? []),
     action: (answers) => ({ do: 'leave', values: answers }),
   },
   away: {

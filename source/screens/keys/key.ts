@@ -73,7 +73,7 @@ const SEQUENCES: Readonly<Record<string, KeyName>> = {
 
 // An arrow whose Escape came in a chunk of its own (a slow line) arrives as text: never typed by hand.
 const FRAGMENT = /^[[O][\d;]*[A-Z~]$/;
-const SEQUENCE = /^(?:\x1b)?[[O]([\d;]*[A-Za-z~])/;
+const TOKEN = /\x1b[[O]([\d;]*[A-Za-z~])|\x1b|[^\x1b]+/g;
 // Controls, and the marks that turn the direction of writing: they would disguise what is on the screen.
 const UNSAFE = /[\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]/;
 
@@ -90,24 +90,25 @@ export function keysOf(input: string, ink: InkKey): readonly Key[] {
   if (FRAGMENT.test(input)) return [];
   // Ink strips the first Escape of a chunk: a run of arrows begins with its rest.
   const chunk = /^[[O][\d;]*[A-Z~]\x1b/.test(input) ? `\x1b${input}` : input;
-  const names: (readonly [KeyName, string])[] = [];
-  for (let rest = chunk; rest !== ''; ) {
-    const sequence = rest.startsWith('\x1b') ? SEQUENCE.exec(rest) : null;
-    if (sequence) {
-      const name = SEQUENCES[sequence[1]!];
-      if (name) names.push([name, '']);
-      rest = rest.slice(sequence[0].length);
-      continue;
-    }
-    const part = rest.startsWith('\r\n') ? '\r\n' : graphemes(rest)[0]!;
-    rest = rest.slice(part.length);
-    if (/^[\r\n]+$/.test(part)) names.push(['enter', '']);
-    else if (part === '\x7f' || part === '\b') names.push(['erase', '']);
-    else if (part === '\t') names.push(['tab', '']);
-    else if (!UNSAFE.test(part)) names.push(['char', part]);
-  }
+  const names = [...chunk.matchAll(TOKEN)].flatMap(([token, sequence]) =>
+    sequence === undefined ? graphemes(token).flatMap(signKey) : sequenceKey(sequence),
+  );
   const pasted = names.length > 1;
   return names.map(([name, char]) => ({ name, char, pasted }));
+}
+
+type Named = readonly [KeyName, string];
+
+function sequenceKey(sequence: string): readonly Named[] {
+  const name = SEQUENCES[sequence];
+  return name ? [[name, '']] : [];
+}
+
+function signKey(sign: string): readonly Named[] {
+  if (/^[\r\n]+$/.test(sign)) return [['enter', '']];
+  if (sign === '\x7f' || sign === '\b') return [['erase', '']];
+  if (sign === '\t') return [['tab', '']];
+  return UNSAFE.test(sign) ? [] : [['char', sign]];
 }
 
 /** A text without controls and marks of direction, for whatever comes from outside. */

@@ -90,13 +90,9 @@ function next(job: OpenJob, step: Step, room: Room): readonly Line[] {
   const follows = job.steps.find((one) => one.waitsFor.includes(step.id) && job.status[one.id] === 'open');
   const title = (follows ?? after)?.title;
   if (title === undefined) return [];
-  return [
-    [
-      { text: 'then ', tone: 'quiet' },
-      { text: `${room.glyphs.forth} `, tone: 'quiet' },
-      { text: title, tone: 'quiet' },
-    ],
-  ];
+  return wrapMarked({ text: `then ${room.glyphs.forth} `, tone: 'quiet' }, title, room.columns, {
+    tone: 'quiet',
+  });
 }
 
 function nothingOpen(job: OpenJob, room: Room): readonly Line[] {
