@@ -41,12 +41,9 @@ export function buildProcedure(plan: Plan): Procedure {
   const facts = readFacts(plan);
   const builders = plan.survey.complete ? BUILDERS : BUILDERS.slice(0, 1);
   const steps = builders.flatMap((build) => build(facts));
-  const known = new Set(steps.map((step) => step.id));
+  verifyWhole(steps);
   return {
-    steps: steps.map((step) => ({
-      ...step,
-      waitsFor: [...new Set(step.waitsFor)].filter((id) => known.has(id)),
-    })),
+    steps: steps.map((step) => ({ ...step, waitsFor: [...new Set(step.waitsFor)] })),
     interruptionSeconds: plan.survey.policy.interruptionSeconds,
     conductors: facts.conductors.map((one) => one.id),
     blocked: plan.verdict === 'blocked' && plan.survey.complete,
@@ -57,4 +54,18 @@ export function buildProcedure(plan: Plan): Procedure {
       shared: [...facts.shared],
     },
   };
+}
+
+/** A gate that waits for a step which is not there would never open, or never have been one. */
+function verifyWhole(steps: readonly Step[]): void {
+  const ids = new Set<string>();
+  for (const step of steps) {
+    if (ids.has(step.id)) throw new Error(`Two steps are called ${step.id}.`);
+    ids.add(step.id);
+  }
+  for (const step of steps) {
+    for (const id of [...step.waitsFor, ...step.onlyIf.map((branch) => branch.step)]) {
+      if (!ids.has(id)) throw new Error(`${step.id} waits for ${id}, which is no step of this job.`);
+    }
+  }
 }

@@ -56,7 +56,7 @@ export function knownSource(mode: 'dc' | 'ac'): { before: Proof[]; after: Proof[
   const field = `known-${mode}`;
   const known = {
     of: mode === 'dc' ? 'volts-dc' : 'volts-ac',
-    between: ['known', 'known'],
+    between: [`known:${mode}+`, `known:${mode}-`],
     ...(mode === 'dc'
       ? { min: 1.2, nominal: 9, max: 30, usable: { min: 1.2, max: 30 } }
       : { min: 3, nominal: 12, max: 30, usable: { min: 3, max: 30 } }),

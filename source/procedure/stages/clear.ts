@@ -72,19 +72,31 @@ function isParked(facts: Facts, one: WiredConductor): boolean {
   return one.atPanel && !facts.held.conductors.has(one.id) && to !== undefined && 'parked' in to;
 }
 
-const legs = (facts: Facts) => new Set(facts.plan.zones.flatMap((zone) => zone.lift.conductors));
 const SUPPLY_USES: ReadonlySet<string> = new Set(['aux-positive', 'aux-negative']);
-const keypadCables = (facts: Facts) => new Set(facts.plan.survey.keypads.map((one) => one.cable));
-const sounderCables = (facts: Facts) => new Set(facts.plan.survey.sounders.map((one) => one.cable));
+const isInLoop = (facts: Facts, one: WiredConductor) => facts.loops.some((loop) => loop.id === one.zone);
 const telephoneCables = (facts: Facts) =>
   new Set(facts.conductors.filter((one) => one.use === 'telephone').map((one) => one.cable));
 
+/** Wires at the panel that come away with the device at the other end of their cable. */
+function ofDevice(facts: Facts, cable: string): WiredConductor[] {
+  return facts.conductors.filter((one) => one.cable === cable && one.atPanel && !isInLoop(facts, one));
+}
+
+function deviceCables(facts: Facts): Set<string> {
+  const { keypads, sounders } = facts.plan.survey;
+  return new Set([...keypads, ...sounders].map((one) => one.cable).concat(...telephoneCables(facts)));
+}
+
 /** Conductors under screws that belong to loops and detectors, and were not lifted to read a loop. */
 function remaining(facts: Facts): WiredConductor[] {
-  const elsewhere = new Set([...keypadCables(facts), ...sounderCables(facts), ...telephoneCables(facts)]);
-  const done = legs(facts);
+  const devices = deviceCables(facts);
+  const legs = new Set(
+    facts.plan.zones
+      .filter((zone) => facts.loops.some((loop) => loop.id === zone.id))
+      .flatMap((zone) => zone.lift.conductors),
+  );
   return facts.conductors.filter(
-    (one) => isLifted(facts, one) && !done.has(one.id) && !elsewhere.has(one.cable),
+    (one) => isLifted(facts, one) && !legs.has(one.id) && (isInLoop(facts, one) || !devices.has(one.cable)),
   );
 }
 
@@ -131,7 +143,7 @@ function aux(facts: Facts): Step[] {
 
 function sounders(facts: Facts): Step[] {
   return facts.plan.survey.sounders.flatMap((sounder) => {
-    const conductors = facts.conductors.filter((one) => one.cable === sounder.cable && one.atPanel);
+    const conductors = ofDevice(facts, sounder.cable);
     if (conductors.length === 0) return [];
     return [
       liftCard(facts, {
@@ -162,7 +174,7 @@ function sounders(facts: Facts): Step[] {
 function keypads(facts: Facts): Step[] {
   return facts.plan.survey.keypads.flatMap((keypad) => {
     if (facts.held.ids.has(keypad.id)) return [];
-    const conductors = facts.conductors.filter((one) => one.cable === keypad.cable && one.atPanel);
+    const conductors = ofDevice(facts, keypad.cable);
     if (conductors.length === 0) return [];
     return [
       liftCard(facts, {
@@ -186,7 +198,7 @@ function keypads(facts: Facts): Step[] {
 
 function telephone(facts: Facts): Step[] {
   const cables = telephoneCables(facts);
-  const conductors = facts.conductors.filter((one) => cables.has(one.cable) && one.atPanel);
+  const conductors = [...cables].flatMap((cable) => ofDevice(facts, cable));
   if (conductors.length === 0) return [];
   return [
     liftCard(facts, {
@@ -210,10 +222,10 @@ function telephone(facts: Facts): Step[] {
 
 /** Spare and given-up conductors that no other card insulates. */
 function looseEnds(facts: Facts): Step[] {
-  const elsewhere = new Set([...keypadCables(facts), ...telephoneCables(facts), ...sounderCables(facts)]);
+  const devices = deviceCables(facts);
   const lifted = new Set(remaining(facts).map((one) => one.id));
   const conductors = facts.conductors.filter(
-    (one) => isParked(facts, one) && !elsewhere.has(one.cable) && !lifted.has(one.id),
+    (one) => isParked(facts, one) && !lifted.has(one.id) && (isInLoop(facts, one) || !devices.has(one.cable)),
   );
   if (conductors.length === 0) return [];
   return [

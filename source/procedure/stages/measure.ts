@@ -11,7 +11,28 @@ import { labelsOf } from './label.ts';
  * meter's second point until resistors and joins are done, so the rest is lifted when the strip is cleared.
  */
 export function measureSteps(facts: Facts): Step[] {
-  return facts.loops.map((loop) => measure(facts, loop));
+  return [...found(facts), ...facts.loops.map((loop) => measure(facts, loop))];
+}
+
+const FOUND = 'measure.found';
+
+/** Before a wire moves each loop is read at its screws, with whatever resistor sits there. */
+function found(facts: Facts): Step[] {
+  const points = facts.loops.flatMap((loop) =>
+    facts.points('found', loop.id).filter((point) => point.id === `found.${loop.id}.rest`),
+  );
+  if (points.length === 0) return [];
+  return [
+    card('measure', {
+      id: FOUND,
+      title: `Read the ${points.length} loops at their screws, nothing lifted yet`,
+      why: 'It is the last time that a resistor at the panel shows in its loop.',
+      cautions: cautions('proof-perishes'),
+      needs: 'dead',
+      about: facts.loops.map((loop) => loop.id),
+      proof: points.map((point) => pointReading(facts, point, point.id)),
+    }),
+  ];
 }
 
 function measure(facts: Facts, loop: Facts['loops'][number]): Step {
@@ -30,7 +51,7 @@ function measure(facts: Facts, loop: Facts['loops'][number]): Step {
     cautions: cautions('shared-screw'),
     acts: liftActs(lifted),
     needs: 'dead',
-    waitsFor: liftWaits(facts, lifted),
+    waitsFor: [...found(facts).map((step) => step.id), ...liftWaits(facts, lifted)],
     about: [loop.id, ...loop.detectors],
     proof:
       points.length > 0

@@ -15,7 +15,7 @@ export function resistorSteps(facts: Facts): Step[] {
       card('resistors', {
         id: resistorStep(loop.id),
         title: `${TITLES[plan.resistor.work]} ${ohms(plan.resistor)} of ${loop.name} ${place(facts, plan.resistor)}`,
-        why: plan.supervisionLost ?? 'The new input reads the bare loop, or the value it supervises with.',
+        why: `${plan.supervisionLost ?? 'The new input reads the bare loop, or the value it supervises with'}.`,
         cautions: cautions(
           ...(plan.resistor.work === 'remove' ? (['resistor-watch'] as const) : []),
           ...(isAtDetector(plan.resistor) ? (['ladder'] as const) : []),

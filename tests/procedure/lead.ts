@@ -1,0 +1,48 @@
+import { judgeProof } from '../../source/procedure/judge.ts';
+import { closeNeeds, openSteps } from '../../source/procedure/next.ts';
+import type { JobEvent, JobState } from '../../source/procedure/state.ts';
+import type { Procedure, Step } from '../../source/procedure/step.ts';
+import { initialState, nextState } from '../../source/procedure/transition.ts';
+import { answersTo } from '../drive.ts';
+
+export type Led = {
+  readonly state: JobState;
+  readonly confirmed: readonly string[];
+  /** Figures that had to be typed: readings and sweeps. */
+  readonly typed: number;
+};
+
+/** Answers a card and gives the event that follows from its judgement. */
+export function confirmBy(
+  step: Step,
+  prefer: readonly string[] = [],
+): Extract<JobEvent, { type: 'confirm' }> {
+  const judged = judgeProof(step, answersTo(step, prefer));
+  if (!judged.ok) throw new Error(`${step.id}: ${JSON.stringify(judged.problems)}`);
+  return { type: 'confirm', step: step.id, verdict: judged.verdict, option: judged.option };
+}
+
+/** Leads a job by nothing but the open steps, from the shift to the point where nothing but closing is left. */
+export function lead(procedure: Procedure, prefer: readonly string[] = []): Led {
+  let state = nextState(procedure, initialState(procedure), {
+    type: 'start-shift',
+    person: 'p1',
+    sitting: 'screens',
+  });
+  const confirmed: string[] = [];
+  let typed = 0;
+  while (confirmed.length < 1000) {
+    const step = openSteps(procedure, state).find(
+      (one) => !(one.repeatable && closeNeeds(procedure, state).length === 0) && confirmed.at(-1) !== one.id,
+    );
+    if (!step) break;
+    const event = confirmBy(step, prefer);
+    if (event.verdict === 'failed') throw new Error(`${step.id} cannot be passed by what it says itself`);
+    state = nextState(procedure, state, event);
+    confirmed.push(step.id);
+    typed += step.proof.filter(
+      (proof) => proof.kind === 'sweep' || (proof.kind === 'reading' && !proof.when),
+    ).length;
+  }
+  return { state, confirmed, typed };
+}
