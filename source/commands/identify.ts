@@ -37,7 +37,7 @@ function readingsFrom(given: Given): LoopReadings {
     ...(field === undefined ? {} : { fieldOhms: ohms('field', field) }),
     ...(cable === undefined ? {} : { cableOhms: readCable(cable) }),
     ...(contacts === undefined ? {} : { contacts: readContacts(contacts, active.length) }),
-    ...(colours === undefined ? {} : { resistorOhms: readResistor(colours) }),
+    ...(colours === undefined ? {} : readResistor(colours)),
   };
 }
 
@@ -71,8 +71,9 @@ function readContacts(text: string, worked: number): number {
   return count;
 }
 
-function readResistor(text: string): number {
-  return read('colours', readBands(read('colours', parseColours(text))))[0]!.ohms;
+function readResistor(text: string): { resistorOhms: number; resistorTolerance: number } {
+  const { ohms, tolerance } = read('colours', readBands(read('colours', parseColours(text))))[0]!;
+  return { resistorOhms: ohms, resistorTolerance: tolerance };
 }
 
 export const run: Run = (given, context) => {

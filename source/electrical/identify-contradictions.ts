@@ -27,6 +27,9 @@ export function contradictionIn(facts: LoopFacts, hasCandidates: boolean): strin
 function whyNothingFits(facts: LoopFacts): string {
   const { rest, active } = facts;
   const standings = active.map((reading) => standingOf(reading, facts));
+  if (facts.seen !== null && !isOpen(rest)) {
+    return `A resistor of ${formatQuantity(facts.seen.nominal, 'ohms')} by its colours does not give ${shown(rest)} at rest. Read the colours and the loop again.`;
+  }
   const still = active.find((_, at) => standings[at] === 'same');
   if (isOpen(rest) && standings.includes('open')) {
     return 'It reads open at rest and with a detector worked. Look for a cut or loose conductor, or a detector without its supply.';

@@ -1,8 +1,8 @@
 import { contradictionIn } from './identify-contradictions.ts';
 import { type LoopShape, shapesOf } from './identify-shapes.ts';
 import { candidateWords } from './identify-words.ts';
-import { addIntervals, type Interval } from './interval.ts';
-import { type Accuracy, METER, RELAY_CLOSED_OHMS, trueOhms } from './loop.ts';
+import { addIntervals, type Interval, overlaps, within } from './interval.ts';
+import { type Accuracy, METER, RELAY_CLOSED_OHMS, RESISTOR_TOLERANCE, trueOhms } from './loop.ts';
 import { type LikelyValue, likelyValues } from './resistor-values.ts';
 
 export type IdentifiedStyle = 'plain' | 'series' | 'across' | 'mixed' | 'two-resistor' | 'bridged';
@@ -20,8 +20,9 @@ export type LoopReadings = {
   readonly cableOhms?: Interval;
   /** How many contacts the loop has, where known. */
   readonly contacts?: number;
-  /** The resistor's value, where its colours have been seen. */
+  /** The resistor's value and tolerance, where its colours have been seen; 5 % where they say none. */
   readonly resistorOhms?: number;
+  readonly resistorTolerance?: number;
 };
 
 /** One thing that the loop may be. */
@@ -61,6 +62,8 @@ export type LoopFacts = {
   /** Cable and closed contacts together. */
   readonly residual: Interval;
   readonly contacts: number | null;
+  /** The resistor by its colours: what it can truly have. */
+  readonly seen: Interval | null;
 };
 
 /** Conductors and contacts of a loop, where nothing is known of them: common practice, no source. */
@@ -79,7 +82,7 @@ const LEAST_ALARM_OHMS = 330;
 export function identifyLoop(readings: LoopReadings, meter: Accuracy = METER.ohms): Identification {
   const facts = factsOf(readings, meter);
   const shapes = shapesOf(facts);
-  const weighed = shapes.flatMap((shape) => candidatesOf(shape, readings.resistorOhms));
+  const weighed = shapes.flatMap((shape) => candidatesOf(shape, facts.seen));
   const impossible = contradictionIn(facts, weighed.length > 0);
   if (impossible !== null) return { candidates: [], ambiguous: false, impossible, ask: [] };
   const total = weighed.reduce((sum, one) => sum + one.fit, 0);
@@ -93,7 +96,8 @@ export function identifyLoop(readings: LoopReadings, meter: Accuracy = METER.ohm
 
 function factsOf(readings: LoopReadings, meter: Accuracy): LoopFacts {
   const { restOhms, activeOhms = [], tamperOhms, fieldOhms, cableOhms, contacts } = readings;
-  const seen = (ohms: number | undefined) => (ohms === undefined ? null : trueOhms(ohms, meter));
+  const { resistorOhms, resistorTolerance = RESISTOR_TOLERANCE } = readings;
+  const truth = (ohms: number | undefined) => (ohms === undefined ? null : trueOhms(ohms, meter));
   const count = contacts ?? Math.max(1, activeOhms.length);
   // Each contact may be an electronic one with its protection resistor; the first is within the unknown's bound.
   const residual =
@@ -103,10 +107,11 @@ function factsOf(readings: LoopReadings, meter: Accuracy): LoopFacts {
   return {
     rest: trueOhms(restOhms, meter),
     active: activeOhms.map((ohms) => trueOhms(ohms, meter)),
-    tamper: seen(tamperOhms),
-    field: seen(fieldOhms),
+    tamper: truth(tamperOhms),
+    field: truth(fieldOhms),
     residual,
     contacts: contacts ?? null,
+    seen: resistorOhms === undefined ? null : within(resistorOhms, resistorTolerance),
   };
 }
 
@@ -116,10 +121,10 @@ type Weighed = Omit<LoopCandidate, 'says'>;
  * Every pairing of the values a shape may have. Of bridges, each further value of one contact stands with
  * the likeliest of the others: all values are given without multiplying them out.
  */
-function candidatesOf(shape: LoopShape, seenOhms: number | undefined): Weighed[] {
+function candidatesOf(shape: LoopShape, seen: Interval | null): Weighed[] {
   const { style, contacts, resistorAt, cableOhms } = shape;
   const base = { style, contacts, resistorAt, cableOhms };
-  const resistors = valuesOrNone(shape.resistor, seenOhms);
+  const resistors = restValues(shape.resistor, seen);
   const alarms = shape.alarms.length === 0 ? [null] : commonValues(shape.alarms);
   return resistors.flatMap((resistor) =>
     alarms.flatMap((alarm) =>
@@ -136,10 +141,10 @@ function candidatesOf(shape: LoopShape, seenOhms: number | undefined): Weighed[]
   );
 }
 
-function valuesOrNone(resistance: Interval | null, seenOhms?: number): readonly (LikelyValue | null)[] {
+function restValues(resistance: Interval | null, seen: Interval | null): readonly (LikelyValue | null)[] {
   if (resistance === null) return [null];
-  const values = likelyValues(resistance);
-  return seenOhms === undefined ? values : values.filter((value) => value.ohms === seenOhms);
+  if (seen === null) return likelyValues(resistance);
+  return overlaps(resistance, seen) ? [{ ohms: seen.nominal, weight: 1 }] : [];
 }
 
 /** Nominal values that suit every one of these resistances. */
