@@ -1,11 +1,9 @@
-import { createHash } from 'node:crypto';
 import { readdirSync, renameSync, rmdirSync, rmSync } from 'node:fs';
 import { JournalError } from '../journal/error.ts';
 import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
 import type { Finding, Plan } from '../plan/plan.ts';
 import { planChangeover } from '../plan/plan-changeover.ts';
-import { planToJson } from '../plan/plan-to-json.ts';
 import { buildProcedure } from '../procedure/build-procedure.ts';
 import type { Board } from '../site/board.ts';
 import { parseBoard } from '../site/parse-board.ts';
@@ -15,6 +13,7 @@ import type { Problem } from '../site/problem.ts';
 import type { Survey } from '../site/survey.ts';
 import { type Basis, basisRecords } from './basis.ts';
 import { Job } from './job.ts';
+import { planDigest } from './plan-digest.ts';
 import { fieldsOf, withoutSite } from './plan-of-basis.ts';
 import { writePrivate } from './private.ts';
 import type { Rehearsal } from './replay.ts';
@@ -56,13 +55,6 @@ export function createJob(
   const job = Job.open(request.dir, request.system, request.sitting ?? 'act', request.ledger);
   job.enterLedger('opened');
   return job;
-}
-
-/** What a plan's journal records of it, so that a later version notices that it would plan otherwise. */
-export function planDigest(plan: Plan): string {
-  return createHash('sha256')
-    .update(JSON.stringify(planToJson(plan)))
-    .digest('hex');
 }
 
 type Texts = { readonly surveyText: string; readonly survey: Survey; readonly boards: readonly Board[] };

@@ -4,14 +4,21 @@ import { writeLedger } from '../journal/ledger.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import type { System } from '../journal/system.ts';
 import { recordsBegin } from '../procedure/lookup.ts';
-import type { JobEvent, Reason, Sitting } from '../procedure/state.ts';
+import { reasons } from '../procedure/reasons.ts';
+import type { JobEvent, JobState, Reason, Sitting } from '../procedure/state.ts';
 import type { Step } from '../procedure/step.ts';
 import { nextState } from '../procedure/transition.ts';
+import type { Change } from '../site/correct-survey.ts';
 import type { Acted, Action, Next } from './action.ts';
+import { malformed, nobody, notOnShift, refused } from './answers.ts';
 import { attachFile } from './attachments.ts';
+import { basisRecords } from './basis.ts';
 import { causesOf } from './causes.ts';
+import { challengeTo } from './challenge.ts';
+import { type Corrected, type Correction, planCorrection, sayCorrection } from './correct.ts';
 import { parseAction } from './parse-action.ts';
-import { personId, readPrivate, writePrivate } from './private.ts';
+import { Persons } from './persons.ts';
+import { writePrivate } from './private.ts';
 import { type Explain, type Proposal, propose } from './propose.ts';
 import { Replay } from './replay.ts';
 import type { Break } from './sitting.ts';
@@ -20,6 +27,7 @@ import { JobView } from './view.ts';
 /** Keys in the screens leave a trace at most this often. */
 const HERE_EVERY_MILLISECONDS = 5 * 60 * 1000;
 type Ledger = (() => string) | undefined;
+type Correct = Extract<Action, { do: 'correct' }>;
 const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', 'photo', 'doubt']);
 
 /**
@@ -30,6 +38,7 @@ export class Job extends JobView {
   readonly #system: System;
   readonly #sitting: Sitting;
   readonly #ledger: Ledger;
+  readonly #persons: Persons;
   #journal: Journal;
   #hereAt = 0;
 
@@ -39,6 +48,7 @@ export class Job extends JobView {
     this.#system = system;
     this.#sitting = sitting;
     this.#ledger = ledger;
+    this.#persons = new Persons(this.dir, replay);
     this.#listen();
   }
 
@@ -78,12 +88,13 @@ export class Job extends JobView {
     if (!parsed.ok) return malformed(parsed.says);
     const { action } = parsed;
     if (this.closed) return this.#actClosed(action);
-    const by = action.by === undefined ? null : this.#idOf(action.by);
+    const by = action.by === undefined ? null : this.#persons.idOf(action.by);
     if (action.by !== undefined && by === null) return this.#refuse(action, null, [], [nobody(action.by)]);
     const broken = this.breakNow(this.#sitting, action.do === 'start-shift' ? null : by, this.#system);
     this.#journal.noticeClock();
     const state = broken ? nextState(this.procedure, this.state, this.#interruption(broken)) : this.state;
-    const proposal = this.#propose(action, state, broken !== null);
+    const proposal =
+      action.do === 'correct' ? this.#correct(action, state) : this.#propose(action, state, broken !== null);
     if (proposal.is === 'malformed') return malformed(proposal.says);
     if (proposal.is === 'challenged') {
       const { name, says } = proposal.challenge;
@@ -95,7 +106,17 @@ export class Job extends JobView {
       return this.#refuse(action, by, records, [notOnShift(this.nameOf(by), this.nameOf(onShift))]);
     }
     if (proposal.is === 'refused') return this.#refuse(action, by, records, proposal.reasons);
+    if (proposal.is === 'correction') return this.#adopt(action, by, records, proposal.correction);
     return this.#record(action, by, records, proposal);
+  }
+
+  /** What a correction would change, in lines, or why it cannot be; nothing is recorded. */
+  previewCorrection(set: Correct['set']): string[] {
+    const made = this.#correction(set, this.state);
+    if (made.is === 'malformed') return [made.says];
+    if (made.is === 'refused') return made.reasons.map((reason) => reason.says);
+    const done = Object.entries(this.state.context.status).filter(([, status]) => status === 'done');
+    return sayCorrection(this.plan, made.correction, new Set(done.map(([id]) => id)));
   }
 
   /** Says that somebody is at the keys. Call it at every key; it records at most one every five minutes. */
@@ -139,7 +160,7 @@ export class Job extends JobView {
         const since = broken ? undefined : this.replay.opened.get(step);
         return since === undefined ? null : (now - since) / 1000;
       },
-      personsFor: (names) => this.#idsFor(names),
+      personsFor: (names) => this.#persons.idsFor(names),
       wallMilliseconds: now,
     });
   }
@@ -155,7 +176,7 @@ export class Job extends JobView {
       return this.#acted('recorded', before, []);
     const attached = made.attach === null ? null : attachFile(this.dir, made.attach);
     if (attached && !attached.ok) return malformed(attached.says);
-    this.#keepNames(made.names);
+    this.#persons.keep(made.names);
     const causes = made.explain ? this.#causes(made.explain) : [];
     const judged =
       made.kind === 'act' ? { outcome: made.outcome, causes: causes.map(({ cause }) => cause) } : {};
@@ -164,6 +185,43 @@ export class Job extends JobView {
     const { n } = this.#append(made.kind, data);
     if (action.do === 'close') this.#seal();
     return this.#acted(made.outcome, [...before, n], causes);
+  }
+
+  #correct(action: Correct, state: JobState): Corrected | Extract<Proposal, { is: 'challenged' }> {
+    const challenge = challengeTo(action, null, null);
+    return challenge ? { is: 'challenged', challenge } : this.#correction(action.set, state);
+  }
+
+  #correction(set: Correct['set'], state: JobState): Corrected {
+    // Whoever may pause the work may correct what it stands on: somebody who is known and there.
+    const shut = reasons(this.procedure, state, { type: 'pause' });
+    if (shut.length > 0) return { is: 'refused', reasons: shut };
+    return planCorrection(this.replay.basis, this.plan, state, this.known.site, set as readonly Change[]);
+  }
+
+  /** Stores the new basis piece by piece; only the last record puts it in force. */
+  #adopt(action: Action, who: string | null, before: number[], made: Correction): Acted {
+    const { reason, set } = action as Correct;
+    const number = this.replay.nextSet;
+    writePrivate(this.dir, { ...this.known, site: made.site });
+    const pieces = basisRecords(made.basis, number, this.replay.basis).map(
+      (data) => this.#append('basis', data).n,
+    );
+    const { added, changed, struck } = made.steps;
+    const { n } = this.#append('correct', {
+      do: 'correct',
+      by: who ?? this.state.context.person,
+      reason,
+      changes: set.map(({ path, value }) => ({
+        path,
+        value: /^site(\.|$)/.test(path) ? '(private)' : JSON.stringify(value),
+      })),
+      set: number,
+      verdict: made.plan.verdict,
+      steps: { added: added.length, changed: changed.length, struck: struck.length },
+      acknowledged: action.acknowledge ?? [],
+    });
+    return this.#acted('recorded', [...before, ...pieces, n], []);
   }
 
   #causes({ step, judged }: Explain) {
@@ -185,7 +243,7 @@ export class Job extends JobView {
     }
     if (this.#journal.isSealed) this.#goOnIn(this.#journal.continueIn());
     const { text, step } = action;
-    const by = action.by === undefined ? this.state.context.person : this.#idOf(action.by);
+    const by = action.by === undefined ? this.state.context.person : this.#persons.idOf(action.by);
     const { n } = this.#append('note', { do: 'note', by, text, ...(step === undefined ? {} : { step }) });
     return this.#acted('recorded', [n], []);
   }
@@ -224,32 +282,6 @@ export class Job extends JobView {
     this.#journal.onClock = (record) => this.replay.take(record);
   }
 
-  #idOf(who: string): string | null {
-    const number = /^p([1-9]\d*)$/.exec(who)?.[1];
-    if (number !== undefined && Number(number) <= this.replay.persons) return who;
-    return personId(this.known, who);
-  }
-
-  #idsFor(names: readonly string[]): string[] {
-    const given = new Map<string, string>();
-    let count = this.replay.persons;
-    for (const name of names) {
-      const known = given.get(name) ?? this.#idOf(name);
-      if (known === null) count += 1;
-      given.set(name, known ?? `p${count}`);
-    }
-    return names.map((name) => given.get(name) ?? '');
-  }
-
-  #keepNames(names: Readonly<Record<string, string>>): void {
-    const known = readPrivate(this.dir);
-    const fresh = Object.entries(names).filter(
-      ([id, name]) => id !== name && known.persons[id] === undefined,
-    );
-    if (fresh.length === 0) return;
-    writePrivate(this.dir, { ...known, persons: { ...known.persons, ...Object.fromEntries(fresh) } });
-  }
-
   #acted(
     outcome: 'passed' | 'failed' | 'recorded',
     records: readonly number[],
@@ -257,31 +289,4 @@ export class Job extends JobView {
   ): Acted {
     return { format: 'loopward/acted@1', outcome, records, causes, next: this.next() };
   }
-}
-
-function malformed(says: string): Acted {
-  return { format: 'loopward/acted@1', malformed: says };
-}
-
-function refused(action: Action, because: readonly Reason[], records: readonly number[], next: Next): Acted {
-  const what = 'step' in action && action.step !== undefined ? `${action.do} ${action.step}` : action.do;
-  return {
-    format: 'loopward/acted@1',
-    refused: `${what} is refused.`,
-    because: because.map((reason) => reason.says),
-    records,
-    next,
-  };
-}
-
-function nobody(who: string): Reason {
-  return {
-    code: 'nobody-of-that-name',
-    says: `Nobody called ${who} has started a shift here. Start one first.`,
-  };
-}
-
-function notOnShift(who: string, instead: string): Reason {
-  const says = `${who} is not on shift, ${instead} is. Start a shift with your name and your instrument.`;
-  return { code: 'not-on-shift', says };
 }

@@ -33,19 +33,20 @@ export function readSiteFiles(surveyFile: string, boards: readonly string[]): Si
   if (!read.ok) return { ok: false, problems: [read.problem] };
   const parsed = parseSurvey(read.text, surveyFile);
   const named = boards.map((file, i) => ({ id: surveyBoardId(parsed.ok ? parsed.survey : null, i), file }));
-  if (!parsed.ok) return { ok: false, problems: [...parsed.problems, ...readBoards(named, '.').problems] };
+  if (!parsed.ok) return { ok: false, problems: [...parsed.problems, ...readBoardFiles(named).problems] };
   const { survey } = parsed;
   const wanted = boards.length > 0 ? named : survey.boards;
   if (wanted.length === 0 && survey.complete) return { ok: false, problems: [noBoard(surveyFile)] };
-  const found = readBoards(wanted, boards.length > 0 ? '.' : dirname(surveyFile));
+  const found = readBoardFiles(wanted, boards.length > 0 ? '.' : dirname(surveyFile));
   if (found.problems.length > 0) return { ok: false, problems: found.problems };
   const site = { surveyFile, surveyText: read.text, survey, boardFiles: found.files, boards: found.boards };
   return { ok: true, site };
 }
 
-function readBoards(
+/** Reads boards by file or by the id of one that ships, and what is wrong with them. */
+export function readBoardFiles(
   wanted: readonly { readonly id: string; readonly file: string }[],
-  folder: string,
+  folder = '.',
 ): { files: BoardFile[]; boards: Board[]; problems: Problem[] } {
   const files: BoardFile[] = [];
   const boards: Board[] = [];
