@@ -2,7 +2,7 @@ import type { Acted, Action, Next, OpenStep } from '../../source/job/action.ts';
 import type { Draft } from '../../source/job/draft.ts';
 import type { Plan } from '../../source/plan/plan.ts';
 import type { StepStatus } from '../../source/procedure/state.ts';
-import type { ReadingProof, Step, SupplyState } from '../../source/procedure/step.ts';
+import type { Proof, ReadingProof, Step, SupplyState } from '../../source/procedure/step.ts';
 import type { JobPort, JobShelf } from '../../source/screens/port.ts';
 
 const base: Omit<Step, 'id' | 'stage' | 'title' | 'why'> = {
@@ -136,6 +136,26 @@ export const STEPS: readonly Step[] = [
         expect: 'open',
       },
     ],
+  },
+];
+
+const LEAVING: readonly Proof[] = [
+  {
+    field: 'ends-state',
+    kind: 'choice',
+    label: 'Ends that hang free',
+    options: [
+      { id: 'insulated', label: 'Every one insulated, or there are none', leads: 'pass' },
+      { id: 'cannot', label: 'Cannot say', leads: 'fail' },
+    ],
+  },
+  {
+    field: 'told',
+    kind: 'text',
+    label: 'Who was told',
+    minLength: 2,
+    offers: ['owner', 'occupant'],
+    numeric: false,
   },
 ];
 
@@ -297,7 +317,7 @@ export function smallJob(steps: readonly Step[] = STEPS): SmallJob {
       doneSteps: steps.filter((step) => settled(step.id)).map((step) => step.id),
       warnings: ['The receiving centre is on test until 18:00.'],
       closeNeeds: undone.map((step) => `${step.title}.`),
-      leaveNeeds: [],
+      leaveNeeds: LEAVING,
       open: open.map(
         ({ cautions, ...step }) => ({ ...step, cautions: cautions.map((one) => one.text) }) as OpenStep,
       ),

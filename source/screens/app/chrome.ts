@@ -46,10 +46,14 @@ function progress(share: number, room: Room): Line {
 }
 
 /** The keys that work now, as many as fit on the rows given; the help has them all. */
-export function foot(rows: readonly KeyRow<string, never>[], room: Room, most = 1): readonly Line[] {
+export function foot(
+  rows: readonly KeyRow<string, never>[],
+  room: Room,
+  most = room.columns < 100 ? 2 : 1,
+): readonly Line[] {
   const lines: Span[][] = [[]];
   let used = 0;
-  for (const row of rows) {
+  for (const row of rows.filter((one) => one.foot)) {
     const key = keysShown(row, room);
     const wide = widthOf(key) + 1 + widthOf(row.says);
     if (used > 0 && used + 3 + wide > room.columns) {

@@ -1,4 +1,4 @@
-import { foot, jobHead } from '../app/chrome.ts';
+import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import { openForm } from '../app/commands.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { pop, type Screen, withTop } from '../app/state.ts';
@@ -64,12 +64,8 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
       head: jobHead(app, room, 'where the job stands'),
       body,
       pinned: [],
-      foot: foot(
-        workingRows(BRIEFING.keys, { app, screen: { kind: 'briefing', briefing, page } }).filter(
-          (one) => one.foot,
-        ),
-        room,
-      ),
+      low: noticeLines(app, room),
+      foot: foot(workingRows(BRIEFING.keys, { app, screen: { kind: 'briefing', briefing, page } }), room),
       page,
     };
   },

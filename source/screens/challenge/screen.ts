@@ -46,10 +46,7 @@ export const CHALLENGE: ScreenDef<Challenge> = {
         ...wrapText(screen.says, room.columns).map((text): Line => [{ text }]),
       ],
       pinned: entry.lines,
-      foot: foot(
-        workingRows(CHALLENGE.keys, { app, screen }).filter((row) => row.foot),
-        room,
-      ),
+      foot: foot(workingRows(CHALLENGE.keys, { app, screen }), room),
       page: 0,
     };
   },

@@ -23,12 +23,12 @@ export const CLOSED: ScreenDef<Extract<Screen, { kind: 'closed' }>> = {
     return {
       head: jobHead(app, room),
       body: [
-        ...noticeLines(app, room),
         [{ text: `${room.glyphs.done} Closed`, bold: true, tone: 'good' }],
         EMPTY,
         ...says.flatMap((one) => wrapText(one, room.columns)).map((text): Line => [{ text }]),
       ],
       pinned: [],
+      low: noticeLines(app, room),
       foot: foot(workingRows(CLOSED.keys, { app, screen }), room),
       page: 0,
     };

@@ -37,17 +37,14 @@ export const DIAGNOSIS: ScreenDef<Extract<Screen, { kind: 'diagnosis' }>> = {
     return {
       head: jobHead(app, room),
       body: [
-        ...noticeLines(app, room),
         [{ text: 'What may be behind it', bold: true }],
         [{ text: title, tone: 'quiet' }],
         EMPTY,
         ...(causes.length > 0 ? causes : none.map((text): Line => [{ text }])),
       ],
       pinned: [],
-      foot: foot(
-        workingRows(DIAGNOSIS.keys, { app, screen }).filter((row) => row.foot),
-        room,
-      ),
+      low: noticeLines(app, room),
+      foot: foot(workingRows(DIAGNOSIS.keys, { app, screen }), room),
       page: screen.page,
     };
   },

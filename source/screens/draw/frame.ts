@@ -23,14 +23,16 @@ export type Control =
   | { readonly kind: 'line'; readonly id: string; readonly value: string; readonly placeholder: string };
 
 /**
- * A screen in four parts, from the top: head, body (paged where it is too long), pinned rows that are always
- * seen, foot. `cursor` counts from the first pinned row.
+ * A screen in parts, from the top: head, body (paged where it is too long), pinned rows that are always seen,
+ * what just happened, foot. `cursor` counts from the first pinned row.
  */
 export type Frame = {
   readonly head: readonly Line[];
   readonly body: readonly Line[];
   readonly control?: Control;
   readonly pinned: readonly Line[];
+  /** What just happened: always just above the foot. */
+  readonly low?: readonly Line[];
   readonly foot: readonly Line[];
   readonly page: number;
   readonly cursor?: { readonly row: number; readonly column: number };
@@ -52,7 +54,11 @@ export const LEAST = { columns: 60, rows: 20 };
 export function compose(given: Frame, room: Room): Composed {
   const frame = room.glyphs.name === 'ascii' ? inAscii(given, room.columns) : given;
   const height = room.rows - 1;
-  const space = Math.max(1, height - frame.head.length - frame.pinned.length - frame.foot.length);
+  const low = frame.low ?? [];
+  const space = Math.max(
+    1,
+    height - frame.head.length - frame.pinned.length - low.length - frame.foot.length,
+  );
   const wanted = frame.control ? controlRows(frame.control) : 0;
   const forControl = Math.min(wanted, Math.max(3, space - Math.min(frame.body.length, space - 3)));
   const forBody = Math.max(0, space - forControl);
@@ -64,13 +70,13 @@ export function compose(given: Frame, room: Room): Composed {
     above,
     control: frame.control ?? null,
     controlRows: forControl,
-    below: [...filler, ...frame.pinned, ...frame.foot]
+    below: [...frame.pinned, ...filler, ...low, ...frame.foot]
       .map(fit)
       .slice(0, Math.max(0, height - above.length - forControl)),
     pages,
     cursor: frame.cursor
       ? {
-          row: above.length + forControl + filler.length + frame.cursor.row,
+          row: above.length + forControl + frame.cursor.row,
           column: Math.min(room.columns - 1, frame.cursor.column),
         }
       : null,
@@ -91,6 +97,7 @@ function inAscii(frame: Frame, columns: number): Frame {
     head: spell(frame.head).slice(0, frame.head.length),
     body: spell(frame.body),
     pinned: spell(frame.pinned),
+    low: spell(frame.low ?? []),
     foot: spell(frame.foot),
   };
 }
@@ -129,6 +136,6 @@ function pageOf(
   const at = ((page % pages) + pages) % pages;
   const rows = body.slice(at * each, (at + 1) * each);
   const filler = Array.from({ length: each - rows.length }, () => EMPTY);
-  const says = `${room.glyphs.more} page ${at + 1} of ${pages}: Enter or PgDn turns`;
+  const says = `${room.glyphs.more} page ${at + 1} of ${pages}: PgDn turns, or Enter while nothing is typed`;
   return { rows: [...rows, ...filler, [{ text: says, tone: 'focus' }]], pages };
 }

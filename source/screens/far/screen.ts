@@ -6,7 +6,6 @@ import type { OpenJob, Screen } from '../app/state.ts';
 import { bigText, bigWidth } from '../draw/big.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
-import { wrapText } from '../draw/wrap.ts';
 
 type Far = Extract<Screen, { kind: 'far' }>;
 
@@ -19,17 +18,13 @@ export const FAR: ScreenDef<Far> = {
   view: (app, screen, room) => {
     const step = app.job?.steps.find((one) => one.id === screen.step);
     const texts = app.job && step ? farTexts(app.job, step) : [];
-    const space = room.rows - 1 - 2 - 2 - 2;
-    const title = step ? wrapText(step.title, room.columns)[0]! : '';
+    // Every row counts here: three texts of five rows have to stand on the smallest screen.
+    const space = room.rows - 1 - 2;
     return {
-      head: jobHead(app, room),
-      body: [
-        [{ text: title, bold: true }],
-        EMPTY,
-        ...(room.linear ? texts.map((text): Line => [{ text }]) : large(texts, room, space)),
-      ],
+      head: jobHead(app, room).slice(0, 1),
+      body: [...(room.linear ? texts.map((text): Line => [{ text }]) : large(texts, room, space))],
       pinned: [],
-      foot: foot(FAR.keys, room),
+      foot: foot(FAR.keys, room).slice(1),
       page: 0,
     };
   },

@@ -3,7 +3,7 @@ import { keepDraft } from '../app/drafts.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { type App, type FormScreen, type Turn, withTop } from '../app/state.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
-import { wrapText } from '../draw/wrap.ts';
+import { wrapped, wrapText } from '../draw/wrap.ts';
 import { answersOf, isTouched, newEntry, reduceEntry } from '../entry/state.ts';
 import { viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
@@ -75,20 +75,25 @@ export const FORM: ScreenDef<FormScreen> = {
   },
   view: (app, screen, room) => {
     const def = FORMS[screen.form];
-    const rows = workingRows(FORM.keys, { app, screen }).filter((row) => row.foot);
+    const rows = workingRows(FORM.keys, { app, screen });
     const says =
       screen.preview.length > 0
         ? ['What adopting it changes:', ...screen.preview]
         : def.says(app, screen.step);
     const step = app.job?.steps.find((one) => one.id === screen.step);
     const body: Line[] = [
-      ...noticeLines(app, room),
       [{ text: def.title, bold: true }],
-      ...(step && screen.form !== 'shift' ? [[{ text: step.title, tone: 'quiet' as const }]] : []),
+      ...(step && screen.form !== 'shift' ? wrapped(step.title, room.columns, { tone: 'quiet' }) : []),
       EMPTY,
       ...says.flatMap((one) => wrapText(one, room.columns)).map((row): Line => [{ text: row }]),
     ];
-    const common = { head: jobHead(app, room), body, foot: foot(rows, room), page: screen.page };
+    const common = {
+      head: jobHead(app, room),
+      body,
+      low: noticeLines(app, room),
+      foot: foot(rows, room),
+      page: screen.page,
+    };
     const field = screen.entry.fields[0];
     if (isLine(screen) && field) {
       const value = screen.entry.answers[0]!.typed;

@@ -38,10 +38,7 @@ export function helpScreen(
         ...keyLines(tables(screen.of), room),
       ],
       pinned: [],
-      foot: foot(
-        workingRows(def.keys, { app, screen }).filter((row) => row.foot),
-        room,
-      ),
+      foot: foot(workingRows(def.keys, { app, screen }), room),
       page: screen.page,
     }),
   };

@@ -4,7 +4,7 @@ import { type App, type HistoryScreen, type Turn, withTop } from '../app/state.t
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
 import { windowed } from '../draw/windowed.ts';
-import { wrapText } from '../draw/wrap.ts';
+import { wrapped, wrapText } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import type { HistoryFilter, HistoryRow } from '../port.ts';
 
@@ -92,11 +92,7 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
     const row = screen.rows[screen.at];
     const common = {
       head: jobHead(app, room, 'Record'),
-      foot: foot(
-        workingRows(HISTORY.keys, { app, screen }).filter((one) => one.foot),
-        room,
-        room.columns < 100 ? 2 : 1,
-      ),
+      foot: foot(workingRows(HISTORY.keys, { app, screen }), room, room.columns < 100 ? 2 : 1),
       page: screen.page,
     };
     if (screen.opened && row) return { ...common, body: openedRow(row, room), pinned: [] };
@@ -107,19 +103,16 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
         tone: 'quiet',
       },
     ];
-    const rows = windowed(screen.rows, screen.at, room.rows - 9);
-    const body = [
-      ...noticeLines(app, room),
-      title,
-      EMPTY,
-      ...rows.map((one) => listRow(one, one === row, room)),
-    ];
-    if (screen.searching === null) return { ...common, body, pinned: [] };
+    const rows = windowed(screen.rows, screen.at, room.rows - 12);
+    const body = [title, EMPTY, ...rows.map((one) => listRow(one, one === row, room))];
+    if (screen.searching === null)
+      return { ...common, body, pinned: row ? [EMPTY, ...wrapped(row.says, room.columns)] : [] };
     return {
       ...common,
       body: [...body.slice(0, Math.max(2, body.length - 2)), EMPTY],
       control: { kind: 'line', id: 'search', value: screen.searching, placeholder: 'words to find' },
       pinned: [],
+      low: noticeLines(app, room),
     };
   },
 };
@@ -139,7 +132,7 @@ function listRow(row: HistoryRow, here: boolean, room: Room): Line {
   return [
     here ? { text: `${room.glyphs.pointer} `, tone: 'focus', bold: true } : { text: '  ' },
     { text: `${row.n}`.padStart(4), tone: 'quiet' },
-    { text: `  ${padText(row.at, 17)}`, tone: 'quiet' },
+    { text: `  ${row.at.slice(5, 16)}  `, tone: 'quiet' },
     { text: `${padText(row.kind, 12)} `, bold: here },
     { text: row.says, bold: here },
   ];

@@ -1,8 +1,9 @@
 import { foot, noticeLines, plainHead } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
-import { type Screen, withTop } from '../app/state.ts';
+import type { App, Screen } from '../app/state.ts';
+import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
-import { wrapText } from '../draw/wrap.ts';
+import { wrapped, wrapText } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import type { JobRow } from '../port.ts';
 
@@ -24,7 +25,6 @@ export const JOBS: ScreenDef<Jobs> = {
   view: (app, screen, room) => ({
     head: plainHead('loopward', 'jobs', room),
     body: [
-      ...noticeLines(app, room),
       ...wrapText(
         'Leads the changeover of an old hard-wired alarm panel to a networked 12 V input board, step by step, and keeps the record.',
         room.columns,
@@ -40,7 +40,9 @@ export const JOBS: ScreenDef<Jobs> = {
       ],
       initial: 0,
     },
+    low: noticeLines(app, room),
     pinned: [
+      ...inFull(app, screen.highlighted, room),
       EMPTY,
       ...wrapText(
         'A job of your own begins with a survey: loopward start SURVEY --board FILE',
@@ -57,11 +59,20 @@ function jobLabel(job: JobRow, columns: number): string {
     job.rehearsal ? `REHEARSAL ${job.site}` : job.site,
     Math.max(18, Math.floor(columns / 3)),
   );
-  if (job.state === 'unreadable') return `${name} cannot be read: ${job.last}`;
-  if (job.state === 'closed') return `${name} closed, ${job.last}`;
-  return `${name} ${job.stage}, ${job.done} of ${job.total}; ${job.supply}; ${job.last}`;
+  return job.state === 'open' ? `${name} ${job.done} of ${job.total}` : `${name} ${STATES[job.state]}`;
 }
 
-export function highlight(app: Parameters<typeof withTop>[0], screen: Jobs, value: string) {
-  return withTop(app, { ...screen, highlighted: value });
+const STATES = { closed: 'closed', unreadable: 'cannot be read' } as const;
+
+// The job under the mark in full, whatever its row had to leave out.
+function inFull(app: App, highlighted: string | null, room: Room): readonly Line[] {
+  const job =
+    app.jobs.find((one) => `job ${one.dir}` === highlighted) ??
+    (highlighted === null ? app.jobs[0] : undefined);
+  if (!job) return [];
+  const says =
+    job.state === 'open'
+      ? `${job.site}: ${job.stage}, ${job.done} of ${job.total}. Supply: ${job.supply}. Last record ${job.last}.`
+      : `${job.site}: ${job.state === 'closed' ? `closed ${job.last}` : job.last}`;
+  return [EMPTY, ...wrapped(says, room.columns)];
 }

@@ -86,7 +86,7 @@ export const MENU: ScreenDef<Extract<Screen, { kind: 'menu' }>> = {
   picked: (app, _, value) => (isCommand(value) ? runCommand(app, value) : [app, []]),
   view: (app, screen, room) => ({
     head: jobHead(app, room),
-    body: [...noticeLines(app, room), [{ text: MENUS[screen.menu]?.title ?? '', bold: true }], EMPTY],
+    body: [[{ text: MENUS[screen.menu]?.title ?? '', bold: true }], EMPTY],
     control: {
       kind: 'list',
       id: screen.menu,
@@ -94,6 +94,7 @@ export const MENU: ScreenDef<Extract<Screen, { kind: 'menu' }>> = {
       initial: 0,
     },
     pinned: [],
+    low: noticeLines(app, room),
     foot: foot(workingRows(MENU.keys, { app, screen }), room),
     page: 0,
   }),

@@ -7,7 +7,7 @@ import type { Glyphs } from '../draw/glyphs.ts';
 import { EMPTY, type Line, type Span } from '../draw/line.ts';
 import type { Tone } from '../draw/palette.ts';
 import { windowed } from '../draw/windowed.ts';
-import { wrapMarked } from '../draw/wrap.ts';
+import { wrapMarked, wrapped } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import { PLAN_PARTS } from './parts.ts';
 
@@ -75,7 +75,7 @@ export const PLAN: ScreenDef<PlanScreen> = {
   view: (app, screen, room) => {
     const plan = app.job?.plan;
     if (!plan) return { head: [], body: [], pinned: [], foot: [], page: 0 };
-    const space = room.rows - 1 - 2 - 2 - 2;
+    const space = room.rows - 1 - 2 - 3 - 2 - findingInFull(plan, screen, room).length;
     const tabs = PLAN_PARTS.map(
       (part, index): Span =>
         index === screen.part
@@ -88,12 +88,10 @@ export const PLAN: ScreenDef<PlanScreen> = {
         : scrolled(PLAN_PARTS[screen.part]!.lines(plan, room), screen.at, space, room);
     return {
       head: jobHead(app, room, 'Plan'),
-      body: [...noticeLines(app, room), tabs, EMPTY, ...body],
-      pinned: [],
-      foot: foot(
-        workingRows(PLAN.keys, { app, screen }).filter((row) => row.foot),
-        room,
-      ),
+      body: [tabs, EMPTY, ...body],
+      pinned: findingInFull(plan, screen, room),
+      low: noticeLines(app, room),
+      foot: foot(workingRows(PLAN.keys, { app, screen }), room),
       page: 0,
     };
   },
@@ -126,6 +124,12 @@ function findingLines(plan: Plan, screen: PlanScreen, room: Room, space: number)
   if (opened) return [...head, ...openedFinding(opened, room)];
   const rows = plan.findings.map((finding, index) => findingRow(finding, index === screen.at, room));
   return [...head, ...windowed(rows, screen.at, space - head.length)];
+}
+
+// The list is one row a finding; the one in hand stands below it in full.
+function findingInFull(plan: Plan, screen: PlanScreen, room: Room): readonly Line[] {
+  const finding = screen.part === 0 && !screen.opened ? plan.findings[screen.at] : undefined;
+  return finding ? [EMPTY, ...wrapped(finding.message, room.columns)] : [];
 }
 
 function findingRow(finding: Finding, here: boolean, room: Room): Line {

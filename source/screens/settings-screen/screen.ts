@@ -26,7 +26,12 @@ function turned<K extends keyof ScreenSettings>(settings: ScreenSettings, name: 
 /** Colours, signs and units; nothing here opens a gate. */
 export const SETTINGS: ScreenDef<Extract<Screen, { kind: 'settings' }>> = {
   keys: [
-    ...ROWS.map(({ key, name, says }) => ({ keys: [key], does: name, says: says.toLowerCase(), foot: true })),
+    ...ROWS.map(({ key, name, says }) => ({
+      keys: [key],
+      does: name,
+      says: says.toLowerCase(),
+      foot: false,
+    })),
     { keys: ['enter', 'left', 'escape'], does: 'back', says: 'back', foot: true },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
@@ -50,10 +55,7 @@ export const SETTINGS: ScreenDef<Extract<Screen, { kind: 'settings' }>> = {
       [{ text: 'Press the number to change it.', tone: 'quiet' }],
     ],
     pinned: [],
-    foot: foot(
-      workingRows(SETTINGS.keys, { app, screen }).filter((row) => row.foot),
-      room,
-    ),
+    foot: foot(workingRows(SETTINGS.keys, { app, screen }), room),
     page: 0,
   }),
 };

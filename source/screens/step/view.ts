@@ -15,27 +15,27 @@ import { openStep, stepOf } from './state.ts';
 export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   const { job } = app;
   if (!job) return { head: [], body: [], pinned: [], foot: [], page: 0 };
-  const keys = workingRows(STEP_KEYS, { app, screen }).filter((row) => row.foot);
+  const keys = workingRows(STEP_KEYS, { app, screen });
   const open = openStep(app, screen);
   const step = stepOf(job, screen.looking ?? screen.step);
   const common = {
     head: jobHead(app, room),
-    foot: foot(keys, room, room.columns < 100 ? 2 : 1),
+    low: noticeLines(app, room),
+    foot: foot(keys, room),
     page: screen.page,
   };
-  const notice = noticeLines(app, room);
-  if (!step) return { ...common, body: [...notice, ...nothingOpen(job, room)], pinned: [] };
+  if (!step) return { ...common, body: nothingOpen(job, room), pinned: [] };
   if (screen.looking !== null || !open) {
-    return { ...common, body: [...notice, ...lookedAt(job, step, room)], pinned: next(job, step, room) };
+    return { ...common, body: lookedAt(job, step, room), pinned: next(job, step, room) };
   }
   const entry = viewEntry(screen.entry, room, Math.max(7, Math.floor((room.rows - 4) * 0.62)));
-  const pinned = [...notice, EMPTY, ...entry.lines, ...next(job, step, room)];
+  const pinned = [EMPTY, ...entry.lines, ...next(job, step, room)];
   return {
     ...common,
     body: body(job, { ...step, title: open.title, why: open.why }, room),
     pinned,
     ...(entry.cursor && {
-      cursor: { row: notice.length + 1 + entry.cursor.row, column: entry.cursor.column },
+      cursor: { row: 1 + entry.cursor.row, column: entry.cursor.column },
     }),
   };
 }

@@ -3,8 +3,9 @@ import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { type App, type OpenJob, pop, type Screen, withTop } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
-import type { Line } from '../draw/line.ts';
+import { EMPTY, type Line } from '../draw/line.ts';
 import { windowed } from '../draw/windowed.ts';
+import { wrapped } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import { goToStep } from '../step/state.ts';
 import { STAGE_WORDS, STATUS_WORDS } from '../words.ts';
@@ -49,22 +50,21 @@ export const STEPS: ScreenDef<Steps> = {
   view: (app, screen, room) => {
     const steps = app.job ? listed(app.job, screen.show) : [];
     const open = app.job?.next.open.length ?? 0;
+    const here = steps[screen.at];
     const title = screen.show === 'open' ? `${open} open` : `all ${steps.length} steps`;
     const body = app.job
       ? windowed(
           steps.map((step, index) => row(app.job!, step, index === screen.at, room)),
           screen.at,
-          room.rows - 7,
+          room.rows - 10,
         )
       : [];
     return {
       head: jobHead(app, room),
-      body: [...noticeLines(app, room), [{ text: `Steps: ${title}`, bold: true }], ...body],
-      pinned: [],
-      foot: foot(
-        workingRows(STEPS.keys, { app, screen }).filter((one) => one.foot),
-        room,
-      ),
+      body: [[{ text: `Steps: ${title}`, bold: true }], ...body],
+      pinned: here ? [EMPTY, ...wrapped(here.title, room.columns, { bold: true })] : [],
+      low: noticeLines(app, room),
+      foot: foot(workingRows(STEPS.keys, { app, screen }), room),
       page: 0,
     };
   },
