@@ -83,6 +83,21 @@ export const COMMANDS: readonly Command[] = [
     example: 'loopward history ./club --zone z3',
     load: () => import('./history.ts'),
   },
+  {
+    name: 'rehearse',
+    summary: 'a simulated changeover, with faults',
+    arguments: [{ flags: '[survey]', says: 'a survey file (YAML or JSON)' }],
+    options: [
+      BOARD,
+      { flags: '--seed <n>', says: 'which building is drawn' },
+      { flags: '--fault <name>', says: 'what is wrong in it', many: true },
+      { flags: '--list-faults', says: 'what can be wrong' },
+      { flags: '--job <dir>', says: 'the folder to make for it' },
+      JSON_OUT,
+    ],
+    example: 'loopward rehearse survey.yaml --seed 7 --fault resistor-still-in',
+    load: () => import('./rehearse.ts'),
+  },
   IDENTIFY,
   COMPUTE,
   {

@@ -20,6 +20,8 @@ const TELLS_NOBODY = new Set([
   'sha256',
   'set',
   'part',
+  'verdict',
+  'steps',
   'piece',
   'of',
   'job',
