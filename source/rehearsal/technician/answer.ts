@@ -1,6 +1,7 @@
 import type { TypedValue } from '../../job/action.ts';
 import type { ObservationProof, Proof, ReadingProof } from '../../procedure/step.ts';
 import type { Board } from '../../site/board.ts';
+import { act as lay } from '../building/hands.ts';
 import { observe } from '../building/input.ts';
 import { LOW_INPUT_OHMS, readAmps, readOhms, readVolts, sweepVolts } from '../building/meter.ts';
 import { choose } from './choose.ts';
@@ -19,7 +20,9 @@ export function answerProof(
   switch (proof.kind) {
     case 'reading':
       visit.seconds += SECONDS.reading;
-      return withContacts(visit, proof.with, () => typeReading(visit, proof, before));
+      return onBattery(visit, step, () =>
+        withContacts(visit, contactNames(visit, proof), () => typeReading(visit, proof, before)),
+      );
     case 'sweep': {
       visit.seconds += SECONDS.point * proof.points.length;
       const mode = proof.of === 'volts-ac' ? 'ac' : 'dc';
@@ -40,6 +43,24 @@ export function answerProof(
       return withContacts(visit, workedFor(visit, proof), () => observe(visit.building, board, proof.input));
     }
   }
+}
+
+/** With its adapter pulled a board runs on its battery, for as long as it is looked at. */
+function onBattery<T>(visit: Visit, step: string, read: () => T): T {
+  if (!step.startsWith('walk.mains-failure.')) return read();
+  const { building } = visit;
+  const adapter = `adapter:${step.slice('walk.mains-failure.'.length)}`;
+  visit.building = lay(building, { do: 'isolate', source: adapter });
+  const value = read();
+  visit.building = building;
+  return value;
+}
+
+/** On a tamper loop it is the tamper contact that is worked. */
+function contactNames({ scene }: Visit, { point, with: states }: ReadingProof): ReadingProof['with'] {
+  const isTamper = scene.survey.tampers.some(({ id }) => point?.split('.')[1] === id);
+  if (!isTamper) return states;
+  return Object.fromEntries(Object.entries(states).map(([detector, state]) => [`${detector}.tamper`, state]));
 }
 
 /** Holds the contacts as asked while something is read, and lets them go again. */
@@ -63,7 +84,7 @@ function typeReading(
 ): string {
   const { building } = visit;
   const [a, b] = proof.between;
-  if (a === 'known') return `${(KNOWN_VOLTS[proof.of] * (1 + building.meter.gain)).toFixed(2)} V`;
+  if (a.startsWith('known')) return `${(KNOWN_VOLTS[proof.of] * (1 + building.meter.gain)).toFixed(2)} V`;
   if (proof.of === 'amps') return `${readAmps(building, a, b).toFixed(3)} A`;
   if (proof.of === 'ohms') {
     const ohms = readOhms(building, a, b);
@@ -103,8 +124,12 @@ function sweptAgainst(visit: Visit): string[] {
 }
 
 /** The detector is worked where it must show the other of what it shows at rest. */
-function workedFor(visit: Visit, proof: ObservationProof): Record<string, 'rest' | 'active'> {
-  const detector = visit.scene.survey.detectors.find(({ id }) => id === proof.detector);
+function workedFor({ scene }: Visit, proof: ObservationProof): Record<string, 'rest' | 'active'> {
+  const tamper = scene.survey.tampers.find(({ id }) => id === proof.detector);
+  if (tamper !== undefined) {
+    return { [`${tamper.through[0] ?? 'lid'}.tamper`]: proof.expect === 'closed' ? 'rest' : 'active' };
+  }
+  const detector = scene.survey.detectors.find(({ id }) => id === proof.detector);
   const atRest = detector?.contact === 'normally-open' ? 'open' : 'closed';
   return { [proof.detector]: proof.expect === atRest ? 'rest' : 'active' };
 }

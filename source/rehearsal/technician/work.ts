@@ -63,7 +63,7 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
       );
       continue;
     }
-    const step = pick(next, tries);
+    const step = next.closeNeeds.length === 0 ? null : pick(next, tries);
     if (step === null) {
       const closing = port.act({ do: 'close', signatures: [{ name: 'Robin Vale', role: 'installer' }] });
       next = after(port, closing);
@@ -113,9 +113,15 @@ const DEVIATE = (step: string): Action => ({
   residualRisk: 'The circuit may fail later.',
 });
 
+/** What gives power for one night only is not the way on. */
+const NEVER = new Set(['power.interim']);
+
 /** The first step offered is the one to do; what failed as often as one tries waits for another. */
 function pick(next: Next, tries: ReadonlyMap<string, number>): OpenStep | null {
-  return next.open.find((step) => (tries.get(step.id) ?? 0) < (step.repeatable ? 40 : MOST_TRIES)) ?? null;
+  const left = next.open.filter(
+    ({ id, repeatable }) => !NEVER.has(id) && (tries.get(id) ?? 0) < (repeatable ? 20 : MOST_TRIES),
+  );
+  return left[0] ?? null;
 }
 
 /** What looks like a mistake and is none is said to be so, once. */

@@ -68,7 +68,7 @@ function wholeCable(
   run: Run,
   factor: number,
   says: string,
-  set: { path: string; value: unknown }[],
+  set: { path: string; value: string }[],
 ): Placed {
   const wires = new Map(
     [...building.wires].map(([id, wire]) => [

@@ -32,7 +32,7 @@ export type Mend =
   | {
       readonly by: 'survey';
       readonly says: string;
-      readonly set: readonly { readonly path: string; readonly value: unknown }[];
+      readonly set: readonly { readonly path: string; readonly value: string | { readonly style: string } }[];
     };
 
 /** Alarm contacts of the survey's detectors that are to be moved: nothing of life safety. */
