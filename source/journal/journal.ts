@@ -111,10 +111,16 @@ export class Journal {
     });
   }
 
-  /** Goes on beside, or away from, a journal that is damaged: after the last record that is good. */
+  /**
+   * Goes on beside, or away from, a journal that is damaged: after the last record that is good.
+   *
+   * @throws JournalError `broken` where no record is good, `locked`, `exists`, `disk-full`, `io`
+   */
   static continueBroken(dir: string, into: string, system: System): Journal {
     return locked(dir, system, (lock) => {
       const found = walk(dir, system);
+      if (found.scan.head.count === 0)
+        throw new JournalError('broken', `${dir} holds no good record to go on from. Start the job again.`);
       const { part } = found.scan.parts.at(-1)!;
       return new Journal(dir, system, lock, part, found.job, found.standing).continueIn(into);
     });

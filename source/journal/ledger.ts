@@ -3,7 +3,7 @@ import { formatHead } from './head.ts';
 import { Journal } from './journal.ts';
 import { readRecords } from './read.ts';
 import type { Head } from './scan.ts';
-import type { System } from './system.ts';
+import { type JournalFiles, realFiles, type System } from './system.ts';
 
 /** A line of the ledger: a job that was opened or sealed on this installation, and its head at that moment. */
 export type LedgerEntry = {
@@ -41,8 +41,8 @@ export function writeLedger(
 }
 
 /** @throws JournalError `broken` after the last good entry where damage follows */
-export function* readLedger(folder: string): Generator<LedgerEntry> {
-  for (const { kind, data, at } of readRecords(folder))
+export function* readLedger(folder: string, files: JournalFiles = realFiles): Generator<LedgerEntry> {
+  for (const { kind, data, at } of readRecords(folder, files))
     if (kind === 'opened' || kind === 'sealed')
       yield { kind, job: String(data.job), head: String(data.head), at };
 }
