@@ -30,6 +30,8 @@ export type VerifyOptions = {
   /** Parse every record as well as checking the chain; the default. */
   readonly full?: boolean;
   readonly checks?: readonly Check[];
+  /** Sees every good record of a full verification, so that the files it speaks of can be checked on the way. */
+  readonly onRecord?: (record: JournalRecord) => void;
   readonly files?: JournalFiles;
 };
 
@@ -63,6 +65,7 @@ export function verifyJournal(path: string, options: VerifyOptions = {}): Verdic
     { full, ...(checks === undefined ? {} : { checks }) },
     (cursor) => {
       header ??= cursor.record;
+      if (cursor.record !== null) options.onRecord?.(cursor.record);
       repaired ||= cursor.kind === 'repair';
       outsideMatch.see(cursor.head);
       noteMatch.see(cursor.head);
