@@ -33,6 +33,20 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./demo.ts'),
   },
   {
+    name: 'plan',
+    summary: 'the plan of a survey and its boards, and its findings',
+    arguments: [SURVEY],
+    options: [
+      BOARD,
+      { flags: '--compare', says: 'each board by itself, side by side' },
+      { flags: '--change <file>', says: 'what a part of a survey would change' },
+      { flags: '--explain <code>', says: 'the reasoning behind a finding, or behind the grouping' },
+      JSON_OUT,
+    ],
+    example: 'loopward plan survey.yaml --board six-paired --explain grouping',
+    load: () => import('./plan.ts'),
+  },
+  {
     name: 'start',
     summary: 'open a job from a survey',
     arguments: [SURVEY],
@@ -82,6 +96,18 @@ export const COMMANDS: readonly Command[] = [
     ],
     example: 'loopward history ./club --zone z3',
     load: () => import('./history.ts'),
+  },
+  {
+    name: 'verify',
+    summary: 'is the record whole and unaltered',
+    arguments: [{ flags: '<job>', says: 'a job folder, the id of a job, or a journal.jsonl' }],
+    options: [
+      { flags: '--head <head>', says: '[COUNT:]DIGEST as printed on the handover, spaces allowed' },
+      JOBS,
+      JSON_OUT,
+    ],
+    example: 'loopward verify ./club --head 240:7f3a...',
+    load: () => import('./verify.ts'),
   },
   {
     name: 'rehearse',

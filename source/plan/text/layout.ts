@@ -16,7 +16,9 @@ export function wrap(text: string, columns: number): string[] {
 
 /** A paragraph under a first indent and a hanging one. */
 export function paragraph(text: string, columns: number, first: string, rest: string): string[] {
-  return wrap(text, columns - rest.length).map((line, index) => (index === 0 ? first : rest) + line);
+  return wrap(text, columns - Math.max(first.length, rest.length)).map(
+    (line, index) => (index === 0 ? first : rest) + line,
+  );
 }
 
 export function pad(text: string, columns: number): string {

@@ -1,0 +1,44 @@
+import { FINDING_CODES, type FindingCode } from '../finding-codes.ts';
+import type { Plan } from '../plan.ts';
+import { heading, paragraph } from '../text/layout.ts';
+import { groupingText } from './grouping-text.ts';
+import { LOOP_REASONS } from './loop-reasons.ts';
+import type { Reason } from './reason.ts';
+import { SITE_REASONS } from './site-reasons.ts';
+import { SUPPLY_REASONS } from './supply-reasons.ts';
+
+export const REASONS: Readonly<Record<FindingCode, Reason>> = {
+  ...SITE_REASONS,
+  ...SUPPLY_REASONS,
+  ...LOOP_REASONS,
+};
+
+/** What `--explain` takes: a finding's code, or `grouping`. */
+export function isExplainable(topic: string): topic is FindingCode | 'grouping' {
+  return topic === 'grouping' || FINDING_CODES.some((code) => code === topic);
+}
+
+/** The reasoning behind a finding with its source, and the findings of that code in this plan. */
+export function explain(plan: Plan, topic: FindingCode | 'grouping', columns: number): string {
+  if (topic === 'grouping') return groupingText(plan, columns).join('\n');
+  const { why, rule, source } = REASONS[topic];
+  const mine = plan.findings.filter(({ code }) => code === topic);
+  return [
+    topic,
+    ...paragraph(why, columns, '  ', '  '),
+    ...paragraph(`Rule: ${rule}`, columns, '  ', '    '),
+    ...paragraph(`Source: ${source}`, columns, '  ', '    '),
+    ...heading(mine.length === 0 ? 'Not in this plan' : 'In this plan', columns),
+    ...mine.flatMap(({ severity, about, message, figures }) => [
+      ...paragraph(`${severity}: ${about.join(', ')}`, columns, '', '  '),
+      ...paragraph(message, columns, '  ', '  '),
+      ...Object.entries(figures).flatMap(([name, value]) =>
+        paragraph(`${name} = ${figure(value)}`, columns, '    ', '      '),
+      ),
+    ]),
+  ].join('\n');
+}
+
+function figure(value: number | string): string {
+  return typeof value === 'number' ? String(Number(value.toPrecision(4))) : value;
+}

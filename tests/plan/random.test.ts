@@ -1,0 +1,119 @@
+import stringWidth from 'string-width';
+import { describe, expect, test } from 'vitest';
+import { evaluateLoop } from '../../source/electrical/loop.ts';
+import { computeLifeSafety } from '../../source/plan/life-safety.ts';
+import { readField } from '../../source/plan/loops/field.ts';
+import type { Plan } from '../../source/plan/plan.ts';
+import { planChangeover } from '../../source/plan/plan-changeover.ts';
+import { planToJson } from '../../source/plan/plan-to-json.ts';
+import { planToText } from '../../source/plan/plan-to-text.ts';
+import { randomSurvey } from '../random-survey.ts';
+import { report, scale } from '../scale.ts';
+
+const SURVEYS = scale(4000, 0.1);
+
+describe(`${SURVEYS} random surveys (seeds from 0) give a plan or findings`, () => {
+  const plans = Array.from({ length: SURVEYS }, (_, seed) => {
+    const { survey, boards } = randomSurvey(seed, { fits: seed % 3 !== 0 });
+    return { seed, plan: planChangeover(survey, boards) };
+  });
+  const each = (check: (plan: Plan, seed: number) => void) => {
+    for (const { seed, plan } of plans) check(plan, seed);
+  };
+
+  test('every conductor of the survey is connected exactly once', () => {
+    each((plan, seed) => {
+      const cores = plan.survey.cables.flatMap(({ id, cores: of }) =>
+        of.map((_, index) => `${id}/${index + 1}`),
+      );
+      expect(plan.connections.map(({ conductor }) => conductor).sort(), `seed ${seed}`).toEqual(cores.sort());
+    });
+  });
+
+  test('what serves life safety appears nowhere but where it stays', () => {
+    let held = 0;
+    each((plan, seed) => {
+      const lifeSafety = computeLifeSafety(plan.survey, readField(plan.wiring));
+      for (const connection of plan.connections)
+        if (lifeSafety.conductors.has(connection.conductor))
+          expect([connection.by, 'stays' in connection.to], `seed ${seed}`).toEqual(['untouched', true]);
+      const touched = [
+        ...plan.circuits.flatMap(({ detectors, fromZone, purpose }) => [
+          ...(purpose === 'detection' ? detectors : []),
+          fromZone,
+        ]),
+        ...plan.zones.flatMap(({ id, joins, lift }) => [
+          id,
+          ...lift.conductors,
+          ...joins.flatMap(({ conductors }) => conductors),
+        ]),
+        ...plan.points.map(({ zone }) => zone),
+      ];
+      const untouchable = new Set([...lifeSafety.ids, ...lifeSafety.zones, ...lifeSafety.conductors]);
+      expect(
+        touched.filter((id) => untouchable.has(id)),
+        `seed ${seed}`,
+      ).toEqual([]);
+      held += lifeSafety.ids.size;
+    });
+    expect(held).toBeGreaterThan(SURVEYS / 20);
+  });
+
+  test('every other detector reports on exactly one input, and no input is used twice', () => {
+    each((plan, seed) => {
+      const inputs = plan.circuits.map(({ board, input }) => `${board}/${input}`);
+      expect(new Set(inputs).size, `seed ${seed}`).toBe(inputs.length);
+      if (plan.findings.some(({ code }) => code === 'too-few-inputs')) return;
+      const held = new Set(plan.heldOut.map(({ detector }) => detector));
+      const wanted = plan.survey.detectors.map(({ id }) => id).filter((id) => !held.has(id));
+      const got = plan.circuits
+        .filter(({ purpose }) => purpose === 'detection')
+        .flatMap(({ detectors }) => detectors);
+      expect([...got].sort(), `seed ${seed}`).toEqual(wanted.sort());
+    });
+  });
+
+  test('every circuit is whole: with its contacts closed it conducts from screw to screw', () => {
+    each((plan, seed) => {
+      for (const circuit of plan.circuits) {
+        const closed = Object.fromEntries(
+          Object.keys(circuit.active).map((id) => [
+            id,
+            circuit.contact === 'normally-open' ? ('active' as const) : ('rest' as const),
+          ]),
+        );
+        if (circuit.contact === 'unknown') continue;
+        const where = `seed ${seed} ${circuit.board}/${circuit.input} ${circuit.fromZone}`;
+        expect(evaluateLoop(circuit.expression, closed).max, where).toBeLessThan(Number.POSITIVE_INFINITY);
+        expect(Object.keys(circuit.active).length, where).toBeGreaterThan(0);
+      }
+    });
+  });
+
+  test('the same survey gives the same plan, and JSON holds it', () => {
+    for (const { seed, plan } of plans.slice(0, 40)) {
+      const { survey, boards } = randomSurvey(seed, { fits: seed % 3 !== 0 });
+      const json = JSON.stringify(planToJson(plan));
+      expect(JSON.stringify(planToJson(planChangeover(survey, boards)))).toBe(json);
+      expect(json).not.toContain('null,null,null,null');
+    }
+  });
+
+  test('the text never runs over 80 columns', () => {
+    for (const { seed, plan } of plans.slice(0, 100))
+      for (const line of planToText(plan, 80).split('\n'))
+        expect(stringWidth(line), `seed ${seed}: ${line}`).toBeLessThanOrEqual(80);
+  });
+
+  test('findings of every kind occur', () => {
+    const counts = new Map<string, number>();
+    each((plan) => {
+      for (const { code } of plan.findings) counts.set(code, (counts.get(code) ?? 0) + 1);
+    });
+    report(
+      `Findings in ${SURVEYS} random surveys`,
+      [...counts].sort(([, a], [, b]) => b - a).map(([code, count]) => ({ code, count })),
+    );
+    expect(counts.size).toBeGreaterThan(15);
+  });
+});
