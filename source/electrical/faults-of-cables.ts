@@ -16,7 +16,7 @@ const extra = (id: string, min: number, nominal: number, max: number): Expressio
 
 /** Sizes of faults: common practice, no source. */
 const CORRODED = extra('corroded splice', 3, 40, 500);
-const DAMP = extra('damp', 3e3, 1e5, 2e7);
+const DAMP = extra('damp', 5e3, 1e5, 2e7);
 const LEADS = extra('meter leads', 0.2, 0.8, 5);
 const SHORT = extra('short', 0, 0.2, 1);
 /** A length read wrong by more than its own doubt: feet for metres, another run, a way round. */
