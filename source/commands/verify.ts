@@ -1,4 +1,5 @@
-import { dirname } from 'node:path';
+import { existsSync, statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { attachmentFault } from '../job/attachments.ts';
 import { JournalError } from '../journal/error.ts';
 import { headToReadOut, type OutsideHead, parseHead } from '../journal/head.ts';
@@ -26,20 +27,26 @@ export const run: Run = (given, context) => {
 /** What is wrong with a file that a record speaks of. */
 type Fault = { readonly n: number; readonly says: string };
 
-function verdictOn(path: string, head: string | undefined): Verdict & { readonly attachments: number } {
-  const dir = path.endsWith('.jsonl') ? dirname(path) : path;
+/** Files attached are checked where they can be: a journal handed on by itself has none beside it. */
+type Checked = Verdict & { readonly attachments: number; readonly attachmentsChecked: boolean };
+
+function verdictOn(path: string, head: string | undefined): Checked {
+  const isBare = statSync(path).isFile();
+  const dir = isBare ? dirname(path) : path;
+  const attachmentsChecked = !isBare || existsSync(join(dir, 'attachments'));
   let attachments = 0;
   let fault: Fault | null = null;
   const onRecord = ({ n, data }: JournalRecord) => {
     const { path: file, bytes, sha256 } = data;
     if (typeof file !== 'string' || typeof bytes !== 'number' || typeof sha256 !== 'string') return;
     attachments += 1;
-    const says = fault === null ? attachmentFault(dir, { path: file, bytes, sha256 }) : null;
+    if (fault !== null || !attachmentsChecked) return;
+    const says = attachmentFault(dir, { path: file, bytes, sha256 });
     if (says !== null) fault = { n, says };
   };
   try {
     const verdict = verifyJournal(path, { onRecord, ...(head === undefined ? {} : { head }) });
-    return { ...withAttachments(verdict, fault), attachments };
+    return { ...withAttachments(verdict, fault), attachments, attachmentsChecked };
   } catch (error) {
     throw error instanceof JournalError ? new Ending('usage', error.message) : error;
   }
@@ -61,7 +68,9 @@ function verdictLines({
   const held = parseHead(seal ?? head ?? '');
   return [
     `${outcome.toUpperCase()}: ${says}`,
-    ...(attachments > 0 ? [`Files attached: ${attachments}.`] : []),
+    ...(attachments === 0
+      ? []
+      : [`Files attached: ${attachments}${attachmentsChecked ? '' : ', not here and not checked'}.`]),
     ...(held === null ? [] : headLines(held, seal !== null)),
   ];
 }

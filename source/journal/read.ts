@@ -1,6 +1,6 @@
 import { basename, dirname } from 'node:path';
 import { ChainCursor, firstRecordOf, START } from './chain.ts';
-import { JournalError } from './error.ts';
+import { codeOf, JournalError } from './error.ts';
 import { type Part, partsIn } from './parts.ts';
 import type { JournalRecord } from './record.ts';
 import type { Head } from './scan.ts';
@@ -8,7 +8,7 @@ import { type JournalFiles, realFiles } from './system.ts';
 
 /** The parts that a path means, a folder or one file, and the head they go on from. */
 export function partsAt(files: JournalFiles, path: string): { dir: string; parts: Part[]; from: Head } {
-  if (!path.endsWith('.jsonl')) {
+  if (!isFile(files, path)) {
     const parts = partsIn(files, path);
     if (parts.length === 0)
       throw new JournalError('missing', `${path} holds no journal. Give the folder of a job.`);
@@ -19,6 +19,15 @@ export function partsAt(files: JournalFiles, path: string): { dir: string; parts
   const isContinuation = first !== null && first.n > 0 && typeof first.data.continues === 'object';
   const from = isContinuation ? { count: first.n, digest: first.prev } : START;
   return { dir: dirname(path), parts: [part], from };
+}
+
+function isFile(files: JournalFiles, path: string): boolean {
+  try {
+    files.list(path);
+    return false;
+  } catch (error) {
+    return codeOf(error) === 'ENOTDIR';
+  }
 }
 
 /**

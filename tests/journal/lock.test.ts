@@ -104,7 +104,7 @@ describe('two writers', () => {
     const dir = join(folder, `race-${locked ? 'locked' : 'free'}-${round}`);
     Journal.create(dir, { job: 'hsc-7' }, realSystem()).close();
     const start = Date.now() + 100;
-    const args = ['race', dir, 15, start, locked ? 1 : 0];
+    const args = ['race', dir, 10, start, locked ? 1 : 0];
     const ended = await Promise.all([runWriter(writer, args), runWriter(writer, args)]);
     const said = ended.flatMap(({ lines }) => lines.map((line) => JSON.parse(line) as Acknowledged));
     const numbers = new Set(said.map(({ n }) => n));
@@ -118,8 +118,8 @@ describe('two writers', () => {
       const { isForked, said, records, errors } = await race(round, true);
       expect({ isForked, acknowledged: said.length, records, errors }).toEqual({
         isForked: false,
-        acknowledged: 30,
-        records: 31,
+        acknowledged: 20,
+        records: 21,
         errors: '',
       });
     }

@@ -129,7 +129,8 @@ export class MemoryDisk implements JournalFiles {
   }
 
   list(folder: string): string[] {
-    if (!this.names.has(folder)) throw systemError('ENOENT', folder);
+    const found = this.names.get(folder);
+    if (!found?.folder) throw systemError(found ? 'ENOTDIR' : 'ENOENT', folder);
     const inside = `${folder}/`;
     return [...this.names.keys()]
       .filter((path) => path.startsWith(inside) && !path.slice(inside.length).includes('/'))
