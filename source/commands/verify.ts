@@ -58,13 +58,7 @@ function withAttachments(verdict: Verdict, fault: Fault | null): Verdict {
   return { ...verdict, outcome: 'broken', firstBad: fault.n, says };
 }
 
-function verdictLines({
-  outcome,
-  says,
-  head,
-  seal,
-  attachments,
-}: Verdict & { readonly attachments: number }) {
+function verdictLines({ outcome, says, head, seal, attachments, attachmentsChecked }: Checked): string[] {
   const held = parseHead(seal ?? head ?? '');
   return [
     `${outcome.toUpperCase()}: ${says}`,
