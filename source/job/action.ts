@@ -72,6 +72,8 @@ export type Acted =
       readonly outcome: 'passed' | 'failed' | 'recorded';
       readonly records: readonly number[];
       readonly causes: readonly { readonly cause: string; readonly says: string; readonly try: string }[];
+      /** Of `close`: what the customer keeps, `COUNT:DIGEST`. */
+      readonly head?: string;
       readonly next: Next;
     }
   | {

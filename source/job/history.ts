@@ -74,7 +74,8 @@ function entryOf(
     by,
     person: by === null ? null : nameOf(by),
     step: id,
-    says: sayRecord({ record, data, step: step?.title ?? id ?? '', nameOf }),
+    // A title tells of the place; the id alone does not tell more than the plan's numbers.
+    says: sayRecord({ record, data, step: (redact ? id : (step?.title ?? id)) ?? '', nameOf }),
     data,
     sha256: record.sha256,
   };

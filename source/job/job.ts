@@ -1,4 +1,5 @@
 import type { JsonObject } from '../journal/canonical.ts';
+import { formatHead } from '../journal/head.ts';
 import { Journal } from '../journal/journal.ts';
 import { writeLedger } from '../journal/ledger.ts';
 import type { JournalRecord } from '../journal/record.ts';
@@ -183,8 +184,10 @@ export class Job extends JobView {
     const by = who ?? this.state.context.person;
     const data = { do: action.do, by, ...judged, ...made.data, ...attached?.attachment };
     const { n } = this.#append(made.kind, data);
-    if (action.do === 'close') this.#seal();
-    return this.#acted(made.outcome, [...before, n], causes);
+    const acted = () => this.#acted(made.outcome, [...before, n], causes);
+    if (action.do !== 'close') return acted();
+    this.#seal();
+    return { ...acted(), head: formatHead(this.head) };
   }
 
   #correct(action: Correct, state: JobState): Corrected | Extract<Proposal, { is: 'challenged' }> {
