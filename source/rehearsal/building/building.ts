@@ -14,6 +14,12 @@ export type Building = {
   readonly rails: readonly Rail[];
   /** Whatever else conducts: tracks, links, inputs at rest, damp, a short in the wall. */
   readonly bridges: ReadonlyMap<string, Bridge>;
+  /** Inputs of the new boards, with the nodes of their terminals. */
+  readonly inputs: readonly InputTerminals[];
+  /** Resistors that were taken out. */
+  readonly takenOut: readonly Resistor[];
+  /** Terminals behind a resistor: what lands there sits at this node. */
+  readonly landings: ReadonlyMap<string, string>;
   /** Detectors whose contact is held worked at this moment. */
   readonly worked: ReadonlySet<string>;
   readonly meter: Meter;
@@ -99,6 +105,13 @@ export type Rail = {
 };
 
 export type Bridge = { readonly id: string; readonly a: string; readonly b: string; readonly ohms: number };
+
+export type InputTerminals = {
+  readonly board: string;
+  readonly input: string;
+  readonly terminal: string;
+  readonly common: string;
+};
 
 /** A meter's own error: `shown = true x (1 + gain) + offset`. */
 export type Meter = {

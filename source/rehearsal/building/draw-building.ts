@@ -33,6 +33,16 @@ export function drawBuilding(
     ),
     rails: [...panel.rails, ...fresh.rails],
     bridges: new Map([...panel.bridges, ...fresh.bridges.map((bridge) => [bridge.id, bridge] as const)]),
+    inputs: boards.flatMap(({ id: board, inputs }) =>
+      inputs.map(({ id, terminal, common }) => ({
+        board,
+        input: id,
+        terminal: `${board}:${terminal}`,
+        common: `${board}:${common}`,
+      })),
+    ),
+    takenOut: [],
+    landings: new Map(),
     worked: new Set(),
     // Inside what the meter's maker allows, so that a window that includes it is never missed for it.
     meter: {
@@ -52,7 +62,7 @@ function drawInduced(survey: Survey, wiring: Wiring, random: Random): Source[] {
     const volts = random.between(1, 25);
     if (random.next() >= 0.1) return [];
     const conductor = wiring.conductors.find((one) => one.cable === cable.id);
-    return conductor === undefined ? [] : [inducedOn(conductor.far, volts, random.between(0.5e6, 3e6))];
+    return conductor === undefined ? [] : [inducedOn(conductor.far, volts, random.between(1e6, 4e6))];
   });
 }
 

@@ -9,8 +9,8 @@ import type { Random } from './random.ts';
 const USUAL_OHMS = [1000, 2200, 3300, 4700, 5600] as const;
 /** What makers state is a maximum: devices draw a little less. Common practice, no source. */
 const TRUE_SHARE_OF_STATED = [0.85, 1] as const;
-/** A detector's supply input while it does not run: a diode and a regulator that is off. From memory. */
-const IDLE_OHMS = [8e3, 60e3] as const;
+/** A device's supply input to a meter's small voltage: a diode and a regulator that is off. From memory. */
+const IDLE_OHMS = [50e3, 300e3] as const;
 /** What a device still runs with, as a share of the least its maker states. From memory. */
 const DROP_OUT_SHARE = 0.9;
 /** Lengths nobody knows are drawn from this share of what is assumed for them. */

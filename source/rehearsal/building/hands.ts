@@ -1,4 +1,4 @@
-import type { Building, Harm, Wire } from './building.ts';
+import type { Bridge, Building, Harm, Resistor, Wire } from './building.ts';
 import { circuitOf } from './circuit.ts';
 
 /** What hands do to a building: the same words as a procedure's acts. */
@@ -10,11 +10,21 @@ export type HandAct =
   | { readonly do: 'insulate'; readonly conductor: string }
   | { readonly do: 'label'; readonly conductor: string }
   | { readonly do: 'remove-resistor'; readonly resistor: string; readonly zone: string }
-  | { readonly do: 'fit-resistor'; readonly zone: string; readonly ohms: number }
+  | FitResistor
   | { readonly do: 'isolate'; readonly source: string }
   | { readonly do: 'connect-source'; readonly source: string; readonly board: string | null }
   | { readonly do: 'remove'; readonly what: string }
   | { readonly do: 'open-enclosure' };
+
+/** Where a detector's old one sat; or at an input: in series with what lands there, or across its terminals. */
+type FitResistor = {
+  readonly do: 'fit-resistor';
+  readonly zone: string;
+  readonly ohms: number;
+  readonly detector?: string;
+  readonly circuit?: { readonly board: string; readonly input: string };
+  readonly across?: boolean;
+};
 
 /** Above this a conductor that is touched counts as live. */
 const LIVE_VOLTS = 1;
@@ -34,7 +44,7 @@ export function act(building: Building, done: HandAct): Building {
     case 'remove-resistor':
       return removeResistor(building, done.resistor);
     case 'fit-resistor':
-      return building;
+      return fitResistor(building, done);
     case 'isolate':
       return setConnected(building, done.source, false);
     case 'connect-source':
@@ -56,7 +66,7 @@ function lift(building: Building, conductor: string): Building {
 
 function land(building: Building, conductor: string, at: string): Building {
   const slip = building.slips.find(({ meant }) => meant === at);
-  if (slip === undefined) return moveEnd(building, conductor, at);
+  if (slip === undefined) return moveEnd(building, conductor, building.landings.get(at) ?? at);
   const goes = slip.goes === 'loose' ? `loose:${conductor}` : slip.goes;
   return {
     ...moveEnd(building, conductor, goes),
@@ -80,10 +90,50 @@ function removeResistor(building: Building, id: string): Building {
   if (resistor === undefined) return building;
   const resistors = new Map(building.resistors);
   resistors.delete(id);
-  const after = { ...building, resistors };
+  const after = { ...building, resistors, takenOut: [...building.takenOut, resistor] };
   if (resistor.stands === 'across' || resistor.place === 'panel') return after;
-  const through = { id: `through:${id}`, a: resistor.a, b: resistor.b, ohms: 0.05 };
-  return { ...after, bridges: new Map(building.bridges).set(through.id, through) };
+  return withBridge(after, { id: `through:${id}`, a: resistor.a, b: resistor.b, ohms: 0.05 });
+}
+
+function withBridge(building: Building, bridge: Bridge): Building {
+  return { ...building, bridges: new Map(building.bridges).set(bridge.id, bridge) };
+}
+
+/** New parts are 1 % parts, and taken as their value. */
+function fitResistor(building: Building, { zone, ohms, detector, circuit, across }: FitResistor): Building {
+  if (circuit !== undefined) return fitAtInput(building, zone, ohms, circuit, across === true);
+  const old = building.takenOut.find((one) => one.zone === zone && sitsAt(one, detector));
+  if (old === undefined) return building;
+  const bridges = new Map(building.bridges);
+  bridges.delete(`through:${old.id}`);
+  return { ...building, bridges, resistors: new Map(building.resistors).set(old.id, { ...old, ohms }) };
+}
+
+const sitsAt = ({ a, b }: Resistor, detector: string | undefined) =>
+  detector === undefined || [a, b].some((node) => node.startsWith(`post:${detector}.`));
+
+function fitAtInput(
+  building: Building,
+  zone: string,
+  ohms: number,
+  circuit: { readonly board: string; readonly input: string },
+  across: boolean,
+): Building {
+  const input = building.inputs.find((one) => one.board === circuit.board && one.input === circuit.input);
+  if (input === undefined) return building;
+  const id = `fitted:${circuit.board}/${circuit.input}`;
+  const b = across ? input.common : `${input.terminal}:resistor`;
+  const part = {
+    id,
+    zone,
+    ohms,
+    a: input.terminal,
+    b,
+    stands: across ? 'across' : 'series',
+    place: 'panel',
+  } as const;
+  const after = { ...building, resistors: new Map(building.resistors).set(id, part) };
+  return across ? after : { ...after, landings: new Map(building.landings).set(input.terminal, b) };
 }
 
 function setConnected(building: Building, name: string, connected: boolean): Building {

@@ -109,12 +109,17 @@ const KNOWN_VOLTS: Readonly<Record<ReadingProof['of'], number>> = {
   amps: 0,
 };
 
-/** On the bench a jumper stands in for the loop. */
+/** On the bench a jumper stands in for the loop; on an input that supervises, its resistor. */
 function withJumper(visit: Visit, board: Board, proof: ObservationProof): string {
   const input = board.inputs.find(({ id }) => id === proof.input);
   if (input === undefined) return 'nothing';
   const [a, b] = [`${board.id}:${input.terminal}`, `${board.id}:${input.common}`];
-  const bridges = new Map(visit.building.bridges).set('jumper', { id: 'jumper', a, b, ohms: 0.1 });
+  const bridges = new Map(visit.building.bridges).set('jumper', {
+    id: 'jumper',
+    a,
+    b,
+    ohms: board.supervision?.resistorOhms ?? 0.1,
+  });
   return observe({ ...visit.building, bridges }, board, proof.input);
 }
 

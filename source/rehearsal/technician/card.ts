@@ -4,6 +4,22 @@ import { act as lay } from '../building/hands.ts';
 import { answerProof } from './answer.ts';
 import type { Visit } from './visit.ts';
 
+/** About how long one act takes, in seconds. Common practice, no source. */
+const SECONDS: Readonly<Record<Act['do'], number>> = {
+  label: 30,
+  lift: 60,
+  part: 120,
+  cut: 60,
+  land: 150,
+  insulate: 45,
+  'remove-resistor': 240,
+  'fit-resistor': 240,
+  isolate: 120,
+  'connect-source': 120,
+  remove: 1200,
+  'open-enclosure': 120,
+};
+
 /** What a card asks, and does: enough of it to carry it out. */
 export type Card = Pick<OpenStep, 'id' | 'acts' | 'proof'>;
 
@@ -16,13 +32,18 @@ export function workCard(visit: Visit, card: Card): Record<string, TypedValue> {
   const left = [...card.acts];
   for (const proof of card.proof) {
     for (const one of actsBefore(proof, left)) {
-      visit.building = lay(visit.building, one);
+      carryOut(visit, one);
       left.splice(left.indexOf(one), 1);
     }
     if (isAsked(proof, values)) values[proof.field] = answerProof(visit, card.id, proof, values);
   }
-  for (const one of left) visit.building = lay(visit.building, one);
+  for (const one of left) carryOut(visit, one);
   return values;
+}
+
+function carryOut(visit: Visit, one: Act): void {
+  visit.building = lay(visit.building, one);
+  visit.seconds += SECONDS[one.do];
 }
 
 /** A loop is read as found before anything is lifted, then with its leg off, then with all of it off. */

@@ -119,7 +119,7 @@ export const SOURCE_FAULTS: readonly Fault[] = [
     place: (building, scene, random) => {
       const on = someConductor(building, scene, random);
       if (on === null) return null;
-      const source = inducedOn(on.pair[0].far, random.between(8, 40), random.between(0.4e6, 2e6));
+      const source = inducedOn(on.pair[0].far, random.between(8, 40), random.between(1e6, 3e6));
       const gone = (now: Building): Building => ({
         ...now,
         sources: new Map([...now.sources].filter(([name]) => name !== source.name)),
