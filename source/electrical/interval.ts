@@ -32,11 +32,15 @@ export function within(nominal: number, fraction: number): Interval {
  * @example addIntervals(exactly(2200), {min: 0, nominal: 0.1, max: 2}) // => {min: 2200, nominal: 2200.1, max: 2202}
  */
 export function addIntervals(...parts: readonly Interval[]): Interval {
-  return {
-    min: parts.reduce((sum, part) => sum + part.min, 0),
-    nominal: parts.reduce((sum, part) => sum + part.nominal, 0),
-    max: parts.reduce((sum, part) => sum + part.max, 0),
-  };
+  let min = 0;
+  let nominal = 0;
+  let max = 0;
+  for (const part of parts) {
+    min += part.min;
+    nominal += part.nominal;
+    max += part.max;
+  }
+  return { min, nominal, max };
 }
 
 /**
@@ -46,8 +50,15 @@ export function addIntervals(...parts: readonly Interval[]): Interval {
  * @example parallelIntervals(exactly(1000), exactly(1000)) // => {min: 500, nominal: 500, max: 500}
  */
 export function parallelIntervals(...parts: readonly Interval[]): Interval {
-  const of = (bound: keyof Interval) => 1 / parts.reduce((sum, part) => sum + 1 / part[bound], 0);
-  return { min: of('min'), nominal: of('nominal'), max: of('max') };
+  let min = 0;
+  let nominal = 0;
+  let max = 0;
+  for (const part of parts) {
+    min += 1 / part.min;
+    nominal += 1 / part.nominal;
+    max += 1 / part.max;
+  }
+  return { min: 1 / min, nominal: 1 / nominal, max: 1 / max };
 }
 
 /**

@@ -1,0 +1,134 @@
+// Speed beside a baseline, in the same run: `npm run bench`, `npm run bench -- electrical --json out.json`.
+// Loads tests/bench/*.bench.ts, each exporting `benches` (their shape: tests/bench/bench.ts), lets subject and
+// baseline take turns so that a busy machine slows both, and compares the medians with the target.
+import { mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { parseArgs } from 'node:util';
+import { build } from 'esbuild';
+
+const ROUNDS = 15;
+/** A round repeats what is measured until this much time has passed, so that the clock's grain does not count. */
+const ROUND_MILLISECONDS = 20;
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const { values, positionals } = parseArgs({
+  options: { json: { type: 'string' } },
+  allowPositionals: true,
+});
+const files = (await readdir(join(root, 'tests/bench')))
+  .filter((name) => name.endsWith('.bench.ts'))
+  .filter((name) => positionals.length === 0 || positionals.some((wanted) => name.startsWith(wanted)))
+  .sort();
+
+// Beside the packages, so that what stays outside the bundle is found.
+const cache = join(root, 'node_modules/.cache');
+await mkdir(cache, { recursive: true });
+const folder = await mkdtemp(join(cache, 'bench-'));
+try {
+  await build({
+    absWorkingDir: root,
+    entryPoints: files.map((name) => `tests/bench/${name}`),
+    outdir: folder,
+    bundle: true,
+    platform: 'node',
+    target: 'node20',
+    format: 'esm',
+    packages: 'external',
+    outExtension: { '.js': '.mjs' },
+    jsx: 'automatic',
+    alias: { 'react-devtools-core': `${root}.config/no-devtools.mjs` },
+    define: { 'process.env.NODE_ENV': '"production"' },
+  });
+  const results = [];
+  for (const name of files) {
+    const module = await import(pathToFileURL(join(folder, name.replace(/\.ts$/, '.mjs'))).href);
+    for (const bench of module.benches) results.push(await measured(name.replace('.bench.ts', ''), bench));
+  }
+  console.table(results.map(row));
+  if (values.json) {
+    await writeFile(resolve(values.json), `${JSON.stringify({ rounds: ROUNDS, results }, null, 2)}\n`);
+  }
+  process.exitCode = results.every(({ met }) => met) ? 0 : 1;
+} finally {
+  await rm(folder, { recursive: true, force: true });
+}
+
+async function measured(file, { name, target, baseline, subject }) {
+  const sides = baseline === null ? [subject] : [subject, baseline];
+  const repeats = [];
+  for (const { run } of sides) repeats.push(await repeatsFor(run));
+  const times = sides.map(() => []);
+  for (let round = 0; round < ROUNDS; round++) {
+    // Who goes first changes, so that neither always finds the caches warm.
+    const order = round % 2 === 0 ? [0, 1] : [1, 0];
+    for (const side of order.filter((at) => at < sides.length)) {
+      times[side].push(await timeOf(sides[side].run, repeats[side]));
+    }
+  }
+  const [milliseconds, baselineMilliseconds = null] = times.map(median);
+  const ratio = baselineMilliseconds === null ? null : milliseconds / baselineMilliseconds;
+  const met =
+    (target.milliseconds === undefined || milliseconds <= target.milliseconds) &&
+    (target.ratio === undefined || (ratio !== null && ratio <= target.ratio));
+  const against = baseline === null ? null : baseline.name;
+  return {
+    file,
+    name,
+    subject: subject.name,
+    milliseconds,
+    baseline: against,
+    baselineMilliseconds,
+    ratio,
+    target,
+    met,
+  };
+}
+
+/** Also warms the code up. */
+async function repeatsFor(run) {
+  let repeats = 1;
+  for (;;) {
+    const one = await timeOf(run, repeats);
+    if (one * repeats >= ROUND_MILLISECONDS) return repeats;
+    repeats = Math.max(repeats * 2, Math.ceil(ROUND_MILLISECONDS / Math.max(one, 1e-6) / 2));
+  }
+}
+
+async function timeOf(run, repeats) {
+  const start = performance.now();
+  for (let at = 0; at < repeats; at++) {
+    const pending = run();
+    if (pending instanceof Promise) await pending;
+  }
+  return (performance.now() - start) / repeats;
+}
+
+function median(list) {
+  const sorted = [...list].sort((a, b) => a - b);
+  return sorted[Math.floor(sorted.length / 2)];
+}
+
+function row({ file, name, milliseconds, baseline, baselineMilliseconds, ratio, target, met }) {
+  return {
+    room: file,
+    what: name,
+    takes: time(milliseconds),
+    beside: baseline === null ? '' : `${baseline} ${time(baselineMilliseconds)}`,
+    ratio: ratio === null ? '' : Number(ratio.toPrecision(3)),
+    target: [
+      target.milliseconds === undefined ? [] : [`below ${time(target.milliseconds)}`],
+      target.ratio === undefined ? [] : [`ratio below ${target.ratio}`],
+    ]
+      .flat()
+      .join(', '),
+    met: met ? 'yes' : 'NO',
+  };
+}
+
+function time(milliseconds) {
+  if (milliseconds >= 1000) return `${(milliseconds / 1000).toPrecision(3)} s`;
+  return milliseconds >= 1
+    ? `${milliseconds.toPrecision(3)} ms`
+    : `${(milliseconds * 1000).toPrecision(3)} µs`;
+}

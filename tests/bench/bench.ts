@@ -1,0 +1,11 @@
+/** One thing whose speed is measured, beside a baseline in the same run. */
+export type Bench = {
+  readonly name: string;
+  /** Of the subject's median time, or of its ratio to the baseline's; both where both are given. */
+  readonly target: { readonly milliseconds?: number; readonly ratio?: number };
+  /** `null` where nothing does the same from outside. */
+  readonly baseline: Side | null;
+  readonly subject: Side;
+};
+
+export type Side = { readonly name: string; readonly run: () => unknown };
