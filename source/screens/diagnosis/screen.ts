@@ -30,8 +30,11 @@ export const DIAGNOSIS: ScreenDef<Extract<Screen, { kind: 'diagnosis' }>> = {
       }),
       ...wrapMarked({ text: `  ${room.glyphs.forth} ` }, cause.try, room.columns),
     ]);
+    const read = app.causes[screen.step] !== undefined;
     const none = wrapText(
-      'Nothing has been read here that does not fit. If you are not sure what is meant, look at the plan, note what is odd, or pause and find out first.',
+      read
+        ? 'What was read does not fit, and nothing that the plan knows explains it. Look at what is connected, zero the leads and read again; note what is odd.'
+        : 'Nothing has been read here that does not fit. If you are not sure what is meant, look at the plan, note what is odd, or pause and find out first.',
       room.columns,
     );
     return {

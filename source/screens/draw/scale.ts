@@ -18,33 +18,55 @@ export type Fall = { readonly tone: Tone; readonly says: string; readonly sign: 
 /** Where a value falls among the windows. */
 export function fallOf(windows: ScaleWindows, value: number): Fall {
   const isOpen = value === Number.POSITIVE_INFINITY;
-  const expected = isOpen
-    ? windows.open !== 'no'
-    : windows.min !== null && windows.max !== null && value >= windows.min && value <= windows.max;
-  if (expected) return { tone: 'good', says: 'as expected', sign: 'done' };
+  if (isOpen ? windows.open !== 'no' : hasWindow(windows) && isWithin(value, windows.min, windows.max)) {
+    return { tone: 'good', says: 'as expected', sign: 'done' };
+  }
   const { usable } = windows;
-  if (usable && value >= usable.min && (usable.max === null || value <= usable.max)) {
+  if (usable && isWithin(value, usable.min, usable.max)) {
     return { tone: 'caution', says: 'usable, but not as expected', sign: 'other' };
   }
-  if (usable === null && windows.min === null && windows.open === 'no') {
+  if (usable === null && !hasWindow(windows) && windows.open !== 'must') {
     return { tone: 'focus', says: 'recorded as it is', sign: 'done' };
   }
   return { tone: 'bad', says: 'not as expected', sign: 'failed' };
 }
 
-/** What the windows say, in figures. */
+// A window may have one end only.
+function hasWindow({ min, max }: ScaleWindows): boolean {
+  return min !== null || max !== null;
+}
+
+function isWithin(value: number, min: number | null, max: number | null): boolean {
+  return (min === null || value >= min) && (max === null || value <= max);
+}
+
+/**
+ * What the windows say, in figures.
+ *
+ * @example windowWords({ quantity: 'volts', min: 11.4, max: 12.6, usable: null, open: 'no' }) // => 'expected 11.4 V to 12.6 V'
+ */
 export function windowWords(windows: ScaleWindows): string {
-  const { min, max, usable } = windows;
-  const show = (value: number) => formatQuantity(value, windows.quantity);
+  const { min, max, usable, quantity, open } = windows;
+  const range = rangeWords(min, max, quantity);
   const expected =
-    min !== null && max !== null
-      ? `expected ${show(min)} to ${show(max)}${windows.open === 'may' ? ' or OL' : ''}`
-      : windows.open === 'must' || windows.open === 'may'
-        ? 'expected OL, an open circuit'
-        : 'no figure is expected';
-  if (usable === null) return expected;
-  const upper = usable.max === null ? 'up' : `to ${show(usable.max)}`;
-  return `${expected}; usable ${show(usable.min)} ${upper}`;
+    open === 'must' || (range === null && open === 'may')
+      ? 'expected OL, an open circuit'
+      : range === null
+        ? 'no figure is expected'
+        : `expected ${range}${open === 'may' ? ', or OL' : ''}`;
+  const allowed = usable && rangeWords(usable.min, usable.max, quantity);
+  return allowed && allowed !== range ? `${expected}; usable ${allowed}` : expected;
+}
+
+function rangeWords(
+  min: number | null,
+  max: number | null,
+  quantity: ScaleWindows['quantity'],
+): string | null {
+  const show = (value: number) => formatQuantity(value, quantity);
+  if (min !== null && max !== null) return `${show(min)} to ${show(max)}`;
+  if (min !== null) return `at least ${show(min)}`;
+  return max === null ? null : `at most ${show(max)}`;
 }
 
 /**
@@ -81,7 +103,7 @@ function placer(windows: ScaleWindows, value: number | null, cells: number): (va
   // The axis reaches out to a value not far off; what is farther stands at its end.
   const high =
     value === null || !Number.isFinite(value) ? upper : Math.max(upper, Math.min(upper * 3, value * 1.1));
-  const near = windows.max ?? windows.usable?.min ?? high;
+  const near = windows.max ?? windows.min ?? windows.usable?.min ?? high;
   // A narrow window far below a wide one would shrink to nothing: the axis is then bent, steep near zero.
   const bend = near > 0 && high / near > 5 ? near / 2 : null;
   const bent = (value: number) => (bend === null ? value : Math.asinh(value / bend));
@@ -99,11 +121,11 @@ function axis(
   glyphs: Glyphs,
 ): Span[] {
   const { min, max, usable } = windows;
+  const placed = (end: number | null) => (end === null ? null : place(end));
   const spans: Span[] = [];
   for (let cell = 0; cell < cells; cell++) {
-    const expected = min !== null && max !== null && cell >= place(min) && cell <= place(max);
-    const allowed =
-      usable !== null && cell >= place(usable.min) && (usable.max === null || cell <= place(usable.max));
+    const expected = hasWindow(windows) && isWithin(cell, placed(min), placed(max));
+    const allowed = usable !== null && isWithin(cell, place(usable.min), placed(usable.max));
     const kind = expected ? 'window' : allowed ? 'usable' : 'axis';
     const tone: Tone | null = expected ? 'good' : allowed ? 'caution' : null;
     const last = spans.at(-1);

@@ -58,6 +58,13 @@ const letter = (
 /** The keys of the step screen. Those of the entry are listed for foot and help; the entry handles them. */
 export const STEP_KEYS: readonly Row[] = [
   { keys: ['1', '…', '9'], does: 'pick', says: 'pick', foot: true, works: works.choosing },
+  {
+    keys: ['enter', '1'],
+    does: 'close',
+    says: 'close the job',
+    foot: true,
+    works: ({ app, screen }) => screen.step === null && screen.looking === null && formWorks(app, 'close'),
+  },
   { keys: ['enter'], does: 'enter', says: 'record', foot: true, works: works.touched },
   {
     keys: ['enter'],

@@ -97,7 +97,16 @@ function next(job: OpenJob, step: Step, room: Room): readonly Line[] {
 
 function nothingOpen(job: OpenJob, room: Room): readonly Line[] {
   const { next: now } = job;
-  const lines = now.closeNeeds.length > 0 ? now.closeNeeds : now.locked.slice(0, 8).map((one) => one.says);
+  if (now.closeNeeds.length === 0) {
+    return [
+      [{ text: `${room.glyphs.done} Every step is done.`, bold: true, tone: 'good' }],
+      EMPTY,
+      ...wrapText('Close the job: its record is then sealed, and only notes can be added.', room.columns).map(
+        (row): Line => [{ text: row }],
+      ),
+    ];
+  }
+  const lines = now.closeNeeds;
   return [
     [{ text: 'No step is open now.', bold: true }],
     EMPTY,
