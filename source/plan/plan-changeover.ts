@@ -16,7 +16,7 @@ import { readField } from './loops/field.ts';
 import { computeParts } from './parts.ts';
 import type { Grouping, Plan } from './plan.ts';
 import { computePoints } from './points/measuring-points.ts';
-import { suspectsOf } from './points/suspects.ts';
+import { withSuspects } from './points/suspects.ts';
 import { computeBoardSupply } from './supply/board-supply.ts';
 import { computeFeeds } from './supply/feeds.ts';
 import { computeZonePlans } from './zone-plans.ts';
@@ -89,7 +89,7 @@ export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
     connections,
     terminals,
     grouping,
-    points: points.map((point) => ({ ...point, suspects: suspectsOf(point, points) })),
+    points: withSuspects(points, survey),
     parts: computeParts(connections, terminals, circuits, zones),
     assumed: survey.assumed,
   };

@@ -121,6 +121,8 @@ export type Suspect = {
   readonly try: string;
   readonly expression: Expression;
   readonly states: ContactStates;
+  /** How often it is met beside the others; 1 where not given. */
+  readonly weight?: number;
 };
 
 export type DeviceSupply = {

@@ -1,16 +1,113 @@
+import type { Cause } from '../../electrical/causes.ts';
+import { faultVariants } from '../../electrical/fault-variants.ts';
+import { type Expression, MECHANICAL_CLOSED_OHMS } from '../../electrical/loop.ts';
+import { TRADE_VALUES } from '../../electrical/resistor-values.ts';
+import type { Survey } from '../../site/survey.ts';
+import { contactsOf } from '../circuits.ts';
 import type { MeasuringPoint, Suspect } from '../plan.ts';
 
-type Point = Omit<MeasuringPoint, 'suspects'>;
+export type BarePoint = Omit<MeasuringPoint, 'suspects'>;
 
-/** What else could stand between the leads: the pairs of the other zones. */
-export function suspectsOf(point: Point, all: readonly Point[]): Suspect[] {
+/**
+ * Gives every measuring point what else could stand between its leads: each fault its own loop can have, and
+ * what only the plan knows, the pairs of the other zones and other ways of joining. Worked out for a point when
+ * it is first asked for, for a plan has thousands and a job looks at a few.
+ */
+export function withSuspects(points: readonly BarePoint[], survey: Survey): MeasuringPoint[] {
+  const resistors = usedResistors(survey);
+  const restOf = new Map<MeasuringPoint['phase'], BarePoint[]>();
+  for (const point of points)
+    if (point.id.endsWith('.rest')) restOf.set(point.phase, [...(restOf.get(point.phase) ?? []), point]);
+  const wholeOf = new Map(
+    points.filter(({ id }) => /^(lifted|bare)\..*\.rest$/.test(id)).map((point) => [point.zone, point]),
+  );
+  return points.map((point) => {
+    let suspects: readonly Suspect[] | null = null;
+    return {
+      ...point,
+      get suspects() {
+        suspects ??= [
+          ...faultVariants(point.expression, { resistors }).map((one) => ({
+            ...one,
+            states: one.states ?? {},
+          })),
+          ...otherPairs(point, restOf.get(point.phase) ?? []),
+          ...joinedOtherWay(point, wholeOf.get(point.zone)),
+          hiddenDetector(point),
+        ];
+        return suspects;
+      },
+    };
+  });
+}
+
+/** The site's own resistors first: they are the likeliest to turn up where none is expected. */
+function usedResistors(survey: Survey): number[] {
+  const known = [...survey.zones, ...survey.tampers].flatMap(({ loop }) => [
+    loop.resistorOhms,
+    loop.alarmResistorOhms,
+  ]);
+  return [...new Set([...known.filter((ohms) => typeof ohms === 'number'), ...TRADE_VALUES])];
+}
+
+function suspect(
+  cause: Cause,
+  says: string,
+  act: string,
+  expression: Expression,
+  states: Suspect['states'] = {},
+  weight = 1,
+): Suspect {
+  return { cause, says, try: act, expression, states, weight };
+}
+
+function otherPairs(point: BarePoint, all: readonly BarePoint[]): Suspect[] {
   return all
-    .filter((other) => other.phase === point.phase && other.zone !== point.zone && other.id.endsWith('.rest'))
-    .map((other) => ({
-      cause: 'other-pair',
-      says: `this is the pair of ${other.zone}: labels are swapped`,
-      try: `Measure ${other.between.join(' to ')} and compare.`,
-      expression: other.expression,
-      states: other.with,
-    }));
+    .filter((other) => other.id !== point.id && other.between.join() !== point.between.join())
+    .filter((other) => other.zone !== point.zone || point.phase === 'split')
+    .map((other) => {
+      const whose = other.id.slice(other.id.indexOf('.') + 1, -'.rest'.length);
+      return suspect(
+        'other-pair',
+        `This is the pair of ${whose}: two labels are swapped.`,
+        `Work ${contactsOf(other.expression)[0]?.detector ?? whose} while the meter stays on: if the reading follows, swap the labels.`,
+        other.expression,
+        other.with,
+      );
+    });
+}
+
+/** Several contacts of a zone meet at other places than surveyed. */
+function joinedOtherWay(point: BarePoint, whole: BarePoint | undefined): Suspect[] {
+  const contacts = contactsOf(whole?.expression ?? point.expression);
+  if (contacts.length < 2) return [];
+  const act = 'Ring out each cable of the zone by itself and draw how they meet; then correct the survey.';
+  const row: Expression = { kind: 'series', of: contacts };
+  const ladder: Expression = { kind: 'parallel', of: contacts };
+  const ways: [string, Expression][] =
+    point.phase === 'split' && whole
+      ? [['They are joined in the field: this pair carries the whole zone.', whole.expression]]
+      : [
+          ['They lie side by side, not in a row.', ladder],
+          ['They lie in a row, not side by side.', row],
+        ];
+  return ways.map(([says, expression]) => suspect('joined-other-way', says, act, expression, {}, 0.3));
+}
+
+function hiddenDetector({ expression }: BarePoint): Suspect {
+  const hidden: Expression = {
+    kind: 'contact',
+    detector: 'hidden',
+    sense: 'unknown',
+    closed: MECHANICAL_CLOSED_OHMS,
+    unpowered: null,
+  };
+  return suspect(
+    'hidden-detector',
+    'There is a contact on this loop that the survey does not know.',
+    'Walk the room for one more opening or device, and follow the cable.',
+    { kind: 'series', of: [expression, hidden] },
+    {},
+    0.05,
+  );
 }
