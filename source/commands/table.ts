@@ -110,6 +110,33 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./verify.ts'),
   },
   {
+    name: 'handover',
+    summary: 'the documents that stay behind: record, drawings, zone card, labels',
+    arguments: [JOB],
+    options: [
+      { flags: '--out <dir>', says: 'the folder to write them into' },
+      { flags: '--redact', says: 'without names, place and free words' },
+      JOBS,
+      JSON_OUT,
+    ],
+    example: 'loopward handover ./club --out ./club-papers',
+    load: () => import('./handover.ts'),
+  },
+  {
+    name: 'labels',
+    summary: 'wire labels of a plan, for print, for a label printer, as text',
+    arguments: [SURVEY],
+    options: [
+      BOARD,
+      { flags: '--out <dir>', says: 'write text, CSV and a printable page into this folder' },
+      { flags: '--sheet <name>', says: 'the label sheet of the page: a4-65 or letter-80' },
+      { flags: '--csv', says: 'CSV on standard output' },
+      JSON_OUT,
+    ],
+    example: 'loopward labels survey.yaml --out ./labels --sheet a4-65',
+    load: () => import('./labels.ts'),
+  },
+  {
     name: 'rehearse',
     summary: 'a simulated changeover, with faults',
     arguments: [{ flags: '[survey]', says: 'a survey file (YAML or JSON)' }],

@@ -55,6 +55,8 @@ export type Collected = {
   readonly openedAt: string;
   readonly lastAt: string;
   readonly timeZone: string;
+  /** Version of the program that opened the job. */
+  readonly version: string | null;
   readonly rehearsal: Replay['rehearsal'];
   readonly replay: Replay;
   readonly entries: readonly Entry[];
@@ -75,11 +77,15 @@ export function collectRecords(records: Iterable<JournalRecord>, known: Private,
   const entries: Entry[] = [];
   const remarks: Remark[] = [];
   let timeZone = 'UTC';
+  let version: string | null = null;
   let last: JournalRecord | null = null;
   for (const record of records) {
     replay.take(record);
     last = record;
-    if (record.kind === 'open') timeZone = textOf(record.data.timeZone) ?? timeZone;
+    if (record.kind === 'open') {
+      timeZone = textOf(record.data.timeZone) ?? timeZone;
+      version ??= textOf(record.data.version);
+    }
     const told = redact ? { ...record, data: redactData(record) } : record;
     const result = resultOf(told);
     const id = stepOf(record);
@@ -91,6 +97,7 @@ export function collectRecords(records: Iterable<JournalRecord>, known: Private,
     openedAt: replay.openedAt,
     lastAt: last?.at ?? replay.openedAt,
     timeZone,
+    version,
     rehearsal: replay.rehearsal,
     replay,
     entries,

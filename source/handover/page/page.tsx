@@ -4,11 +4,8 @@ import { plain } from '../document-text.ts';
 import { ReadingScale } from '../drawing/reading-scale.tsx';
 import { StripDrawing } from '../drawing/strip-drawing.tsx';
 import { SupplyPlot } from '../drawing/supply-plot.tsx';
+import { POLICY } from './policy.ts';
 import { PAGE_STYLE } from './style.ts';
-
-/** Nothing is fetched and nothing runs: the page is only what is in it. */
-const POLICY =
-  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
 
 /** The handover as one self-contained page. */
 export function HandoverPage({ document }: { readonly document: HandoverDocument }) {

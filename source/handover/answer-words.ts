@@ -1,0 +1,88 @@
+import { formatQuantity } from '../electrical/quantity-words.ts';
+import { sayValue } from '../job/history-words.ts';
+import type { RecordedValue } from '../job/records.ts';
+import type { Answer, Collected, Entry } from './collect.ts';
+
+const KIND_OF_UNIT = { ohm: 'ohms', V: 'volts', A: 'amps' } as const;
+
+/** An answer as people read it: the label of a choice, a figure with its unit, a text as it was typed. */
+export function answerWords({ proof, value }: Answer): string {
+  if (value.kind === 'choice' && proof?.kind === 'choice') {
+    return proof.options.find((option) => option.id === value.typed)?.label ?? value.typed;
+  }
+  return sayValue({ ...value, verdict: 'passed' });
+}
+
+/** The window a value was judged by: `1.9 Ω to 4.8 Ω`, `open`, or nothing where nothing was expected. */
+export function windowWords(value: RecordedValue): string {
+  const { window, unit } = value;
+  if (window === null || unit === null) return '';
+  const figure = (milli: number) => formatQuantity(milli / 1000, KIND_OF_UNIT[unit]);
+  const { min, max, usableMin, usableMax } = window;
+  if (min !== null && max !== null) return `${figure(min)} to ${figure(max)}`;
+  if (min !== null) return `at least ${figure(min)}`;
+  if (max !== null) return `at most ${figure(max)}`;
+  if (usableMin !== null && usableMax === null) return `open, at least ${figure(usableMin)}`;
+  return '';
+}
+
+/** Where the record's words and figures stand for one value, with what was expected and how it fell. */
+export function readingWords(answer: Answer): string {
+  const expected = windowWords(answer.value);
+  const mark = VERDICTS[answer.value.verdict];
+  return [
+    answerWords(answer),
+    expected === '' ? '' : `(expected ${expected})`,
+    mark === '' ? '' : `, ${mark}`,
+  ]
+    .join(' ')
+    .replace(' ,', ',')
+    .trim();
+}
+
+const VERDICTS: Readonly<Record<RecordedValue['verdict'], string>> = {
+  passed: '',
+  unexpected: 'not as expected, usable',
+  failed: 'FAILED',
+  recorded: '',
+};
+
+/** Entries of steps whose id is, or begins with, what is given. */
+export function entriesOf(collected: Collected, step: string): Entry[] {
+  return collected.entries.filter((entry) => entry.stepId === step || entry.stepId.startsWith(`${step}.`));
+}
+
+/** The last answer that was given to a field of a step and stands, in words; null where there is none. */
+export function lastAnswer(collected: Collected, step: string, field: string): string | null {
+  const entry = entriesOf(collected, step).findLast(
+    (one) => one.did === 'confirm' && one.outcome !== 'failed' && one.answers.some((a) => a.field === field),
+  );
+  const answer = entry?.answers.find((a) => a.field === field);
+  return answer === undefined ? null : answerWords(answer);
+}
+
+/**
+ * A time of the record in the zone in which the job was opened, with its offset, the same on every machine.
+ *
+ * @example
+ * timeWords('2026-05-04T08:00:00.000Z', 'UTC') // => '2026-05-04 08:00:00 +00:00'
+ */
+export function timeWords(at: string, timeZone: string): string {
+  const parts = Object.fromEntries(
+    new Intl.DateTimeFormat('en-GB', {
+      timeZone,
+      hourCycle: 'h23',
+      year: 'numeric',
+      month: '2-digit',
+      day: '2-digit',
+      hour: '2-digit',
+      minute: '2-digit',
+      second: '2-digit',
+      timeZoneName: 'longOffset',
+    })
+      .formatToParts(new Date(at))
+      .map(({ type, value }) => [type, value]),
+  );
+  const offset = parts.timeZoneName?.replace('GMT', '') || '+00:00';
+  return `${parts.year}-${parts.month}-${parts.day} ${parts.hour}:${parts.minute}:${parts.second} ${offset}`;
+}

@@ -1,0 +1,106 @@
+import { sayValue } from '../job/history-words.ts';
+import { windowWords } from './answer-words.ts';
+import type { Collected } from './collect.ts';
+import { toCsv } from './csv.ts';
+import { RECORD_FIELDS } from './sections/fields.ts';
+import { type HandoverSource, nameOf, whenOf } from './sections/source.ts';
+import { zoneCard } from './zone-card.tsx';
+
+/** Every value of the record as one row of CSV, in the order of the record. */
+export function recordToCsv(source: HandoverSource): string {
+  const rows = source.collected.entries.flatMap((entry) => {
+    const head = [
+      entry.n,
+      entry.at,
+      nameOf(source, entry.by),
+      entry.stage,
+      entry.stepId,
+      entry.did,
+      entry.outcome,
+    ];
+    if (entry.answers.length === 0)
+      return [[...head, null, null, null, null, null, null, null, entry.reason]];
+    return entry.answers.map(({ field, value }) => [
+      ...head,
+      field,
+      value.typed,
+      value.milli === null ? (value.open ? 'open' : null) : value.milli / 1000,
+      value.unit,
+      windowWords(value),
+      value.verdict,
+      value.at ?? null,
+      entry.reason,
+    ]);
+  });
+  const columns = [
+    'record',
+    'at',
+    'by',
+    'stage',
+    'step',
+    'action',
+    'outcome',
+    'field',
+    'typed',
+    'value',
+    'unit',
+    'expected',
+    'verdict',
+    'met-at',
+    'reason',
+  ];
+  return toCsv(columns, rows);
+}
+
+/** The handover's data for programs: `loopward/handover@1`. */
+export function recordToJson(source: HandoverSource): object {
+  const { collected, plan, verdict } = source;
+  return {
+    format: 'loopward/handover@1',
+    job: collected.job,
+    rehearsal: collected.rehearsal,
+    closed: collected.replay.state.job === 'closed',
+    opened: whenOf(source, collected.openedAt),
+    lastRecord: whenOf(source, collected.lastAt),
+    verify: verdict,
+    fields: fieldsOf(source),
+    inputs: zoneCard(plan),
+    heldOut: plan.heldOut,
+    results: resultsOf(source, collected),
+    remarks: collected.remarks.map((remark) => ({
+      record: remark.n,
+      at: remark.at,
+      by: nameOf(source, remark.by) || null,
+      kind: remark.kind,
+      says: remark.text,
+    })),
+  };
+}
+
+function fieldsOf(source: HandoverSource) {
+  return Object.fromEntries(
+    Object.entries(RECORD_FIELDS).map(([group, fields]) => [
+      group,
+      Object.fromEntries(fields.map((field) => [field.name, field.from(source)])),
+    ]),
+  );
+}
+
+function resultsOf(source: HandoverSource, collected: Collected) {
+  return collected.entries.map((entry) => ({
+    record: entry.n,
+    at: entry.at,
+    by: nameOf(source, entry.by) || null,
+    stage: entry.stage,
+    step: entry.stepId,
+    title: entry.title,
+    action: entry.did,
+    outcome: entry.outcome,
+    values: Object.fromEntries(
+      entry.answers.map(({ field, value }) => [field, { ...value, says: sayValue(value) }]),
+    ),
+    causes: entry.causes,
+    reason: entry.reason,
+    residualRisk: entry.residualRisk,
+  }));
+}

@@ -1,0 +1,56 @@
+import type { ReactNode } from 'react';
+import { LabelSheetPages } from '../label-sheet.tsx';
+import type { LabelSheet, WireLabel } from '../labels.ts';
+import { POLICY } from './policy.ts';
+import { PAGE_STYLE } from './style.ts';
+
+/** A small page of one thing: the zone card. */
+export function SheetPage({
+  title,
+  style = PAGE_STYLE,
+  children,
+}: {
+  readonly title: string;
+  readonly style?: string;
+  readonly children?: ReactNode;
+}) {
+  return (
+    <html lang="en">
+      <head>
+        <meta charSet="utf-8" />
+        <meta httpEquiv="Content-Security-Policy" content={POLICY} />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <title>{title}</title>
+        <style>{style}</style>
+      </head>
+      <body>
+        <main>{children}</main>
+      </body>
+    </html>
+  );
+}
+
+/** The label sheets at their true size: print without scaling. */
+export function LabelPage({
+  labels,
+  sheet,
+}: {
+  readonly labels: readonly WireLabel[];
+  readonly sheet: LabelSheet;
+}) {
+  const { width, height } = sheet.page;
+  const style = `
+@page { size: ${width}mm ${height}mm; margin: 0; }
+body { margin: 0; background: #fff; color: #111; }
+.label-page { position: relative; width: ${width}mm; height: ${height}mm; break-after: page; overflow: hidden; }
+.label { position: absolute; display: flex; flex-direction: column; justify-content: space-between; overflow: hidden; padding: .6mm 1mm; box-sizing: border-box; font: 2.4mm/1.15 system-ui, sans-serif; }
+.label b { font-family: ui-monospace, monospace; font-weight: 700; white-space: nowrap; }
+.label span { white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
+@media screen { .label-page { margin: 1rem auto; outline: 1px solid #999; } .label { outline: 1px dotted #bbb; } }
+`;
+  return (
+    <SheetPage title={`Wire labels, ${sheet.name}`} style={style}>
+      <LabelSheetPages labels={labels} sheet={sheet} />
+    </SheetPage>
+  );
+}

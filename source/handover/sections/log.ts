@@ -1,0 +1,94 @@
+import { headToReadOut } from '../../journal/head.ts';
+import { answerWords, readingWords } from '../answer-words.ts';
+import type { Answer } from '../collect.ts';
+import type { Block, Cell, Section } from '../document.ts';
+import { stripsAsFound, stripsAsLeft } from '../drawing/strip.ts';
+import { type HandoverSource, nameOf, whenOf } from './source.ts';
+
+/** The wiring before and after, as drawings. */
+export function wiringSection({ plan }: HandoverSource): Section {
+  const strips = [...stripsAsFound(plan), ...stripsAsLeft(plan)];
+  return {
+    id: 'wiring',
+    title: 'Wiring, as found and as left',
+    blocks: strips.map((strip): Block => ({ kind: 'strip', strip })),
+  };
+}
+
+/** Every result, break, note and correction in the order of the record. */
+export function logSection(source: HandoverSource): Section {
+  const { entries, remarks } = source.collected;
+  const did = entries.map((entry) => ({
+    n: entry.n,
+    row: [
+      { records: [entry.n] },
+      whenOf(source, entry.at),
+      nameOf(source, entry.by),
+      `${entry.title}: ${entry.did === 'confirm' ? entry.outcome : entry.did}`,
+      [
+        ...entry.answers.map((answer) => `${answer.label}: ${wordsOf(answer)}`),
+        ...(entry.reason === null ? [] : [`reason: ${entry.reason}`]),
+        ...(entry.residualRisk === null ? [] : [`residual risk: ${entry.residualRisk}`]),
+      ].join('; '),
+    ] satisfies Cell[],
+  }));
+  const said = remarks.map((remark) => ({
+    n: remark.n,
+    row: [
+      { records: [remark.n] },
+      whenOf(source, remark.at),
+      nameOf(source, remark.by),
+      remark.text,
+      '',
+    ] satisfies Cell[],
+  }));
+  const rows = [...did, ...said].sort((a, b) => a.n - b.n).map(({ row }): Cell[] => row);
+  return {
+    id: 'log',
+    title: 'The record, in order',
+    blocks: [
+      {
+        kind: 'table',
+        caption: 'Numbers are those of the journal',
+        columns: ['record', 'when', 'who', 'what', 'values'],
+        rows,
+      },
+    ],
+  };
+}
+
+function wordsOf(answer: Answer): string {
+  return answer.value.kind === 'reading' || answer.value.kind === 'sweep'
+    ? readingWords(answer)
+    : answerWords(answer);
+}
+
+/** The head in full, as words and as a code to scan, how to hold the record against it, and what that proves. */
+export function verifySection({ collected, verdict }: HandoverSource): Section {
+  const words: Block = { kind: 'words', text: verdict.says };
+  const limits: Block = {
+    kind: 'words',
+    text:
+      'The chain shows an altered, removed, swapped or inserted record by its number. It does not show who wrote it, ' +
+      'nor that what was written is true. A record written anew from the start is only noticed by whoever holds this head, so keep it: on paper, or in a mail.',
+  };
+  if (verdict.head === null)
+    return { id: 'verify', title: 'How to verify this record', blocks: [words, limits] };
+  const [count = '0', digest = ''] = verdict.head.split(':');
+  return {
+    id: 'verify',
+    title: 'How to verify this record',
+    blocks: [
+      words,
+      {
+        kind: 'code',
+        payload: `loopward/journal@1 ${collected.job} ${count} ${digest}`,
+        lines: [
+          ...headToReadOut({ count: Number(count), digest }),
+          `loopward verify JOB --head ${verdict.head}`,
+        ],
+      },
+      limits,
+    ],
+  };
+}

@@ -1,0 +1,25 @@
+import type { Private } from '../../job/private.ts';
+import type { Verdict } from '../../journal/verify.ts';
+import type { Plan } from '../../plan/plan.ts';
+import { timeWords } from '../answer-words.ts';
+import type { Collected } from '../collect.ts';
+
+/** Everything the documents are made of. */
+export type HandoverSource = {
+  readonly collected: Collected;
+  readonly plan: Plan;
+  readonly known: Private;
+  readonly verdict: Verdict;
+  /** Names, free words and place are left out. */
+  readonly redacted: boolean;
+};
+
+/** The name of a person, or the id where the name was erased or is left out. */
+export function nameOf({ known, redacted }: HandoverSource, person: string | null): string {
+  if (person === null) return '';
+  return redacted ? person : (known.persons[person] ?? person);
+}
+
+export function whenOf({ collected }: HandoverSource, at: string): string {
+  return timeWords(at, collected.timeZone);
+}

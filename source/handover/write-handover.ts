@@ -1,0 +1,71 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { createElement, type ReactElement } from 'react';
+import { renderToStaticMarkup } from 'react-dom/server';
+import { planOfBasis } from '../job/plan-of-basis.ts';
+import { type Private, readPrivate } from '../job/private.ts';
+import { folderOf } from '../job/read-job.ts';
+import { readRecords } from '../journal/read.ts';
+import { verifyJournal } from '../journal/verify.ts';
+import type { Plan } from '../plan/plan.ts';
+import { buildDocument } from './build-document.ts';
+import { collectRecords } from './collect.ts';
+import { recordToCsv, recordToJson } from './data.ts';
+import { documentToText } from './document-text.ts';
+import { LABEL_SHEETS, labelsToCsv, labelsToText, wireLabels } from './labels.ts';
+import { HandoverPage } from './page/page.tsx';
+import { LabelPage, SheetPage } from './page/small-pages.tsx';
+import type { HandoverSource } from './sections/source.ts';
+import { ZoneCard, zoneCardText } from './zone-card.tsx';
+
+const NOBODY: Private = { persons: {}, site: null };
+
+/** Reads a job for its documents. Writes nothing, takes no lock. */
+export function readHandoverSource(path: string, redacted = false): HandoverSource {
+  const known = redacted ? NOBODY : readPrivate(folderOf(path));
+  const collected = collectRecords(readRecords(path), known, redacted);
+  const plan = planOfBasis(collected.replay.basis, known.site);
+  return { collected, plan, known, verdict: verifyJournal(path), redacted };
+}
+
+/** Every document of a job by file name: the same bytes for the same journal and `private.json`. */
+export function composeHandover(source: HandoverSource, sheet: string): Map<string, string> {
+  const document = buildDocument(source);
+  return new Map([
+    ['handover.html', page(createElement(HandoverPage, { document }))],
+    ['handover.txt', documentToText(document)],
+    ['record.csv', recordToCsv(source)],
+    ['handover.json', `${JSON.stringify(recordToJson(source), null, 2)}\n`],
+    [
+      'zone-card.html',
+      page(createElement(SheetPage, { title: 'Zone card' }, createElement(ZoneCard, { plan: source.plan }))),
+    ],
+    ['zone-card.txt', zoneCardText(source.plan)],
+    ...composeLabels(source.plan, sheet),
+  ]);
+}
+
+/** The label documents of a plan by file name. */
+export function composeLabels(plan: Plan, sheet: string): Map<string, string> {
+  const labels = wireLabels(plan);
+  const size = LABEL_SHEETS[sheet] ?? LABEL_SHEETS['a4-65']!;
+  return new Map([
+    ['labels.html', page(createElement(LabelPage, { labels, sheet: size }))],
+    ['labels.csv', labelsToCsv(labels)],
+    ['labels.txt', labelsToText(labels)],
+  ]);
+}
+
+/** Writes documents into a folder that is made where it is missing, for its owner alone. */
+export function writeDocuments(out: string, documents: ReadonlyMap<string, string>): string[] {
+  mkdirSync(out, { recursive: true, mode: 0o700 });
+  return [...documents].map(([name, text]) => {
+    const path = join(out, name);
+    writeFileSync(path, text, { mode: 0o600 });
+    return path;
+  });
+}
+
+function page(element: ReactElement): string {
+  return `<!doctype html>\n${renderToStaticMarkup(element)}\n`;
+}
