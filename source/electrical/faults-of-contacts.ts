@@ -1,8 +1,8 @@
+import { bridgeAcross } from './bridge.ts';
 import type { FaultyLoop } from './fault-variants.ts';
 import { type ContactExpression, type Expression, MECHANICAL_CLOSED_OHMS } from './loop.ts';
 import { exchangeAt, leavesOf } from './rewrite.ts';
 
-const OPEN: Expression = { kind: 'open' };
 const BRIDGE: Expression = { kind: 'cable', id: 'bridge', ohms: MECHANICAL_CLOSED_OHMS };
 
 type ContactFault = {
@@ -21,7 +21,7 @@ const FAULTS: readonly ContactFault[] = [
     says: (detector) => `The contact of ${detector} stays open.`,
     try: (detector) =>
       `Check that ${detector} is shut and its magnet in place, then bridge it and read again.`,
-    stands: () => OPEN,
+    stands: ({ detector }) => bridgeAcross(detector),
   },
   {
     cause: 'contact-bridged',
@@ -36,7 +36,10 @@ const FAULTS: readonly ContactFault[] = [
     says: (detector) => `${detector} has no supply and has dropped its relay.`,
     try: (detector) => `Read it again once ${detector} is powered and warmed up, or bridge its contact.`,
     // Without supply most relays open (1996 detector data sheet: trips when its supply is cut).
-    stands: ({ unpowered }) => (unpowered === null ? null : unpowered === 'closed' ? BRIDGE : OPEN),
+    stands: ({ detector, unpowered }) => {
+      if (unpowered === null) return null;
+      return unpowered === 'closed' ? BRIDGE : bridgeAcross(detector);
+    },
   },
 ];
 

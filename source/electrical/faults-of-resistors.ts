@@ -19,6 +19,9 @@ const ANY_OHMS: Interval = {
 };
 const ANY_RESISTOR: Expression = { kind: 'cable', id: 'resistor', ohms: ANY_OHMS };
 
+/** No part is sold with more doubt than ±20 % (IEC 60062, no tolerance band). */
+const WIDEST_PART = 0.2;
+
 type PlacedResistor = Placed<Extract<Expression, { kind: 'resistor' }>>;
 
 /**
@@ -35,8 +38,7 @@ export function resistorFaults(
   if (fitted.length === 0) return values.flatMap((ohms) => unexpectedResistor(expression, ohms));
   return fitted.flatMap((one) => [
     ...missing(expression, one),
-    ...doubled(expression, one),
-    ...otherValue(expression, one),
+    ...(isKnown(one) ? [...doubled(expression, one), ...otherValue(expression, one)] : []),
   ]);
 }
 
@@ -64,11 +66,19 @@ function unexpectedResistor(expression: Expression, ohms: number): FaultyLoop[] 
   ];
 }
 
-function missing(expression: Expression, { leaf, place, within }: PlacedResistor): FaultyLoop[] {
+/** Of a resistor whose value nobody knows none can be said to be doubled or another. */
+function isKnown({ leaf }: PlacedResistor): boolean {
+  return leaf.tolerance <= WIDEST_PART;
+}
+
+function missing(expression: Expression, one: PlacedResistor): FaultyLoop[] {
+  const { leaf, place, within } = one;
   const words = {
     cause: 'resistor-missing',
     weight: 1,
-    says: `The ${shown(leaf.ohms)} resistor is not in the loop.`,
+    says: isKnown(one)
+      ? `The ${shown(leaf.ohms)} resistor is not in the loop.`
+      : 'The resistor is not in the loop.',
     try: 'Look where the survey has the resistor, and whether a wire bridges it.',
   } as const;
   const gap = { ...words, expression: exchangeAt(expression, place, () => OPEN) };

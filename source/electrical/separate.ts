@@ -1,6 +1,7 @@
+import { bridgedStates, isBridge } from './bridge.ts';
 import type { SuspectedLoop } from './diagnose.ts';
 import { type Interval, overlaps } from './interval.ts';
-import type { ContactStates, Expression } from './loop.ts';
+import type { ContactExpression, ContactStates, Expression } from './loop.ts';
 import { leavesOf } from './rewrite.ts';
 
 /** A reading that could be taken next. */
@@ -10,8 +11,8 @@ type Probe = { readonly states: ContactStates; readonly says: string };
 const CABLE_ALONE = 'Read each cable of it alone, with its far end twisted together and then parted.';
 
 /**
- * The next reading that would tell suspects apart: of all contacts that could be worked, the one where most
- * pairs of suspects have no figure in common.
+ * The next reading that would tell suspects apart: of all that could be taken, the first with the most pairs of
+ * suspects that have no figure in common.
  *
  * @param taken how the contacts stood in the readings so far
  * @returns `null` where there is nothing to tell apart
@@ -22,26 +23,43 @@ export function separatingReading(
   windowOf: (expression: Expression, states: ContactStates) => Interval,
 ): string | null {
   if (suspects.length < 2) return null;
-  const detectors = new Set(
-    suspects.flatMap(({ expression }) =>
-      leavesOf(expression).flatMap(({ leaf }) => (leaf.kind === 'contact' ? leaf.detector : [])),
-    ),
-  );
-  const probes: Probe[] = [
-    { states: {}, says: 'Read it with every detector at rest.' },
-    ...[...detectors].map((detector) => ({
-      states: { [detector]: 'active' as const },
-      says: `Read it with ${detector} worked.`,
-    })),
-  ];
   let best: Probe | null = null;
   let most = 0;
-  for (const probe of probes.filter(({ states }) => !taken.some((before) => isSame(before, states)))) {
+  for (const probe of probesOf(contactsOf(suspects), taken)) {
     const windows = suspects.map((one) => windowOf(one.expression, { ...probe.states, ...one.states }));
     const parted = pairsApart(windows);
     if (parted > most) [best, most] = [probe, parted];
   }
   return best?.says ?? CABLE_ALONE;
+}
+
+/** By name, for the suspects are versions of one loop. */
+function contactsOf(suspects: readonly SuspectedLoop[]): ContactExpression[] {
+  const contacts = suspects.flatMap(({ expression }) =>
+    leavesOf(expression).flatMap(({ leaf }) => (leaf.kind === 'contact' && !isBridge(leaf) ? leaf : [])),
+  );
+  return [...new Map(contacts.map((contact) => [contact.detector, contact])).values()];
+}
+
+/** What can be done at the loop as it is: a detector without supply cannot be worked, but powered or bridged. */
+function probesOf(contacts: readonly ContactExpression[], taken: readonly ContactStates[]): Probe[] {
+  const dead = Object.entries(taken[0] ?? {}).filter(([, state]) => state === 'unpowered');
+  const atRest: ContactStates = Object.fromEntries(dead);
+  const isDead = ({ detector }: ContactExpression) => atRest[detector] === 'unpowered';
+  const all: Probe[] = [
+    { states: atRest, says: 'Read it with every detector at rest.' },
+    ...contacts
+      .filter((contact) => !isDead(contact))
+      .map(({ detector }) => ({
+        states: { ...atRest, [detector]: 'active' as const },
+        says: `Read it with ${detector} worked.`,
+      })),
+    ...contacts.map((contact) => ({
+      states: { ...atRest, ...bridgedStates(contact) },
+      says: `Read it with a bridge held across the contact of ${contact.detector}.`,
+    })),
+  ];
+  return all.filter(({ states }) => !taken.some((before) => isSame(before, states)));
 }
 
 function pairsApart(windows: readonly Interval[]): number {

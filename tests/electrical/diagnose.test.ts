@@ -167,9 +167,40 @@ describe('several readings', () => {
     expect(found[0]?.next).toBe('Read it with door worked.');
   });
 
-  test('where no contact tells them apart, the cables do', () => {
+  test('a bridge held across a contact tells a dead contact from a cut cable', () => {
     const found = causes(zone, OPEN);
-    expect(found[0]?.next).toContain('Read each cable of it alone');
+    expect(found[0]?.next).toMatch(/^Read it with a bridge held across the contact of (door|loft)\.$/);
     expect(found.at(-1)).toMatchObject({ rank: 2, next: null });
   });
+
+  test('where no contact tells them apart, the cables read alone do', () => {
+    const found = causes(bare, 7);
+    expect(found[0]?.next).toContain('Read each cable of it alone');
+  });
+});
+
+describe('while the supply is off', () => {
+  const dead: ContactStates = { loft: 'unpowered' };
+  const loop = inRow(
+    core('c1'),
+    contact('door'),
+    core('c1'),
+    core('c2'),
+    contact('loft', 'open'),
+    core('c2'),
+  );
+
+  test('a detector without supply is never asked to be worked', () => {
+    const found = diagnose(2210, { expression: loop, states: dead }, faultVariants(loop));
+    for (const { next } of found) expect(next ?? '').not.toContain('loft worked');
+  });
+});
+
+test('a resistor whose value nobody knows is neither doubled nor another', () => {
+  const unknown = inRow({ kind: 'resistor', ohms: 5500, tolerance: 0.82 }, bare);
+  const found = faultVariants(unknown).filter(({ cause }) => cause.startsWith('resistor'));
+  expect(found.map(({ cause, says }) => [cause, says])).toEqual([
+    ['resistor-missing', 'The resistor is not in the loop.'],
+    ['resistor-missing', 'The resistor is not in the loop.'],
+  ]);
 });
