@@ -1,4 +1,19 @@
-import { type Alias, isAlias, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument } from 'yaml';
+import {
+  type Alias,
+  Composer,
+  type CST,
+  type Document,
+  isAlias,
+  isMap,
+  isNode,
+  isScalar,
+  isSeq,
+  Lexer,
+  LineCounter,
+  type Node,
+  type ParsedNode,
+  Parser,
+} from 'yaml';
 import type { Path, Problem, Trouble } from './problem.ts';
 
 /** A document as it was written: every value is text. */
@@ -16,6 +31,7 @@ const MOST_CHARACTERS = 1_000_000;
 const DEEPEST = 40;
 /** An alias bomb unfolds to more than this; a survey of two thousand detectors to a tenth. */
 const MOST_VALUES = 300_000;
+const MOST_COPIED = 20_000;
 const MOST_PROBLEMS = 100;
 const ACCEPTED_TEXT = 'YAML or JSON text of at most 1 MB';
 
@@ -35,13 +51,7 @@ export function readDocument(text: string, file: string): ReadDocument | { reado
   const lines = new LineCounter();
   const lineAt = (offset: number) => lines.linePos(offset).line;
   try {
-    const options = {
-      lineCounter: lines,
-      prettyErrors: false,
-      uniqueKeys: false,
-      schema: 'failsafe',
-    } as const;
-    const document = parseDocument(text, options);
+    const document = compose(text, lines);
     if (document.errors.length > 0) {
       return {
         problems: document.errors.slice(0, MOST_PROBLEMS).map((error) => ({
@@ -53,7 +63,7 @@ export function readDocument(text: string, file: string): ReadDocument | { reado
         })),
       };
     }
-    const walk = new Walk(document.contents, (alias) => alias.resolve(document));
+    const walk = new Walk(document.contents);
     const written = walk.value(document.contents, [], 0);
     if (typeof written === 'string' || Array.isArray(written)) {
       return refused('The file holds no fields.', 'fields such as `format: loopward/survey@1`', 1);
@@ -70,8 +80,8 @@ export function readDocument(text: string, file: string): ReadDocument | { reado
     if (error instanceof RangeError || error instanceof TooMuch) {
       return refused('The file is nested too deeply or unfolds to far too much.', ACCEPTED_TEXT, 1);
     }
-    if (error instanceof ReferenceError) {
-      return refused('An alias in the file unfolds to far too much.', ACCEPTED_TEXT, 1);
+    if (error instanceof SecondDocument) {
+      return refused('A second document begins here.', 'one document', lineAt(error.offset));
     }
     throw error;
   }
@@ -79,21 +89,53 @@ export function readDocument(text: string, file: string): ReadDocument | { reado
 
 class TooMuch extends Error {}
 
+/** Tokens of the nesting that a document may have: each level holds a collection and its item. */
+const DEEPEST_TOKENS = 3 * DEEPEST;
+
+/**
+ * Parses, with every value as text. The nesting is watched while tokens come in: composing goes down into it,
+ * and a stack that runs out there can take the whole process with it.
+ */
+function compose(text: string, lines: LineCounter): Document.Parsed<ParsedNode> {
+  const parser = new Parser(lines.addNewLine);
+  function* tokens(): Generator<CST.Token, void> {
+    lines.addNewLine(0);
+    for (const lexeme of new Lexer().lex(text)) {
+      yield* parser.next(lexeme);
+      if (parser.stack.length > DEEPEST_TOKENS) throw new TooMuch();
+    }
+    yield* parser.end();
+  }
+  const options = { prettyErrors: false, uniqueKeys: false, schema: 'failsafe' } as const;
+  const [document, second] = new Composer(options).compose(tokens(), true, text.length);
+  if (second !== undefined) throw new SecondDocument(second.range[0]);
+  return document as Document.Parsed<ParsedNode>;
+}
+
+class SecondDocument extends Error {
+  readonly offset: number;
+  constructor(offset: number) {
+    super();
+    this.offset = offset;
+  }
+}
+
 class Walk {
   readonly troubles: Trouble[] = [];
   readonly #offsets = new Map<string, number>();
-  readonly #resolve: (alias: Alias) => Node | undefined;
+  readonly #anchors = new Map<string, Node>();
   #values = 0;
+  #copied = 0;
 
-  constructor(top: Node | null, resolve: (alias: Alias) => Node | undefined) {
-    this.#resolve = resolve;
+  constructor(top: Node | null) {
     this.#offsets.set(keyOf([]), top?.range?.[0] ?? 0);
   }
 
   value(node: unknown, at: Path, depth: number): Written {
     this.#values += 1;
     if (depth > DEEPEST || this.#values > MOST_VALUES) throw new TooMuch();
-    if (isAlias(node)) return this.value(this.#resolve(node), at, depth + 1);
+    if (isAlias(node)) return this.#copy(node, at, depth);
+    if (isNode(node) && 'anchor' in node && node.anchor) this.#anchors.set(node.anchor, node);
     if (isSeq(node)) {
       return node.items.map((item, index) => {
         const path = [...at, index];
@@ -118,6 +160,23 @@ class Walk {
       }
     }
     return fields;
+  }
+
+  #copy(alias: Alias, at: Path, depth: number): Written {
+    const source = this.#anchors.get(alias.source);
+    if (source === undefined) {
+      this.troubles.push({
+        at,
+        says: 'This alias stands for nothing above it.',
+        accepts: 'the value itself',
+      });
+      return '';
+    }
+    const before = this.#values;
+    const value = this.value(source, at, depth + 1);
+    this.#copied += this.#values - before;
+    if (this.#copied > MOST_COPIED) throw new TooMuch();
+    return value;
   }
 
   /** Where a value stands; for one that is missing, where it should have stood. */

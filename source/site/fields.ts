@@ -67,8 +67,8 @@ export const quantity = <const W extends string = never>(
   { from = 0, to = 1e7, says = '' }: Range = {},
   ...orWord: readonly W[]
 ) => {
-  const accepts = [says === '' ? QUANTITY_ACCEPTS[kind] : says, ...orWord];
-  return textField<number | W>(orWords(accepts), (text) => {
+  const accepts = withWords(says === '' ? QUANTITY_ACCEPTS[kind] : says, orWord);
+  return textField<number | W>(accepts, (text) => {
     const word = orWord.find((known) => known === text);
     if (word !== undefined) return word;
     const read = parseQuantity(text, kind);
@@ -78,22 +78,26 @@ export const quantity = <const W extends string = never>(
   });
 };
 
+function withWords(figure: string, words: readonly string[]): string {
+  return words.length === 0 ? figure : `${figure}; or ${orWords(words)}`;
+}
+
 const QUANTITY_ACCEPTS: Record<QuantityKind, string> = {
-  ohms: 'ohms with a unit, such as 2k2, 2.2 kohm, 2200 ohm',
-  volts: 'volts with a unit, such as 12 V, 400 mV',
-  amps: 'amps with a unit, such as 15 mA, 0.75 A',
-  metres: 'a length with a unit, such as 14 m, 46 ft, 150 mm',
-  ampHours: 'a capacity with a unit, such as 7 Ah, 2300 mAh',
-  seconds: 'a time with a unit, such as 12 h, 15 min, 300 ms',
-  celsius: 'a temperature with a unit, such as 20 °C, 68 °F',
+  ohms: 'ohms with a unit, such as 2k2 or 2.2 kohm',
+  volts: 'volts with a unit, such as 12 V',
+  amps: 'amps with a unit, such as 15 mA or 0.75 A',
+  metres: 'a length with a unit, such as 14 m, 46 ft or 150 mm',
+  ampHours: 'a capacity with a unit, such as 7 Ah',
+  seconds: 'a time with a unit, such as 12 h, 15 min or 300 ms',
+  celsius: 'a temperature with a unit, such as 20 °C',
   fraction: 'a percentage, such as 5 %',
   squareMillimetres: 'an area with a unit, such as 0.22 mm2',
 };
 
-const CONDUCTOR_ACCEPTS = 'a size such as 22 AWG, 0.22 mm2, 7/0.2';
+const CONDUCTOR_ACCEPTS = 'a size such as 22 AWG or 0.22 mm2';
 
 export const conductor = <const W extends string = never>(...orWord: readonly W[]) =>
-  textField<Conductor | W>(orWords([CONDUCTOR_ACCEPTS, ...orWord]), (text) => {
+  textField<Conductor | W>(withWords(CONDUCTOR_ACCEPTS, orWord), (text) => {
     const word = orWord.find((known) => known === text);
     if (word !== undefined) return word;
     const read = parseConductor(text);

@@ -60,7 +60,7 @@ function layInSeries(laying: Laying, run: Run, items: readonly Item[]): void {
           isShared ? harness.joint(cable) : firstNode(laying, item, run, 'b'),
         )
       : 'device' in item
-        ? `post:${item.device}.b`
+        ? post(laying, item.device, 'b')
         : harness.joint(cable);
     if ('device' in item) layContact(laying, item.device, enter, leave);
     else goOn(laying, item.run, enter, leave);
@@ -82,8 +82,13 @@ function layAcross(laying: Laying, run: Run, items: readonly Item[]): void {
   }
 }
 
-function firstNode({ harness }: Laying, item: Item, { pair }: Run, side: 'a' | 'b'): NodeId {
-  return 'device' in item ? `post:${item.device}.${side}` : harness.joint(pair.cable);
+function firstNode(laying: Laying, item: Item, { pair }: Run, side: 'a' | 'b'): NodeId {
+  return 'device' in item ? post(laying, item.device, side) : laying.harness.joint(pair.cable);
+}
+
+/** A terminal of a device: its cover switch has terminals of its own. */
+function post({ circuit }: Laying, device: string, terminal: 'a' | 'b' | 'r' | 'm'): NodeId {
+  return `post:${device}.${circuit.purpose === 'tamper' ? 't' : ''}${terminal}`;
 }
 
 function goOn(laying: Laying, run: Run, enter: NodeId, leave: NodeId): void {
@@ -101,7 +106,7 @@ function layContact(laying: Laying, device: string, enter: NodeId, leave: NodeId
   const hasEnd = typeof loop.resistorAt === 'object' && loop.resistorAt?.detector === device;
   let here = enter;
   if (hasEnd) {
-    const next: NodeId = across ? leave : `post:${device}.r`;
+    const next: NodeId = across ? leave : post(laying, device, 'r');
     harness.resistors.push({
       id: `${zone}.end-of-line`,
       zone,
@@ -127,7 +132,7 @@ function layContact(laying: Laying, device: string, enter: NodeId, leave: NodeId
   }
   const own = ownResistor(laying, device);
   const isBeside = own !== null && !across;
-  const end: NodeId = own !== null && across ? `post:${device}.m` : leave;
+  const end: NodeId = own !== null && across ? post(laying, device, 'm') : leave;
   const sense =
     circuit.purpose === 'tamper' ? 'normally-closed' : senseIn(detector?.contact ?? 'unknown', across);
   harness.contacts.push({ detector: device, zone, purpose: circuit.purpose, sense, a: here, b: end });

@@ -23,7 +23,11 @@ const MOST_PROBLEMS = 200;
  */
 export function parseSurvey(text: string, file: string): SurveyRead {
   const document = readDocument(text, file);
-  if ('problems' in document) return { ok: false, problems: document.problems };
+  return 'problems' in document ? { ok: false, problems: document.problems } : readSurvey(document);
+}
+
+/** Reads a survey from fields that are read already. */
+export function readSurvey(document: ReadDocument): SurveyRead {
   const { value, problems } = checkFields(surveyFile, document);
   const references = referenceTroubles(document.written).map(document.problem);
   const found = [...problems, ...references];

@@ -7,7 +7,7 @@ const group = z.strictObject;
 const yesNo = () => choice('yes', 'no', 'unknown').optional();
 const presence = () => choice('none', 'present', 'unknown').optional();
 const current = () => quantity('amps', { to: 50 }, 'unknown').optional();
-const part = { from: 1, says: 'ohms above 1 with a unit, such as 2k2, 2.2 kohm, 2200 ohm' };
+const part = { from: 1, says: 'ohms above 1 with a unit, such as 2k2 or 2.2 kohm' };
 const names = () => list(id());
 
 /** Words with which an id could be mistaken where devices are named. */
