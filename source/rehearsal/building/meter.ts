@@ -24,9 +24,9 @@ export function readOhms(building: Building, a: string, b: string): number {
   const { solved } = circuitOf(building, 'dc');
   const ohms = solved.ohms(from, to);
   const testAmps = ohms < 600 ? 1e-3 : ohms < 60e3 ? 1e-4 : 1e-6;
-  const shown = ohms + solved.volts(from, to) / testAmps;
-  if (Math.abs(shown) > OPEN_ABOVE_OHMS || Number.isNaN(shown)) return Number.POSITIVE_INFINITY;
-  return rounded(shown * (1 + building.meter.gain) + building.meter.offsetOhms, 0.1);
+  const shown = Number.isFinite(ohms) ? ohms + solved.volts(from, to) / testAmps : ohms;
+  if (shown < -1 || shown > OPEN_ABOVE_OHMS) return Number.POSITIVE_INFINITY;
+  return Math.max(0, rounded(shown * (1 + building.meter.gain) + building.meter.offsetOhms, 0.1));
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { OpenStep, TypedValue } from '../../job/action.ts';
+import { judgeProof } from '../../procedure/judge.ts';
 import type { Building } from '../building/building.ts';
 import { workCard } from './card.ts';
 import type { StandingFault, Visit } from './visit.ts';
@@ -28,23 +29,46 @@ export function follow(visit: Visit, done: Done, causes: Named): StandingFault[]
     return at < 0 ? causes.length : at;
   };
   const standing = visit.faults.filter(({ mended }) => !mended).sort((a, b) => rank(a) - rank(b));
-  const showing = standing.find((fault) => showsHere(visit, done, fault));
-  // What hides behind another fault is found by whoever follows all the wires of the card.
-  return showing === undefined ? standing.filter((fault) => isNamedOn(done.step, fault)) : [showing];
+  const one = standing.find((fault) => shows(visit, done, [fault]));
+  if (one !== undefined) return [one];
+  // What hides behind another fault shows only once both are put right.
+  return shows(visit, done, standing) ? standing.filter((fault) => isNamedOn(done, fault)) : [];
 }
 
-/** Whether the card's answers would be others without the fault: whoever looks for it there finds it. */
-function showsHere(visit: Visit, { step, before, values }: Done, fault: StandingFault): boolean {
-  const { mend } = fault.placed;
-  if (mend.by === 'survey') return isNamedOn(step, fault);
-  const without = workCard({ ...visit, building: mend.to(before) }, step);
-  return JSON.stringify(without) !== JSON.stringify(values);
+/** Whether an answer of the card would be right without these faults: whoever looks for them there finds them. */
+function shows(visit: Visit, done: Done, faults: readonly StandingFault[]): boolean {
+  const outside = outsideOf(done.step, done.values);
+  const byHand = faults.reduce(
+    (building, { placed: { mend } }) => (mend.by === 'hand' ? mend.to(building) : building),
+    done.before,
+  );
+  if (faults.some((fault) => fault.placed.mend.by === 'survey' && isNamedOn(done, fault))) return true;
+  if (byHand === done.before) return false;
+  const left = outsideOf(done.step, workCard({ ...visit, building: byHand }, done.step));
+  return [...outside].some((field) => !left.has(field));
 }
 
-/** Whether the card is about what the fault sits in. */
-function isNamedOn(step: OpenStep, fault: StandingFault): boolean {
-  const text = JSON.stringify([step.id, step.acts, step.proof]);
-  return fault.placed.about.some((id) => text.includes(`"${id}"`) || step.id.endsWith(`.${id}`));
+/** Fields whose answer does not fit. */
+export function outsideOf(
+  step: Pick<OpenStep, 'proof'>,
+  values: Readonly<Record<string, TypedValue>>,
+): Set<string> {
+  const judged = judgeProof(step, values);
+  if (!judged.ok) return new Set();
+  const outside = judged.fields.filter(
+    ({ verdict, says }) => verdict === 'failed' || verdict === 'unexpected' || says === 'not as expected',
+  );
+  return new Set(outside.map(({ field }) => field));
+}
+
+/** Whether an answer that does not fit is about what the fault sits in. */
+function isNamedOn({ step, values }: Done, fault: StandingFault): boolean {
+  const outside = outsideOf(step, values);
+  const about = new Set(fault.placed.about);
+  return step.proof.some((proof) => {
+    if (!outside.has(proof.field) || proof.kind !== 'reading') return false;
+    return [...proof.between, proof.field, ...(proof.point?.split('.') ?? [])].some((id) => about.has(id));
+  });
 }
 
 /** Puts a fault right, or the survey, and says so in the record. */
