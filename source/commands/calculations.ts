@@ -17,7 +17,7 @@ export const CALCULATIONS = [
   },
   {
     name: 'battery',
-    takes: ['standby', 'hold-up', 'alarm', 'alarm-time', 'margin', 'temperature'],
+    takes: ['standby', 'hold-up', 'alarm', 'alarm-time', 'margin', 'preset', 'temperature'],
     example:
       'loopward compute battery --standby "0.42 A" --hold-up "24 h" --alarm "3.8 A" --alarm-time "5 min" --margin "20 %"',
   },
@@ -55,6 +55,7 @@ export const COMPUTE: Command = {
     { flags: '--alarm <amps>', says: 'battery: drawn in alarm' },
     { flags: '--alarm-time <time>', says: 'battery: how long in alarm, 15 min' },
     { flags: '--margin <percent>', says: 'battery: for ageing, 20 % or 25 %' },
+    { flags: '--preset <policy>', says: 'battery: times and margin of a standard, grade-2' },
     { flags: '--capacity <amp-hours>', says: 'hold-up: of the battery, 7 Ah' },
     { flags: '--code <print>', says: 'resistor: as printed, 4K7' },
     { flags: '--colours <bands>', says: 'resistor: "yellow violet red gold"' },

@@ -60,11 +60,13 @@ function seriesPlace({ field }: LoopFacts, resistor: Interval): 'panel' | 'detec
   return field.max < resistor.max ? 'panel' : 'detector';
 }
 
+/** A row of old contacts and corroded splices can reach this: common practice, no source. */
+const CORRODED_OHMS = 500;
+
 const plain: ShapeOf = (facts) => {
-  if (isOpen(facts.rest) || !isLow(facts.rest, facts) || !allActive(facts, 'open')) return [];
-  return [
-    { ...bare, style: 'plain', contacts: 'normally-closed', cableOhms: facts.rest.nominal, weight: 0.5 },
-  ];
+  if (facts.rest.min > CORRODED_OHMS || !allActive(facts, 'open')) return [];
+  const weight = isLow(facts.rest, facts) ? 0.5 : 0.005;
+  return [{ ...bare, style: 'plain', contacts: 'normally-closed', cableOhms: facts.rest.nominal, weight }];
 };
 
 const plainOpen: ShapeOf = (facts) => {

@@ -25,9 +25,13 @@ const STYLES: Record<LoopCandidate['style'], (one: Named) => string> = {
 
 const PLACES = { panel: ', at the panel', detector: ', out at a detector' } as const;
 
+/** Conductors and contacts of a sound loop stay below: common practice, no source. */
+const SOUND_OHMS = 100;
+
 /** One sentence of what a candidate is. */
 export function candidateWords(one: Named): string {
   const place = one.resistorAt === null || one.resistorAt === 'unknown' ? '' : PLACES[one.resistorAt];
   const rest = one.cableOhms === null ? '' : `; about ${ohms(one.cableOhms)} of cable and contacts`;
-  return `${STYLES[one.style](one)}${place}${rest}.`;
+  const doubt = one.cableOhms !== null && one.cableOhms > SOUND_OHMS ? ', more than sound ones have' : '';
+  return `${STYLES[one.style](one)}${place}${rest}${doubt}.`;
 }

@@ -1,4 +1,4 @@
-import type { QuantityKind } from './quantity.ts';
+import type { QuantityKind } from './units.ts';
 
 export type Units = 'metric' | 'imperial';
 

@@ -84,6 +84,14 @@ describe('compute, for programs', () => {
     });
   });
 
+  test('a named policy stands in for the times and the margin of a battery', async () => {
+    // EN 50131-6 type A, grade 2: 12 h; 15 min and 25 %: (0.2 A · 12 h + 1 A · 0.25 h) · 1.25.
+    const grade = { standby: '200 mA', alarm: '1 A', preset: 'grade-2' };
+    expect(await json(runCompute, grade, 'battery')).toEqual({ requiredAmpHours: 3.3125, chosenAmpHours: 4 });
+    const longer = await json(runCompute, { ...grade, 'hold-up': '24 h', margin: '20 %' }, 'battery');
+    expect(longer.requiredAmpHours).toBeCloseTo((0.2 * 24 + 0.25) * 1.2, 9);
+  });
+
   test('a temperature is applied to a battery only where one is given', async () => {
     const cold = await json(runCompute, { ...CALLS['hold-up'], temperature: '20 °C' }, 'hold-up');
     expect(cold.hours).toBeCloseTo(5.98 / 1.056, 2);
@@ -163,6 +171,11 @@ describe('what compute refuses', () => {
     ],
     ['drop', { ...CALLS.drop, source: '0 V' }, '--source is 0 V. Give the voltage the cable starts from.'],
     ['drop', { ...CALLS.drop, current: '-1 A' }, '--current is below zero. Give its size without a sign.'],
+    [
+      'battery',
+      { ...CALLS.battery, preset: 'grade-9' },
+      '--preset: there is no policy "grade-9". Choose one of grade-1, grade-2, grade-3, grade-3-reported, premises-24h, central-station, defence-8h.',
+    ],
     [
       'hold-up',
       { capacity: '7 Ah', current: '0 A' },

@@ -108,6 +108,15 @@ describe('values', () => {
   });
 });
 
+test('a few hundred ohms may be a small resistor or a corroded row: neither is said alone', () => {
+  const { candidates, ambiguous } = identifyLoop({ restOhms: 330, activeOhms: [OPEN] });
+  expect(candidates.map((one) => one.style)).toContain('series');
+  expect(candidates.find((one) => one.style === 'plain')?.says).toBe(
+    'Normally closed contacts in a row, no resistor; about 330 Ω of cable and contacts, more than sound ones have.',
+  );
+  expect(ambiguous).toBe(true);
+});
+
 describe('where the resistor sits', () => {
   test.each([
     [3, 'panel'],

@@ -2,6 +2,8 @@ import {
   chosenAmpHours,
   holdUpHours,
   requiredAmpHours,
+  STANDBY_PRESETS,
+  type StandbyPreset,
   TEMPERATURE_RANGE,
   temperatureFactor,
 } from '../../electrical/battery.ts';
@@ -11,13 +13,21 @@ import { Ending } from '../exit.ts';
 import { type Answer, figure, type Working } from './answer.ts';
 import type { Inputs } from './inputs.ts';
 
+const SUM_SOURCE =
+  'the standby-plus-alarm sum of NFPA 72 and NFPA 731; the margin is the edition’s: 20 % or 25 %';
+
 /** The capacity that carries a site through a mains failure, and the battery to buy. */
 export function computeBattery(inputs: Inputs): Answer {
+  const preset = readPreset(inputs);
+  const hours = (option: string, unit: string, otherwise: number | undefined) =>
+    otherwise === undefined
+      ? inputs.quantity(option, 'seconds', unit) / 3600
+      : inputs.quantityOr(option, 'seconds', otherwise * 3600, unit) / 3600;
   const standbyAmps = inputs.quantity('standby', 'amps');
-  const holdUp = inputs.quantity('hold-up', 'seconds', 'h') / 3600;
+  const holdUp = hours('hold-up', 'h', preset?.holdUpHours);
   const alarmAmps = inputs.quantity('alarm', 'amps');
-  const alarmHours = inputs.quantity('alarm-time', 'seconds', 'min') / 3600;
-  const margin = inputs.quantityOr('margin', 'fraction', 0);
+  const alarmHours = hours('alarm-time', 'min', preset?.alarmHours);
+  const margin = inputs.quantityOr('margin', 'fraction', preset?.margin ?? 0);
   const temperature = readTemperature(inputs);
   const need = requiredAmpHours({
     standbyAmps,
@@ -35,8 +45,7 @@ export function computeBattery(inputs: Inputs): Answer {
       {
         formula: 'C = (I standby · t + I alarm · t alarm) · (1 + margin) · temperature factor',
         figures: `= (${figure(standbyAmps)} A · ${figure(holdUp)} h + ${figure(alarmAmps)} A · ${figure(alarmHours)} h) · ${figure(1 + margin)} · ${figure(factor)} = ${figure(need, 5)} Ah`,
-        source:
-          'the standby-plus-alarm sum of NFPA 72 and NFPA 731; the margin is the edition’s: 20 % or 25 %',
+        source: preset?.source ?? SUM_SOURCE,
       },
       ...temperatureWorking(temperature.celsius),
       {
@@ -82,6 +91,16 @@ export function computeHoldUp(inputs: Inputs): Answer {
     ],
     json: { hours },
   };
+}
+
+/** A named policy stands in for the times and the margin that are not given. */
+function readPreset(inputs: Inputs): StandbyPreset | undefined {
+  const id = inputs.text('preset');
+  if (id === undefined) return undefined;
+  const preset = STANDBY_PRESETS.find((one) => one.id === id);
+  if (preset) return preset;
+  const ids = STANDBY_PRESETS.map((one) => one.id).join(', ');
+  throw new Ending('usage', `--preset: there is no policy "${id}". Choose one of ${ids}.`);
 }
 
 function readTemperature(inputs: Inputs): { celsius?: number } {
