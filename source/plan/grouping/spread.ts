@@ -5,7 +5,7 @@ import type { Ties } from './place.ts';
 /** Boards up to which every way of spreading groups is weighed. */
 const WEIGH_BOARDS = 4;
 /** Where weighing would take longer than somebody waits for a plan. */
-const MOST_TRIES = 200_000;
+const MOST_TRIES = 20_000;
 
 /** Groups that must stand on one board together. */
 type Block = { readonly groups: readonly Group[]; readonly board: number | null; readonly auxAmps: number };
@@ -86,6 +86,8 @@ function weigh(blocks: readonly Block[], boards: readonly Board[]): number[] | n
   const inputs = boards.map((board) => board.inputs.length);
   const amps = boards.map((board) => board.aux.amps);
   const order = askedFirst(blocks).map((block) => blocks.indexOf(block));
+  const needed = blocks.reduce((sum, block) => sum + block.groups.length, 0);
+  if (needed > inputs.reduce((sum, one) => sum + one, 0)) return null;
   const chosen = new Array<number>(blocks.length).fill(-1);
   const failed = new Set<string>();
   let tries = 0;

@@ -1,5 +1,6 @@
 import type { Survey } from '../../site/survey.ts';
 import type { NodeId, WiredConductor } from '../../site/wiring.ts';
+import { remember } from '../remember.ts';
 import { conductorsFrom, type Field } from './field.ts';
 
 /** The two ends of a unit at the panel. Each is usually one conductor. */
@@ -26,7 +27,7 @@ export function endsOfContacts(
     const side = sideOf(field, post);
     if (side.length > 0 && !sides.some((known) => known[0]!.id === side[0]!.id)) sides.push(side);
   }
-  const rank = rankFromScrew(field, zone);
+  const rank = ranksOf(field)(zone);
   const nearness = (side: readonly WiredConductor[]) =>
     Math.min(...side.map(({ near }) => rank.get(near) ?? Infinity));
   sides.sort((a, b) => nearness(a) - nearness(b));
@@ -59,12 +60,27 @@ function screwsTurned(survey: Survey, zone: string): boolean {
   return firstShared! && !secondShared!;
 }
 
+const sharedScrews = remember((survey: Survey) => {
+  const loops = new Map<string, number>();
+  for (const { terminals } of [...survey.zones, ...survey.tampers])
+    for (const terminal of terminals) loops.set(terminal, (loops.get(terminal) ?? 0) + 1);
+  const commons = survey.panel.terminals.filter(({ role }) => role === 'common').map(({ number }) => number);
+  return new Set([...commons, ...[...loops].filter(([, count]) => count > 1).map(([terminal]) => terminal)]);
+});
+
 /** A screw that belongs to several zones, or that the panel's diagram calls a common. */
 export function isSharedScrew(survey: Survey, terminal: string): boolean {
-  const zones = [...survey.zones, ...survey.tampers].filter(({ terminals }) => terminals.includes(terminal));
-  if (zones.length > 1) return true;
-  return survey.panel.terminals.some(({ number, role }) => number === terminal && role === 'common');
+  return sharedScrews(survey).has(terminal);
 }
+
+const ranksOf = remember((field: Field) => {
+  const known = new Map<string, Map<NodeId, number>>();
+  return (zone: string) => {
+    const rank = known.get(zone) ?? rankFromScrew(field, zone);
+    known.set(zone, rank);
+    return rank;
+  };
+});
 
 /** How many conductors, contacts and resistors lie between a node and the zone's first screw. */
 function rankFromScrew(field: Field, zone: string): Map<NodeId, number> {

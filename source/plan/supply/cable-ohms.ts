@@ -1,6 +1,7 @@
 import { cableLoopOhms, LENGTH_TOLERANCE } from '../../electrical/conductor.ts';
 import { type Interval, within } from '../../electrical/interval.ts';
 import type { Cable, CoreUse, Survey } from '../../site/survey.ts';
+import { remember } from '../remember.ts';
 
 /** One way, with the doubt that goes with how the length is known. */
 export function cableMetres(cable: Cable): Interval {
@@ -25,15 +26,23 @@ function coresOf(cable: Cable, use: CoreUse): number {
   return new Set(cores.map((core) => core.for)).size > 1 ? 1 : Math.max(1, cores.length);
 }
 
+/** The cables of a site by id, and by the cable they go on from. */
+export const cableTree = remember((survey: Survey) => {
+  const byId = new Map(survey.cables.map((cable) => [cable.id, cable]));
+  const children = new Map<string, Cable[]>();
+  for (const cable of survey.cables) {
+    const here = children.get(cable.from);
+    if (here) here.push(cable);
+    else children.set(cable.from, [cable]);
+  }
+  return { byId, childrenOf: (id: string): readonly Cable[] => children.get(id) ?? [] };
+});
+
 /** The cables from a cable back to the panel, nearest to the device first. */
 export function cablesToPanel(survey: Survey, start: string): Cable[] {
+  const { byId } = cableTree(survey);
   const path: Cable[] = [];
-  let id = start;
-  while (id !== 'panel') {
-    const cable = survey.cables.find((candidate) => candidate.id === id);
-    if (!cable || path.includes(cable)) break;
+  for (let cable = byId.get(start); cable && !path.includes(cable); cable = byId.get(cable.from))
     path.push(cable);
-    id = cable.from;
-  }
   return path;
 }

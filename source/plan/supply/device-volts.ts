@@ -2,8 +2,8 @@ import { exactly, type Interval } from '../../electrical/interval.ts';
 import { type SupplyBranch, solveSupplyTree } from '../../electrical/supply.ts';
 import type { Board } from '../../site/board.ts';
 import type { Cable, Survey } from '../../site/survey.ts';
-import { pairOhms, supplyPairOhms } from './cable-ohms.ts';
-import { type BoardFeed, isAssumedCurrent, type PoweredDetector } from './feeds.ts';
+import { cableTree, pairOhms, supplyPairOhms } from './cable-ohms.ts';
+import { type BoardFeed, isAssumedCurrent, type PoweredDetector, rootCable } from './feeds.ts';
 
 /** The four cases in which a device's voltage is computed. */
 export type SupplyCase = 'mains' | 'batteryEnd' | 'highest' | 'now';
@@ -33,13 +33,6 @@ function deviceAmps(survey: Survey, detector: PoweredDetector, supplyCase: Suppl
   return { min: isAssumedCurrent(survey, detector) ? 0 : amps, nominal: amps, max: amps };
 }
 
-/** Cables by the cable they go on from. */
-function childrenOf(survey: Survey): Map<string, Cable[]> {
-  const children = new Map<string, Cable[]>();
-  for (const cable of survey.cables) children.set(cable.from, [...(children.get(cable.from) ?? []), cable]);
-  return children;
-}
-
 /**
  * Volts at every detector a board feeds: the tree of cables with the detectors where they sit, and where an
  * old run feeds the board, that run as the root of it.
@@ -51,7 +44,7 @@ export function computeDeviceVolts(
   ohmsOf: (cable: Cable) => Interval = (cable) => supplyPairOhms(cable, survey),
 ): Map<string, Interval> {
   const { board } = feed;
-  const children = childrenOf(survey);
+  const { byId, childrenOf } = cableTree(survey);
   const loads = new Map<string, PoweredDetector[]>();
   for (const detector of feed.detectors)
     loads.set(detector.cable, [...(loads.get(detector.cable) ?? []), detector]);
@@ -59,7 +52,7 @@ export function computeDeviceVolts(
   const branchOf = (cable: Cable, above: ReadonlySet<string>): SupplyBranch | null => {
     if (above.has(cable.id)) return null;
     const path = new Set([...above, cable.id]);
-    const branches = (children.get(cable.id) ?? [])
+    const branches = childrenOf(cable.id)
       .map((child) => branchOf(child, path))
       .filter((b) => b !== null);
     const mine = (loads.get(cable.id) ?? []).map((d) => ({
@@ -69,10 +62,10 @@ export function computeDeviceVolts(
     if (mine.length === 0 && branches.length === 0) return null;
     return { id: cable.id, loopOhms: ohmsOf(cable), loads: mine, branches };
   };
-  const branches = (children.get('panel') ?? [])
+  const branches = rootsOf(survey, feed)
     .map((cable) => branchOf(cable, new Set()))
     .filter((b) => b !== null);
-  const lead = survey.cables.find((cable) => cable.id === board.adapter.lead);
+  const lead = byId.get(board.adapter.lead ?? '');
   const own = { id: `board:${board.id}`, amps: exactly(board.own.standbyAmps) };
   // On battery no current comes through the lead: it feeds the board from the mains side only.
   const withLead = lead && supplyCase !== 'batteryEnd';
@@ -80,4 +73,11 @@ export function computeDeviceVolts(
     ? [{ id: lead.id, loopOhms: pairOhms(lead, survey), loads: [own], branches }]
     : branches;
   return solveSupplyTree({ source: exactly(sourceVolts(board, supplyCase)), branches: tree });
+}
+
+/** The cables at the panel through which a board feeds its detectors. */
+function rootsOf(survey: Survey, { detectors }: BoardFeed): Cable[] {
+  const { byId } = cableTree(survey);
+  const roots = new Set(detectors.map(({ cable }) => byId.get(rootCable(survey, cable))));
+  return [...roots].filter((cable) => cable !== undefined);
 }

@@ -2,6 +2,7 @@ import type { Board } from '../../site/board.ts';
 import type { Detector, Sounder, Survey } from '../../site/survey.ts';
 import type { Placed } from '../grouping/place.ts';
 import type { LifeSafety } from '../life-safety.ts';
+import { remember } from '../remember.ts';
 import { cablesToPanel } from './cable-ohms.ts';
 
 /** A detector that a board's aux feeds. */
@@ -18,11 +19,18 @@ export function isPowered(detector: Detector): detector is PoweredDetector {
   return detector.supply !== null && detector.supply !== 'from-loop';
 }
 
+const assumedCurrents = remember(
+  ({ assumed }: Survey) =>
+    new Set(
+      assumed
+        .filter(({ field }) => field === 'supply.standby' || field === 'supply.alarm')
+        .map(({ about }) => about),
+    ),
+);
+
 /** True where a usual figure stands in for what the detector draws. */
 export function isAssumedCurrent(survey: Survey, { id }: Detector): boolean {
-  return survey.assumed.some(
-    ({ about, field }) => about === id && (field === 'supply.standby' || field === 'supply.alarm'),
-  );
+  return assumedCurrents(survey).has(id);
 }
 
 /** Detectors that another supply in the building feeds: not this board's load, and a source of its own. */

@@ -5,7 +5,7 @@ import { volts } from '../findings/words.ts';
 import type { Finding } from '../plan.ts';
 import { cableMetres, cablesToPanel, supplyPairOhms } from './cable-ohms.ts';
 import { computeDeviceVolts, sourceVolts } from './device-volts.ts';
-import type { BoardFeed, PoweredDetector } from './feeds.ts';
+import { type BoardFeed, type PoweredDetector, rootCable } from './feeds.ts';
 
 /** What mends too low a voltage, and the figures behind it. */
 export type Mend = { readonly says: string; readonly figures: Finding['figures'] };
@@ -72,8 +72,15 @@ function voltsWith(
   changed: Cable,
   pair: Interval,
 ): number {
+  const root = rootCable(survey, detector.cable);
+  const beside = {
+    ...feed,
+    detectors: feed.detectors.filter(({ cable }) => rootCable(survey, cable) === root),
+  };
   const ohmsOf = (cable: Cable) => (cable.id === changed.id ? pair : supplyPairOhms(cable, survey));
   const least = (supplyCase: 'mains' | 'batteryEnd') =>
-    computeDeviceVolts(survey, feed, supplyCase, ohmsOf).get(detector.id)!.min;
+    computeDeviceVolts(survey, feed.board.adapter.lead === null ? beside : feed, supplyCase, ohmsOf).get(
+      detector.id,
+    )!.min;
   return Math.min(least('mains'), least('batteryEnd'));
 }

@@ -1,4 +1,5 @@
 import type { Connection, Plan } from '../plan.ts';
+import { remember } from '../remember.ts';
 import { cut, heading, pad } from './layout.ts';
 import { goesWords, jointName, ohmsWords } from './words.ts';
 
@@ -37,10 +38,11 @@ export function newStripText(plan: Plan, columns: number): string[] {
       `${circuit.board}:${circuit.terminal}`,
       `in ${circuit.input}: ${circuit.detectors.join(', ')}`,
     );
+  const connectionOf = new Map(plan.connections.map((connection) => [connection.conductor, connection]));
   const lines = plan.boards.flatMap((board) => {
     const used = plan.terminals.filter((terminal) => terminal.board === board.id);
     return used.flatMap(({ terminal, conductors, remedy }) => {
-      const connections = conductors.map((id) => plan.connections.find(({ conductor }) => conductor === id)!);
+      const connections = conductors.map((id) => connectionOf.get(id)!);
       const via = remedy === 'none' ? '' : remedy === 'pigtail' ? 'pigtail ' : 'block ';
       const purpose = purposes.get(`${board.id}:${terminal}`) ?? '';
       const head = `${pad(`${board.id} [${terminal}]`, 10)} ${pad(via, 8)}`;
@@ -80,8 +82,12 @@ function branches(
   });
 }
 
+const conductorsOf = remember(
+  ({ wiring }: Plan) => new Map(wiring.conductors.map((conductor) => [conductor.id, conductor])),
+);
+
 function isAtPanel(plan: Plan, { conductor }: Connection): boolean {
-  return plan.wiring.conductors.find(({ id }) => id === conductor)!.atPanel;
+  return conductorsOf(plan).get(conductor)!.atPanel;
 }
 
 function placeOf({ from }: Connection): string {
@@ -98,7 +104,7 @@ function roleOf(key: string): string {
 }
 
 function resistorBefore(plan: Plan, conductor: string, key: string): string {
-  const { near } = plan.wiring.conductors.find(({ id }) => id === conductor)!;
+  const { near } = conductorsOf(plan).get(conductor)!;
   const resistor = plan.wiring.resistors.find(
     ({ a, b, place }) => place === 'panel' && (a === key || b === key) && (a === near || b === near),
   );
