@@ -48,7 +48,12 @@ export function awgDiameterMillimetres(gauge: number): number {
   return 0.005 * 25.4 * 92 ** ((36 - gauge) / 39);
 }
 
-/** A size of the American wire gauge as a conductor. */
+/**
+ * A size of the American wire gauge as a conductor.
+ *
+ * @param gauge 0 for 1/0, −1 for 2/0
+ * @example awgConductor(22) // => {name: '22 AWG', areaSquareMillimetres: 0.32553, system: 'awg'}
+ */
 export function awgConductor(gauge: number): Conductor {
   const diameter = awgDiameterMillimetres(gauge);
   const size = gauge > 0 ? String(gauge) : `${1 - gauge}/0`;
@@ -62,6 +67,9 @@ const AREA = /^(\d+(?:[.,]\d+)?)\s*(?:mm2|mm²|mm\^2|sq\.?\s*mm|sqmm)\s*(?:\(([^
 /**
  * Reads a conductor's size as people write it: `22 AWG`, `22ga`, `AWG 22`, `#22`, `0.22 mm2`, `0.22 mm²`,
  * `7/0.2` (strands by their diameter in mm), `0.22 mm2 (7/0.2)`. A bare number is refused.
+ *
+ * @example parseConductor('0.22 mm²') // => {ok: true, value: {name: '0.22 mm2', areaSquareMillimetres: 0.22, system: 'metric'}}
+ * @example parseConductor('22') // => {ok: false, says: '"22" could be a gauge or an area. Write a size such as 22 AWG, 0.22 mm2 or 7/0.2.'}
  */
 export function parseConductor(text: string): Parsed<Conductor> {
   const written = text.trim();

@@ -59,7 +59,11 @@ export function diagnose(
   return diagnoseReadings([reading], expected.expression, suspects, meter);
 }
 
-/** As {@link diagnose}, from several readings of one loop: a suspect must explain them all. */
+/**
+ * As {@link diagnose}, from several readings of one loop: a suspect must explain them all.
+ *
+ * @example diagnoseReadings([{ohms: 2, states: {}}], {kind: 'resistor', ohms: 2200, tolerance: 0.05}, [{cause: 'cable-shorted', says: 'Shorted.', try: 'Look.', expression: {kind: 'series', of: []}}], {fraction: 0.01, floor: 3}).map((one) => one.rank) // => [1]
+ */
 export function diagnoseReadings(
   readings: readonly LoopReading[],
   expected: Expression,

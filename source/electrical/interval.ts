@@ -70,7 +70,11 @@ export function subtractIntervals(whole: Interval, part: Interval): Interval {
   return { min: whole.min - part.max, nominal: whole.nominal - part.nominal, max: whole.max - part.min };
 }
 
-/** Both figures may be true: the smallest interval that holds the two, with the nominal of the first. */
+/**
+ * Both figures may be true: the smallest interval that holds the two, with the nominal of the first.
+ *
+ * @example eitherInterval(exactly(0.1), exactly(Infinity)) // => {min: 0.1, nominal: 0.1, max: Infinity}
+ */
 export function eitherInterval(likely: Interval, other: Interval): Interval {
   return {
     min: Math.min(likely.min, other.min),
@@ -79,12 +83,20 @@ export function eitherInterval(likely: Interval, other: Interval): Interval {
   };
 }
 
-/** Whether a figure lies within the bounds, the bounds included. */
+/**
+ * Whether a figure lies within the bounds, the bounds included.
+ *
+ * @example contains({min: 0, max: 1600}, 1600) // => true
+ */
 export function contains(bounds: Bounds, value: number): boolean {
   return bounds.min <= value && value <= bounds.max;
 }
 
-/** Whether two intervals have a figure in common: one reading could then be either. */
+/**
+ * Whether two intervals have a figure in common: one reading could then be either.
+ *
+ * @example overlaps(within(2000, 0.05), within(2200, 0.05)) // => true
+ */
 export function overlaps(a: Bounds, b: Bounds): boolean {
   return a.min <= b.max && b.min <= a.max;
 }

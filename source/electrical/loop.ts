@@ -90,7 +90,11 @@ export function evaluateLoop(expression: Expression, states: ContactStates): Int
 /** One contact's part of {@link Expression}. */
 export type ContactExpression = Extract<Expression, { kind: 'contact' }>;
 
-/** Whether a contact is closed in a state, as far as that is known. */
+/**
+ * Whether a contact is closed in a state, as far as that is known.
+ *
+ * @example contactStands({kind: 'contact', detector: 'loft', sense: 'normally-closed', closed: RELAY_CLOSED_OHMS, unpowered: 'open'}, 'unpowered') // => 'open'
+ */
 export function contactStands(
   contact: ContactExpression,
   state: ContactState,
