@@ -21,9 +21,11 @@ function blockToText(block: Block): string {
       return `${plain(block.text)}\n`;
     case 'facts': {
       const width = Math.max(...block.facts.map((fact) => fact.name.length));
-      return block.facts
-        .map(({ name, value }) => `${name.padEnd(width)}  ${plain(value ?? MISSING)}\n`)
-        .join('');
+      return [
+        ...(block.caption === undefined ? [] : [`${block.caption}\n`]),
+        ...block.facts.map(({ name, value }) => `${name.padEnd(width)}  ${plain(value ?? MISSING)}\n`),
+        '\n',
+      ].join('');
     }
     case 'table':
       return tableToText(

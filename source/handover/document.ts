@@ -18,7 +18,7 @@ export type Section = { readonly id: string; readonly title: string; readonly bl
 
 export type Block =
   | { readonly kind: 'words'; readonly text: string }
-  | { readonly kind: 'facts'; readonly facts: readonly Fact[] }
+  | { readonly kind: 'facts'; readonly caption?: string; readonly facts: readonly Fact[] }
   | {
       readonly kind: 'table';
       readonly caption: string;

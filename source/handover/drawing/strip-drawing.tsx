@@ -2,9 +2,9 @@ import { insulationHex, stripeHex } from './colours.ts';
 import type { DrawnConductor, DrawnStrip } from './strip.ts';
 
 const ROW = 22;
-const SCREW_WIDTH = 64;
-const LINE_START = 240;
-const LINE_LENGTH = 90;
+const SCREW_WIDTH = 86;
+const LINE_START = 272;
+const LINE_LENGTH = 70;
 const WIDTH = 760;
 
 /**
@@ -38,7 +38,7 @@ export function StripDrawing({ strip }: { readonly strip: DrawnStrip }) {
               strokeWidth={1.2}
             />
             <text x={SCREW_WIDTH / 2} y={y + tall / 2 + 4} textAnchor="middle" className="screw">
-              {shortened(position.id, 9)}
+              {shortened(position.id, 12)}
             </text>
             <text x={SCREW_WIDTH + 8} y={y + tall / 2 + 4} className="role">
               {shortened(position.role, 26)}
@@ -79,7 +79,7 @@ function ConductorLine({ conductor, y }: { readonly conductor: DrawnConductor; r
         />
       )}
       <text x={end + 8} y={y + 4} className="conductor">
-        {shortened(conductorWords(conductor), 62)}
+        {shortened(conductorWords(conductor), 64)}
       </text>
     </g>
   );

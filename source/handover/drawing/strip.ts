@@ -91,9 +91,9 @@ export function stripsAsLeft(plan: Plan): DrawnStrip[] {
 
 const byWords: Record<Exclude<Connection['by'], 'direct'>, string> = {
   splice: 'in a splice',
-  pigtail: 'through a pigtail',
-  block: 'through a distribution block',
-  extension: 'through an extension joint',
+  pigtail: 'pigtail',
+  block: 'distribution block',
+  extension: 'extension joint',
   parked: 'end insulated',
   untouched: 'not touched',
 };

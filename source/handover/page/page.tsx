@@ -55,14 +55,17 @@ function BlockView({ block, isLog }: { readonly block: Block; readonly isLog: bo
       return <p>{plain(block.text)}</p>;
     case 'facts':
       return (
-        <dl>
-          {block.facts.map(({ name, value }) => (
-            <div key={name}>
-              <dt>{name}</dt>
-              <dd className={value === null ? 'missing' : undefined}>{plain(value ?? MISSING)}</dd>
-            </div>
-          ))}
-        </dl>
+        <>
+          {block.caption !== undefined && <h3>{block.caption}</h3>}
+          <dl>
+            {block.facts.map(({ name, value }) => (
+              <div key={name}>
+                <dt>{name}</dt>
+                <dd className={value === null ? 'missing' : undefined}>{plain(value ?? MISSING)}</dd>
+              </div>
+            ))}
+          </dl>
+        </>
       );
     case 'table':
       return <TableView block={block} isLog={isLog} />;
@@ -105,7 +108,7 @@ function TableView({
   readonly isLog: boolean;
 }) {
   return (
-    <table>
+    <table className={isLog ? 'log' : undefined}>
       <caption>{block.caption}</caption>
       <thead>
         <tr>
@@ -139,14 +142,18 @@ function rowId(row: readonly Cell[]): string | undefined {
 function CellView({ cell, isLog }: { readonly cell: Cell; readonly isLog: boolean }) {
   if (typeof cell === 'string') return plain(cell);
   if ('records' in cell)
-    return cell.records.map((n) =>
-      isLog ? (
-        <span key={n}>#{n}</span>
-      ) : (
-        <a key={n} href={`#record-${n}`}>
-          #{n}{' '}
-        </a>
-      ),
+    return (
+      <span className="numbers">
+        {cell.records.map((n) =>
+          isLog ? (
+            <span key={n}>#{n}</span>
+          ) : (
+            <a key={n} href={`#record-${n}`}>
+              #{n}
+            </a>
+          ),
+        )}
+      </span>
     );
   return (
     <span className="reading">

@@ -8,6 +8,7 @@ h2 { font-size: 1.25rem; margin: 2rem 0 .6rem; border-bottom: 2px solid #111; pa
 .banner { border: 3px solid #111; padding: .5rem .8rem; font-weight: 700; }
 nav ul { display: flex; flex-wrap: wrap; gap: .3rem 1rem; padding: 0; margin: .8rem 0 0; list-style: none; }
 a { color: #0b3d91; }
+h3 { font-size: 1rem; margin: 1rem 0 .2rem; }
 dl { margin: 0 0 1rem; }
 dl > div { display: grid; grid-template-columns: minmax(9rem, 16rem) 1fr; gap: .2rem 1rem; padding: .15rem 0; border-bottom: 1px solid #ddd; }
 dt { color: #333; }
@@ -17,6 +18,11 @@ table { width: 100%; border-collapse: collapse; margin: 0 0 1.2rem; font-size: .
 caption { text-align: left; font-weight: 600; padding: .3rem 0; }
 th, td { text-align: left; vertical-align: top; padding: .3rem .5rem .3rem 0; border-bottom: 1px solid #ccc; }
 th { border-bottom: 2px solid #111; }
+table.log { table-layout: fixed; font-size: .85rem; }
+table.log th:nth-child(1) { width: 4rem; }
+table.log th:nth-child(2) { width: 7.2rem; }
+table.log th:nth-child(3) { width: 6.5rem; }
+table.log th:nth-child(4) { width: 32%; }
 figure { margin: 0 0 1.4rem; }
 figcaption { font-weight: 600; margin-bottom: .3rem; }
 svg { display: block; max-width: 100%; height: auto; }
@@ -26,6 +32,10 @@ svg text.screw { font-weight: 700; }
 svg text.tick, svg text.conductor { font-size: 11px; }
 svg.scale { display: inline-block; width: 150px; height: 18px; vertical-align: middle; }
 .reading { display: inline-flex; flex-wrap: wrap; gap: .2rem .6rem; align-items: center; }
+.numbers { display: inline-flex; flex-wrap: wrap; gap: 0 .4rem; }
+.numbers > * { white-space: nowrap; }
+th { overflow-wrap: normal; }
+td { min-width: 4.2rem; }
 .head { display: flex; flex-wrap: wrap; gap: 1rem; align-items: center; }
 .head code { display: block; font-size: .95rem; overflow-wrap: anywhere; }
 svg.scan { width: 11rem; }
@@ -35,14 +45,14 @@ svg.scan { width: 11rem; }
   dl > div { grid-template-columns: 1fr; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   tr { display: block; border-bottom: 2px solid #999; padding: .4rem 0; }
-  td { display: grid; grid-template-columns: 7.5rem 1fr; gap: .6rem; border: 0; padding: .1rem 0; }
+  td { min-width: 0; display: grid; grid-template-columns: 7.5rem 1fr; gap: .6rem; border: 0; padding: .1rem 0; }
   td::before { content: attr(data-label); color: #444; }
 }
 @media print {
   @page { size: A4; margin: 14mm; }
-  body { padding: 0; max-width: none; font-size: 10.5pt; }
+  body { padding: 0; max-width: none; font-size: 9.5pt; }
   nav { display: none; }
-  h2 { break-after: avoid; }
+  h2, h3, caption { break-after: avoid; }
   tr, figure, dl > div { break-inside: avoid; }
   thead { display: table-header-group; }
   a { color: inherit; text-decoration: none; }

@@ -180,10 +180,13 @@ export const RECORD_FIELDS: Readonly<Record<string, readonly RecordField[]>> = {
 
 /** The asked-for fields, group by group, and who worked, when, with which instrument. */
 export function jobSection(source: HandoverSource): Section {
-  const groups = Object.entries(RECORD_FIELDS).flatMap(([group, fields]): Block[] => [
-    { kind: 'words', text: `${group}:` },
-    { kind: 'facts', facts: fields.map((field): Fact => ({ name: field.name, value: field.from(source) })) },
-  ]);
+  const groups = Object.entries(RECORD_FIELDS).map(
+    ([group, fields]): Block => ({
+      kind: 'facts',
+      caption: group,
+      facts: fields.map((field): Fact => ({ name: field.name, value: field.from(source) })),
+    }),
+  );
   return { id: 'job', title: 'The job', blocks: [...groups, ...shifts(source), ...signatures(source)] };
 }
 
