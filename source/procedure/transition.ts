@@ -4,6 +4,8 @@ import { type JobMachine, jobMachine } from './machine.ts';
 import type { JobEvent, JobState } from './state.ts';
 import type { Procedure, SupplyState } from './step.ts';
 
+/** The machine's own form of states it came to: making it again from the state takes as long as a transition. */
+const snapshots = new WeakMap<JobState, { machine: JobMachine; snapshot: ReturnType<typeof snapshotOf> }>();
 const machines = new WeakMap<Procedure, WeakMap<readonly Guard[], JobMachine>>();
 
 /** The state of a job that nobody has touched: everything live, every step open. */
@@ -25,8 +27,12 @@ export function nextState(
   guards: readonly Guard[] = GUARDS,
 ): JobState {
   const machine = machineOf(procedure, guards);
-  const [snapshot] = transition(machine, snapshotOf(machine, state), event);
-  return stateOf(snapshot);
+  const known = snapshots.get(state);
+  const before = known?.machine === machine ? known.snapshot : snapshotOf(machine, state);
+  const [snapshot] = transition(machine, before, event);
+  const after = stateOf(snapshot);
+  snapshots.set(after, { machine, snapshot });
+  return after;
 }
 
 /** The machine's own form of a state. */
