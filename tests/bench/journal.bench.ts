@@ -1,11 +1,15 @@
 import { execFileSync } from 'node:child_process';
-import { closeSync, fsyncSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, fsyncSync, mkdtempSync, openSync, readFileSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { createJob } from '../../source/job/create.ts';
+import { Job } from '../../source/job/job.ts';
 import { Journal } from '../../source/journal/journal.ts';
+import { readRecords } from '../../source/journal/read.ts';
 import { formatRecord, NO_DIGEST } from '../../source/journal/record.ts';
-import { realSystem } from '../../source/journal/system.ts';
+import { realSystem, type System } from '../../source/journal/system.ts';
 import { verifyJournal } from '../../source/journal/verify.ts';
+import { drive } from '../drive.ts';
 import type { Bench } from './bench.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'loopward-bench-'));
@@ -60,6 +64,37 @@ const line = formatRecord({
   prev: NO_DIGEST,
 }).bytes;
 
+/** A disk that confirms nothing: only what comes after is measured. */
+function hastySystem(): System {
+  const real = realSystem();
+  return { ...real, files: { ...real.files, fsync: () => undefined } };
+}
+
+/** The demo job, worked at up to the walk test, and then worked over again and again up to so many records. */
+async function longJob(records: number): Promise<string> {
+  const dir = join(folder, 'long-job');
+  const system = hastySystem();
+  const surveyFile = 'fixtures/sailing-club/survey.yaml';
+  const surveyText = readFileSync(surveyFile, 'utf8');
+  const boardText = readFileSync('fixtures/boards/eight-paired.yaml', 'utf8');
+  const boards = [{ id: 'b1', file: 'eight-paired.yaml', text: boardText }];
+  const job = createJob({ surveyText, surveyFile, boards, dir, system });
+  if (!(job instanceof Job)) throw new Error('The demo is blocked.');
+  job.act({ do: 'start-shift', name: 'Ada Lovett', instrument: 'meter 3' });
+  await drive(job.next(), (action) => job.act(action), { until: ({ stage }) => stage === 'walk-test' });
+  job.close();
+  const again = [...readRecords(dir)].filter(({ kind }) => kind === 'act');
+  const journal = Journal.open(dir, system);
+  for (let i = 0; journal.head.count < records; i += 1) {
+    const { kind, data } = again[i % again.length]!;
+    journal.append(kind, data);
+  }
+  journal.close();
+  return dir;
+}
+
+const worked = await longJob(10_000);
+
 const sha256sum = { name: 'sha256sum', run: () => execFileSync('sha256sum', [long]) };
 
 export const benches: readonly Bench[] = [
@@ -86,5 +121,11 @@ export const benches: readonly Bench[] = [
     target: { ratio: 5 },
     baseline: sha256sum,
     subject: { name: 'full', run: () => verifyJournal(long) },
+  },
+  {
+    name: 'opening a job of 10,000 records',
+    target: { ratio: 4 },
+    baseline: { name: 'its full verification', run: () => verifyJournal(worked) },
+    subject: { name: 'open', run: () => Job.open(worked, realSystem(), 'act').close() },
   },
 ];
