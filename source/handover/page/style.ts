@@ -49,8 +49,9 @@ svg.scan { width: 11rem; }
   td::before { content: attr(data-label); color: #444; }
 }
 @media print {
+  html { font-size: 12px; }
   @page { size: A4; margin: 14mm; }
-  body { padding: 0; max-width: none; font-size: 9.5pt; }
+  body { padding: 0; max-width: none; font-size: 1rem; }
   nav { display: none; }
   h2, h3, caption { break-after: avoid; }
   tr, figure, dl > div { break-inside: avoid; }
