@@ -40,8 +40,9 @@ function whyNothingFits(facts: LoopFacts): string {
   if (still !== undefined) {
     return `It reads ${shown(rest)} at rest and ${shown(still)} with a detector worked: the contact does nothing. Check that this detector is on this loop, and that its contact is not bridged or unpowered.`;
   }
-  if (rest.min > RESISTOR_RANGE.max) {
-    return `${shown(rest)} at rest is more than any loop's resistor. Look for damp between the conductors of an open loop.`;
+  const leak = [rest, ...active].find((reading) => !isOpen(reading) && reading.min > RESISTOR_RANGE.max);
+  if (leak !== undefined) {
+    return `${shown(leak)} is more than any loop's resistor. Look for damp between the conductors of an open loop.`;
   }
   if (active.length === 0) {
     return `${shown(rest)} at rest is no loop that is known here. Read it again.`;

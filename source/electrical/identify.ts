@@ -29,7 +29,7 @@ export type LoopReadings = {
 export type LoopCandidate = {
   readonly style: IdentifiedStyle;
   readonly contacts: 'normally-closed' | 'normally-open' | 'both' | 'unknown';
-  /** Nominal; `null` where there is none, or where no preferred value fits. */
+  /** Nominal; `null` where there is none. */
   readonly resistorOhms: number | null;
   readonly alarmResistorOhms: number | null;
   /** `bridged` alone: the resistor across each contact, in the order of the readings. */

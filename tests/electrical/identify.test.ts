@@ -157,7 +157,12 @@ describe('readings that no loop gives', () => {
     [
       'more than any resistor of a loop',
       { restOhms: 470_000 },
-      '470 kΩ at rest is more than any loop’s resistor. Look for damp between the conductors of an open loop.',
+      '470 kΩ is more than any loop’s resistor. Look for damp between the conductors of an open loop.',
+    ],
+    [
+      'a leak where it should be open',
+      { restOhms: 3, activeOhms: [220_000] },
+      '220 kΩ is more than any loop’s resistor. Look for damp between the conductors of an open loop.',
     ],
     [
       'one detector open, another with a second resistor',
