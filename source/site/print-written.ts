@@ -46,7 +46,7 @@ function layOut(document: Document): void {
  */
 export function pack(node: Node, mayStand: boolean, indent: number): void {
   if (!isCollection(node)) return;
-  const isTable = isSeq(node) && node.items.length > 1 && node.items.some((item) => isMap(item));
+  const isTable = holdsTable(node);
   const fits = indent + lineWidth(node) <= WIDEST;
   if (mayStand && fits && !isTable && !hasComment(node)) {
     node.flow = true;
@@ -61,6 +61,14 @@ export function pack(node: Node, mayStand: boolean, indent: number): void {
 
 export function unquote(scalar: Scalar): void {
   if (/^(0|[1-9]\d{0,3})$/.test(String(scalar.value))) scalar.value = Number(scalar.value);
+}
+
+/** True for a list of several groups, and for anything that has one in it. */
+function holdsTable(node: unknown): boolean {
+  if (isSeq(node)) {
+    return (node.items.length > 1 && node.items.some((item) => isMap(item))) || node.items.some(holdsTable);
+  }
+  return isMap(node) && node.items.some((pair) => holdsTable(pair.value));
 }
 
 function hasComment(node: Node): boolean {

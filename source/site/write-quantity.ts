@@ -43,16 +43,16 @@ export function writeQuantity(value: number, kind: QuantityKind): string {
     const read = parseQuantity(text, kind);
     return read.ok && read.value === value;
   };
-  const scales = SCALES[kind];
-  const texts = scales
-    .filter((scale) => Math.abs(value) >= scale.from)
-    .flatMap(({ unit, times }) => {
-      const figure = Number((value * times).toPrecision(12));
+  const scales = SCALES[kind].filter((scale) => Math.abs(value) >= scale.from);
+  const texts = [12, 15, 17].flatMap((digits) =>
+    scales.flatMap(({ unit, times }) => {
+      const figure = Number((value * times).toPrecision(digits));
       const code = unit === 'kohm' && figure < 100 ? letterCode(figure) : null;
       return [...(code === null ? [] : [code]), `${figure} ${unit}`];
-    });
+    }),
+  );
   const short = texts.filter((text) => text.length <= 10);
-  return [...short, ...texts].find(exact) ?? `${value} ${scales.at(-1)!.unit}`;
+  return [...short, ...texts].find(exact) ?? texts.at(-1)!;
 }
 
 /** `2k2` for 2.2 kohm, as on the parts themselves (IEC 60062). */
