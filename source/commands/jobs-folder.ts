@@ -1,5 +1,5 @@
 import { resolve } from 'node:path';
-import { findJob } from '../job/jobs.ts';
+import { findJob, ledgerFolder } from '../job/jobs.ts';
 import { readSettings } from '../settings.ts';
 import type { Context, Given } from './command.ts';
 import { Ending } from './exit.ts';
@@ -25,5 +25,5 @@ export function jobOf(given: Given, context: Context): string {
 
 /** Where the ledger of jobs opened and sealed on this computer is kept. */
 export function ledgerOf(given: Given, context: Context): string {
-  return `${jobsFolderOf(given, context)}/.ledger`;
+  return ledgerFolder(jobsFolderOf(given, context));
 }

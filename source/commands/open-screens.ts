@@ -1,18 +1,34 @@
 import type { Start } from '../screens/open.ts';
-import { readSettings } from '../settings.ts';
+import { readSettings, writeSetting } from '../settings.ts';
 import type { Context, Given } from './command.ts';
-import type { ExitCode } from './exit.ts';
+import { Ending, type ExitCode } from './exit.ts';
 import { jobsFolderOf } from './jobs-folder.ts';
 
-/** Opens the screens. They and React are loaded only here, so that no other command pays for them. */
+/**
+ * Opens the screens, or with `--plain` the same job line by line. They and React are loaded only here, so that no
+ * other command pays for them.
+ */
 export async function showScreens(start: Start, given: Given, context: Context): Promise<ExitCode> {
-  const { openScreens } = await import('../screens/open.ts');
   const { settings, trouble } = readSettings(context.env);
   if (trouble) context.err(trouble);
-  const code = await openScreens(start, {
-    system: context.system,
-    settings,
-    jobsFolder: jobsFolderOf(given, context),
-  });
-  return code as ExitCode;
+  const shared = { system: context.system, jobsFolder: jobsFolderOf(given, context), settings };
+  const screens = await import('../screens/open.ts');
+  if (given.has('plain')) {
+    if (start.kind === 'jobs')
+      throw new Ending('usage', '--plain works on one job. Say loopward resume JOB --plain.');
+    const { out: say, err, lines } = context;
+    return (await screens.openPlain(start, shared, { say, err, lines })) as ExitCode;
+  }
+  const saveSettings = (chosen: Pick<typeof settings, 'units' | 'palette' | 'glyphs'>) => {
+    // What is shown changes at once; a file that cannot be written costs the next start, not this one.
+    void save(chosen, context).catch(() => undefined);
+  };
+  return (await screens.openScreens(start, { ...shared, saveSettings })) as ExitCode;
+}
+
+async function save(
+  chosen: Readonly<Record<'units' | 'palette' | 'glyphs', string>>,
+  { env }: Context,
+): Promise<void> {
+  for (const key of ['units', 'palette', 'glyphs'] as const) await writeSetting(key, chosen[key], env);
 }

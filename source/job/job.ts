@@ -16,9 +16,11 @@ import { attachFile } from './attachments.ts';
 import { basisRecords } from './basis.ts';
 import { causesOf } from './causes.ts';
 import { challengeTo } from './challenge.ts';
+import { copyBeside } from './copy-beside.ts';
 import { type Corrected, type Correction, planCorrection, sayCorrection } from './correct.ts';
 import { parseAction } from './parse-action.ts';
 import { Persons } from './persons.ts';
+import { StoredUnreadable } from './plan-of-basis.ts';
 import { writePrivate } from './private.ts';
 import { type Explain, type Proposal, propose } from './propose.ts';
 import { Replay } from './replay.ts';
@@ -146,6 +148,19 @@ export class Job extends JobView {
     return writeLedger(this.#ledger(), kind, this.id, this.head, this.#system);
   }
 
+  /**
+   * Goes on in another folder after NOT SAVED: everything that was saved is copied there and linked to. What was
+   * not saved is to be done again there.
+   *
+   * @throws JournalError `exists`, `disk-full`, `io`; then this job stays as it is
+   */
+  continueIn(dir: string): Job {
+    const journal = this.#journal.continueIn(dir);
+    copyBeside(this.dir, dir);
+    journal.close();
+    return Job.open(dir, this.#system, this.#sitting === 'screens' ? 'screens' : 'act', this.#ledger);
+  }
+
   /** Gives the job free for others. */
   close(): void {
     this.#journal.close();
@@ -199,7 +214,13 @@ export class Job extends JobView {
     // Whoever may pause the work may correct what it stands on: somebody who is known and there.
     const shut = reasons(this.procedure, state, { type: 'pause' });
     if (shut.length > 0) return { is: 'refused', reasons: shut };
-    return planCorrection(this.replay.basis, this.plan, state, this.known.site, set as readonly Change[]);
+    try {
+      return planCorrection(this.replay.basis, this.plan, state, this.known.site, set as readonly Change[]);
+    } catch (error) {
+      if (error instanceof StoredUnreadable)
+        return { is: 'malformed', says: `${error.message} Use the version that opened the job.` };
+      throw error;
+    }
   }
 
   /** Stores the new basis piece by piece; only the last record puts it in force. */
@@ -228,7 +249,13 @@ export class Job extends JobView {
   }
 
   #causes({ step, judged }: Explain) {
-    return causesOf(step, judged.fields, () => this.plan);
+    try {
+      return causesOf(step, judged.fields, () => this.plan);
+    } catch (error) {
+      // A reading is recorded whether or not it can be explained.
+      if (error instanceof StoredUnreadable) return [];
+      throw error;
+    }
   }
 
   #refuse(action: Action, by: string | null, before: number[], because: readonly Reason[]): Acted {

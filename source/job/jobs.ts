@@ -27,6 +27,11 @@ export function findJob(name: string, folder: () => string): string | null {
   return jobFolders(shelf).find((dir) => idOf(dir) === name) ?? null;
 }
 
+/** Where the ledger of the jobs opened and sealed on this computer is kept: beside them. */
+export function ledgerFolder(jobsFolder: string): string {
+  return join(jobsFolder, '.ledger');
+}
+
 function holdsJob(dir: string): boolean {
   return existsSync(join(dir, 'journal.jsonl'));
 }

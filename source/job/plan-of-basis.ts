@@ -31,17 +31,23 @@ export function fieldsOf(surveyText: string): { readonly [key: string]: Written 
     : {};
 }
 
+/** What an earlier version stored and this one cannot read. The steps stand all the same, so work goes on. */
+export class StoredUnreadable extends Error {
+  override readonly name = 'StoredUnreadable';
+}
+
 /**
  * The plan of what a job stands on.
  *
- * @throws Error if this version cannot read what an earlier one stored
+ * @throws StoredUnreadable if this version cannot read what an earlier one stored
  */
 export function planOfBasis(basis: Pick<Basis, 'survey' | 'boards'>, site: Private['site']): Plan {
   const survey = parseSurvey(withSite(basis.survey, site), 'survey');
-  if (!survey.ok) throw new Error(`The stored survey cannot be read: ${survey.problems[0]?.says}`);
+  if (!survey.ok) throw new StoredUnreadable(`The stored survey cannot be read: ${survey.problems[0]?.says}`);
   const boards = basis.boards.map(({ id, file, text }) => {
     const board = parseBoard(text, file, id);
-    if (!board.ok) throw new Error(`The stored board ${id} cannot be read: ${board.problems[0]?.says}`);
+    if (!board.ok)
+      throw new StoredUnreadable(`The stored board ${id} cannot be read: ${board.problems[0]?.says}`);
     return board.board;
   });
   return planChangeover(survey.survey, boards);

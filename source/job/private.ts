@@ -1,10 +1,9 @@
-import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { readWhole, writeWhole } from './write-whole.ts';
 
 /**
  * Whatever names a person or a place. It stands beside the journal, which knows only `p1`, `p2` ..., so that it
- * can be erased without touching the chain.
+ * can be erased (by deleting the file) without touching the chain.
  */
 export type Private = {
   /** Name by person id: `{ p1: '...' }`. */
@@ -30,11 +29,6 @@ export function readPrivate(dir: string): Private {
 
 export function writePrivate(dir: string, known: Private): void {
   writeWhole(join(dir, FILE), `${JSON.stringify(known, null, 2)}\n`);
-}
-
-/** Forgets every name. The record stays whole and verifiable; it then tells of `p1` and of no place. */
-export function erasePrivate(dir: string): void {
-  rmSync(join(dir, FILE), { force: true });
 }
 
 /** The id of a person by id or name, or null where nobody of that name is known. */

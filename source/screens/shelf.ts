@@ -5,6 +5,7 @@ import { createJob } from '../job/create.ts';
 import { readDraft, writeDraft } from '../job/draft.ts';
 import { detailOf, readHistory } from '../job/history.ts';
 import { Job } from '../job/job.ts';
+import { ledgerFolder } from '../job/jobs.ts';
 import { readJob } from '../job/read-job.ts';
 import { readSiteFiles } from '../job/site-files.ts';
 import type { ReadOnlyJob } from '../job/view.ts';
@@ -18,12 +19,13 @@ import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
 
 /** The jobs of a folder, served to the screens by the job room. */
 export function shelfOf(jobsFolder: string, system: System): JobShelf {
+  const ledger = () => ledgerFolder(jobsFolder);
   return {
     list: () =>
       folders(jobsFolder)
         .map(rowOf)
         .filter((row) => row !== null),
-    open: (dir) => tried(() => openPort(dir, system)),
+    open: (dir) => tried(() => openPort(dir, system, ledger)),
     openDemo: () => tried(() => openDemo(jobsFolder, system)),
   };
 }
@@ -77,26 +79,28 @@ function tried(open: () => JobPort | string): JobPort | string {
 
 // A demo that was closed is kept; the next one stands beside it.
 function openDemo(jobsFolder: string, system: System): JobPort | string {
+  const ledger = () => ledgerFolder(jobsFolder);
   for (let number = 1; ; number++) {
     const dir = join(jobsFolder, number === 1 ? 'demo' : `demo-${number}`);
-    if (!existsSync(join(dir, 'journal.jsonl'))) return startDemo(dir, system);
-    if (!readJob(dir).closed) return openPort(dir, system);
+    if (!existsSync(join(dir, 'journal.jsonl'))) return startDemo(dir, system, ledger);
+    if (!readJob(dir).closed) return openPort(dir, system, ledger);
   }
 }
 
-function startDemo(dir: string, system: System): JobPort | string {
+function startDemo(dir: string, system: System, ledger: () => string): JobPort | string {
   const read = readSiteFiles(bundledFile(DEMO_SURVEY), []);
   if (!read.ok) return 'The demo’s files are damaged. Install the program again.';
   const { surveyText, surveyFile, boardFiles } = read.site;
-  const made = createJob({ surveyText, surveyFile, boards: boardFiles, dir, system, sitting: 'screens' });
+  const boards = boardFiles;
+  const made = createJob({ surveyText, surveyFile, boards, dir, system, sitting: 'screens', ledger });
   if ('problems' in made || 'blocked' in made)
     return 'The demo cannot be planned. Install the program again.';
   return portOf(made, null, system);
 }
 
-function openPort(dir: string, system: System): JobPort {
+function openPort(dir: string, system: System, ledger: () => string): JobPort {
   const before = readJob(dir);
-  return portOf(Job.open(dir, system, 'screens'), before, system);
+  return portOf(Job.open(dir, system, 'screens', ledger), before, system);
 }
 
 /** An open job as the screens see it. `before`: as it stood before this sitting began. */
@@ -117,7 +121,7 @@ export function portOf(job: Job, before: ReadOnlyJob | null, system: System): Jo
         says: entry.says,
         detail: detailOf(entry),
       })),
-    previewCorrection: () => [],
+    previewCorrection: (set) => job.previewCorrection(set),
     readDraft: () => readDraft(job.dir),
     writeDraft: (draft) => writeDraft(job.dir, draft),
     here: () => job.here(),

@@ -22,7 +22,12 @@ export function smallJob(procedure: Procedure = SMALL, sitting: 'screens' | 'act
   const system = fakeSystem(realFiles, clocks);
   const dir = join(folder(), 'job');
   const journal = Journal.create(dir, { job: 'small', rehearsal: null }, system);
-  const basis = { survey: 'format: loopward/survey@1\n', boards: [], planDigest: '', procedure };
+  const basis = {
+    survey: 'format: loopward/survey@1\noutside: {feed: dc-adapter}\n',
+    boards: [],
+    planDigest: '',
+    procedure,
+  };
   for (const data of basisRecords(basis, 0, null)) journal.append('basis', data);
   journal.close();
   return { dir, clocks, system, job: Job.open(dir, system, sitting) };
