@@ -47,7 +47,7 @@ function shares(all: readonly Diagnosed[]) {
 }
 
 test.each(['first-wrong', 'all'] as const)(
-  'single faults that leave the window are found, from %s readings',
+  `single faults that leave the window are found, from %s readings (seed ${SEED})`,
   (taken) => {
     const all = diagnosed(scale(5000, 0.2), taken);
     const { first, firstThree } = shares(all);

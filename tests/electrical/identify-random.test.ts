@@ -73,7 +73,7 @@ function givesTrueValues(read: Read): boolean {
   );
 }
 
-test('random loops are identified: style, values among those given, nothing wrong with confidence', () => {
+test(`random loops are identified: style, values among those given, nothing wrong with confidence (seed ${SEED})`, () => {
   const all = readAll(scale(5000, 0.2));
   const telling = all.filter(tellsStyle);
   const wrongStyle = telling.filter(({ loop, found }) => found.candidates[0]?.style !== loop.style);
@@ -98,7 +98,7 @@ test('random loops are identified: style, values among those given, nothing wron
   expect(wrongWithConfidence).toEqual([]);
 });
 
-test('from the reading at rest alone the true style and value are always among those given', () => {
+test(`from the reading at rest alone the true style and value are always among those given (seed ${SEED})`, () => {
   const all = readAll(scale(5000, 0.2)).filter(
     ({ loop }) => loop.resistor === null || loop.resistor.ohms >= 220,
   );
@@ -108,5 +108,26 @@ test('from the reading at rest alone the true style and value are always among t
       (one) => one.style === loop.style && one.resistorOhms === (loop.resistor?.ohms ?? null),
     );
     expect({ loop, rest, isGiven, ambiguous }).toMatchObject({ isGiven: true, ambiguous: true });
+  }
+});
+
+test(`a contact that does nothing is named, whatever the others do (seed ${SEED})`, () => {
+  // Above 10 kΩ the meter's own error could hide a small resistor across the contact.
+  const all = readAll(scale(5000, 0.1)).filter((read) => tellsStyle(read) && read.rest < 10_000);
+  for (const { loop, rest, active } of all) {
+    const still = active.with(active.length - 1, rest);
+    const { candidates, impossible } = identifyLoop({ restOhms: rest, activeOhms: still });
+    expect({ loop, candidates, named: impossible !== null }).toMatchObject({ candidates: [], named: true });
+  }
+});
+
+test(`a loop that is open at rest and open when worked is never forced into a style (seed ${SEED})`, () => {
+  for (const { active } of readAll(scale(5000, 0.1))) {
+    const opened = active.with(0, Number.POSITIVE_INFINITY);
+    const { candidates, impossible } = identifyLoop({
+      restOhms: Number.POSITIVE_INFINITY,
+      activeOhms: opened,
+    });
+    expect([candidates.length, impossible !== null]).toEqual([0, true]);
   }
 });
