@@ -1,9 +1,11 @@
 // A program of its own, bundled by the tests that kill it, race it and starve it of disk.
-import { appendFileSync, writeSync } from 'node:fs';
+import { appendFileSync, closeSync, openSync, writeSync } from 'node:fs';
 import { JournalError } from '../../source/journal/error.ts';
 import { Journal } from '../../source/journal/journal.ts';
 import { Lock } from '../../source/journal/lock.ts';
+import { formatRecord, NO_DIGEST } from '../../source/journal/record.ts';
 import { realSystem, type System } from '../../source/journal/system.ts';
+import { verifyJournal } from '../../source/journal/verify.ts';
 
 const [mode = '', dir = '', ...rest] = process.argv.slice(2);
 const numbers = rest.map(Number);
@@ -123,6 +125,42 @@ const MODES: Readonly<Record<string, () => void>> = {
       }
     })();
     say({ acknowledged, trouble, sealed, count: journal.head.count });
+  },
+
+  /** RECORDS: makes a journal of one file, with nothing synced; only its reading is of interest. */
+  make() {
+    const [records = 1] = numbers;
+    const file = openSync(dir, 'w', 0o600);
+    let prev = NO_DIGEST;
+    for (let n = 0; n < records; ) {
+      const chunk: Buffer[] = [];
+      for (; n < records && chunk.length < 1_000; n += 1) {
+        const data =
+          n === 0
+            ? { job: 'hsc-7' }
+            : { step: `measure.z${n % 9}`, typed: '2.204 kohm', text: 'x'.repeat(n % 90) };
+        const at = new Date(1_780_000_000_000 + n * 1_000).toISOString();
+        const { bytes, record } = formatRecord({
+          at,
+          data,
+          kind: n === 0 ? 'open' : 'act',
+          mono: n,
+          n,
+          prev,
+        });
+        prev = record.sha256;
+        chunk.push(bytes);
+      }
+      const all = Buffer.concat(chunk);
+      for (let done = 0; done < all.length; ) done += writeSync(file, all, done);
+    }
+    closeSync(file);
+  },
+
+  /** Verifies; says the outcome and the most memory this program ever took, in MB. */
+  verify() {
+    const { outcome, records } = verifyJournal(dir);
+    say({ outcome, records, peak: Math.round(process.resourceUsage().maxRSS / 1024) });
   },
 
   /** Opens; says the kind of error. */
