@@ -34,8 +34,21 @@ export function connectAll(
     connectLead(conductors, feed, to);
     for (const sounder of feed.sounders) connectSounder(sounder, feed.board, conductors, to);
   }
+  followDoubled(field, to);
   to.send(conductors, { parked: true });
   return { destinations: to, circuits };
+}
+
+/** A doubled core goes where the one goes that it lies beside. */
+function followDoubled(field: Field, to: Destinations): void {
+  for (const conductor of field.wiring.conductors) {
+    if (conductor.use !== 'doubled') continue;
+    const beside = (field.conductorsAt.get(conductor.far) ?? []).find(
+      ({ use, near, far }) => use !== 'doubled' && near === conductor.near && far === conductor.far,
+    );
+    const destination = beside && to.of(beside.id);
+    if (destination) to.send([conductor], destination);
+  }
 }
 
 /** What lies between the ends of a tamper loop that is kept stays joined at the panel as it is. */
