@@ -1,12 +1,9 @@
-import type { JsonObject } from '../journal/canonical.ts';
 import { formatHead } from '../journal/head.ts';
 import { Journal } from '../journal/journal.ts';
-import { writeLedger } from '../journal/ledger.ts';
-import type { JournalRecord } from '../journal/record.ts';
 import type { System } from '../journal/system.ts';
 import { recordsBegin } from '../procedure/lookup.ts';
 import { reasons } from '../procedure/reasons.ts';
-import type { JobEvent, JobState, Reason, Sitting } from '../procedure/state.ts';
+import type { JobState, Reason } from '../procedure/state.ts';
 import type { Step } from '../procedure/step.ts';
 import { nextState } from '../procedure/transition.ts';
 import type { Change } from '../site/correct-survey.ts';
@@ -18,42 +15,23 @@ import { causesOf } from './causes.ts';
 import { challengeTo } from './challenge.ts';
 import { copyBeside } from './copy-beside.ts';
 import { type Corrected, type Correction, planCorrection, sayCorrection } from './correct.ts';
+import { HeldJob, type Ledger } from './held-job.ts';
 import { parseAction } from './parse-action.ts';
 import { Persons } from './persons.ts';
 import { StoredUnreadable } from './plan-of-basis.ts';
 import { writePrivate } from './private.ts';
 import { type Explain, type Proposal, propose } from './propose.ts';
 import { Replay } from './replay.ts';
-import type { Break } from './sitting.ts';
-import { JobView } from './view.ts';
 
-/** Keys in the screens leave a trace at most this often. */
-const HERE_EVERY_MILLISECONDS = 5 * 60 * 1000;
-type Ledger = (() => string) | undefined;
 type Correct = Extract<Action, { do: 'correct' }>;
+type Recordable = Extract<Proposal, { is: 'record' }>;
 const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', 'photo', 'doubt']);
 
 /**
- * A job that is worked on: this program holds its lock. Here and only here an action is checked, recorded and
- * applied, in that order.
+ * A job that is worked on. Here and only here an action is checked, recorded and applied, in that order.
  */
-export class Job extends JobView {
-  readonly #system: System;
-  readonly #sitting: Sitting;
-  readonly #ledger: Ledger;
-  readonly #persons: Persons;
-  #journal: Journal;
-  #hereAt = 0;
-
-  private constructor(journal: Journal, replay: Replay, system: System, sitting: Sitting, ledger: Ledger) {
-    super(journal.dir, replay);
-    this.#journal = journal;
-    this.#system = system;
-    this.#sitting = sitting;
-    this.#ledger = ledger;
-    this.#persons = new Persons(this.dir, replay);
-    this.#listen();
-  }
+export class Job extends HeldJob {
+  readonly #persons = new Persons(this.dir, this.replay);
 
   /**
    * Opens a job, replaying its journal. Screens begin a sitting by opening, and that is recorded.
@@ -66,19 +44,13 @@ export class Job extends JobView {
     const journal = Journal.open(dir, system, (record) => replay.take(record));
     const job = new Job(journal, replay, system, sitting, ledger);
     // A program may have ended between the record that closes and the seal.
-    if (job.closed && !journal.isSealed && journal.lastRecord?.data.do === 'close') job.#seal();
-    if (sitting === 'screens' && !job.closed)
-      job.#begin({ why: 'new-sitting', gapSeconds: job.#gapSeconds() });
+    if (job.closed && !journal.isSealed && journal.lastRecord?.data.do === 'close') job.seal();
+    if (sitting === 'screens' && !job.closed) job.beginNewSitting();
     return job;
   }
 
   next(): Next {
     return this.nextAfter(null);
-  }
-
-  /** Count and digest of the record so far. */
-  get head(): { readonly count: number; readonly digest: string } {
-    return this.#journal.head;
   }
 
   /**
@@ -93,24 +65,27 @@ export class Job extends JobView {
     if (this.closed) return this.#actClosed(action);
     const by = action.by === undefined ? null : this.#persons.idOf(action.by);
     if (action.by !== undefined && by === null) return this.#refuse(action, null, [], [nobody(action.by)]);
-    const broken = this.breakNow(this.#sitting, action.do === 'start-shift' ? null : by, this.#system);
-    this.#journal.noticeClock();
-    const state = broken ? nextState(this.procedure, this.state, this.#interruption(broken)) : this.state;
+    const broken = this.breakNow(this.sitting, action.do === 'start-shift' ? null : by, this.system);
+    this.journal.noticeClock();
+    const state = broken ? nextState(this.procedure, this.state, this.interruption(broken)) : this.state;
     const proposal =
       action.do === 'correct' ? this.#correct(action, state) : this.#propose(action, state, broken !== null);
     if (proposal.is === 'malformed') return malformed(proposal.says);
-    if (proposal.is === 'challenged') {
-      const { name, says } = proposal.challenge;
-      return { format: 'loopward/acted@1', challenge: name, says, next: this.next() };
-    }
-    const records = broken ? [this.#begin(broken, by).n] : [];
+    if (proposal.is === 'challenged') return this.#challenged(proposal.challenge);
+    const attached =
+      proposal.is === 'record' && proposal.attach !== null ? attachFile(this.dir, proposal.attach) : null;
+    if (attached && !attached.ok) return malformed(attached.says);
+    const records = broken ? [this.begin(broken, by).n] : [];
     const onShift = this.state.context.person;
     if (by !== null && onShift !== null && by !== onShift && !ANYBODY_MAY.has(action.do)) {
       return this.#refuse(action, by, records, [notOnShift(this.nameOf(by), this.nameOf(onShift))]);
     }
     if (proposal.is === 'refused') return this.#refuse(action, by, records, proposal.reasons);
     if (proposal.is === 'correction') return this.#adopt(action, by, records, proposal.correction);
-    return this.#record(action, by, records, proposal);
+    return this.#record(action, by, records, {
+      ...proposal,
+      data: { ...proposal.data, ...attached?.attachment },
+    });
   }
 
   /** What a correction would change, in lines, or why it cannot be; nothing is recorded. */
@@ -122,30 +97,9 @@ export class Job extends JobView {
     return sayCorrection(this.plan, made.correction, new Set(done.map(([id]) => id)));
   }
 
-  /** Says that somebody is at the keys. Call it at every key; it records at most one every five minutes. */
-  here(): void {
-    if (this.closed || this.#sitting !== 'screens') return;
-    const broken = this.breakNow('screens', null, this.#system);
-    if (broken) {
-      this.#begin(broken);
-      return;
-    }
-    const last = Math.max(this.#hereAt, Date.parse(this.lastRecord?.at ?? '') || 0);
-    const now = this.#system.now().getTime();
-    if (now - last < HERE_EVERY_MILLISECONDS) return;
-    this.#hereAt = now;
-    this.#append('here', {});
-  }
-
   /** Whether opening this step's card is to be recorded: what it does may be half done when a sitting ends. */
   recordsBegin(step: Step): boolean {
     return recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short';
-  }
-
-  /** Enters the job in the ledger, unless it is a rehearsal. A ledger that cannot be kept stops no work. */
-  enterLedger(kind: 'opened' | 'sealed'): string | null {
-    if (this.rehearsal !== null || !this.#ledger) return null;
-    return writeLedger(this.#ledger(), kind, this.id, this.head, this.#system);
   }
 
   /**
@@ -155,23 +109,18 @@ export class Job extends JobView {
    * @throws JournalError `exists`, `disk-full`, `io`; then this job stays as it is
    */
   continueIn(dir: string): Job {
-    const journal = this.#journal.continueIn(dir);
+    const journal = this.journal.continueIn(dir);
     copyBeside(this.dir, dir);
     journal.close();
-    return Job.open(dir, this.#system, this.#sitting === 'screens' ? 'screens' : 'act', this.#ledger);
-  }
-
-  /** Gives the job free for others. */
-  close(): void {
-    this.#journal.close();
+    return Job.open(dir, this.system, this.sitting, this.ledger);
   }
 
   #propose(action: Action, state: Job['state'], broken: boolean): Proposal {
-    const now = this.#system.now().getTime();
+    const now = this.system.now().getTime();
     return propose(action, {
       procedure: this.procedure,
       state,
-      sitting: this.#sitting,
+      sitting: this.sitting,
       secondsOpen: (step) => {
         const since = broken ? undefined : this.replay.opened.get(step);
         return since === undefined ? null : (now - since) / 1000;
@@ -181,27 +130,20 @@ export class Job extends JobView {
     });
   }
 
-  #record(
-    action: Action,
-    who: string | null,
-    before: number[],
-    made: Extract<Proposal, { is: 'record' }>,
-  ): Acted {
+  #record(action: Action, who: string | null, before: number[], made: Recordable): Acted {
     // Opening a card that is open already says nothing new.
     if (action.do === 'begin' && this.replay.opened.has(action.step))
       return this.#acted('recorded', before, []);
-    const attached = made.attach === null ? null : attachFile(this.dir, made.attach);
-    if (attached && !attached.ok) return malformed(attached.says);
     this.#persons.keep(made.names);
     const causes = made.explain ? this.#causes(made.explain) : [];
     const judged =
       made.kind === 'act' ? { outcome: made.outcome, causes: causes.map(({ cause }) => cause) } : {};
     const by = who ?? this.state.context.person;
-    const data = { do: action.do, by, ...judged, ...made.data, ...attached?.attachment };
-    const { n } = this.#append(made.kind, data);
+    const data = { do: action.do, by, ...judged, ...made.data };
+    const { n } = this.append(made.kind, data);
     const acted = () => this.#acted(made.outcome, [...before, n], causes);
     if (action.do !== 'close') return acted();
-    this.#seal();
+    this.seal();
     return { ...acted(), head: formatHead(this.head) };
   }
 
@@ -229,10 +171,10 @@ export class Job extends JobView {
     const number = this.replay.nextSet;
     writePrivate(this.dir, { ...this.known, site: made.site });
     const pieces = basisRecords(made.basis, number, this.replay.basis).map(
-      (data) => this.#append('basis', data).n,
+      (data) => this.append('basis', data).n,
     );
     const { added, changed, struck } = made.steps;
-    const { n } = this.#append('correct', {
+    const { n } = this.append('correct', {
       do: 'correct',
       by: who ?? this.state.context.person,
       reason,
@@ -262,7 +204,7 @@ export class Job extends JobView {
     const step = 'step' in action && action.step !== undefined ? { step: action.step } : {};
     const codes = because.map((reason) => reason.code);
     const who = by ?? this.state.context.person;
-    const { n } = this.#append('refused', { do: action.do, by: who, ...step, because: codes });
+    const { n } = this.append('refused', { do: action.do, by: who, ...step, because: codes });
     return refused(action, because, [...before, n], this.next());
   }
 
@@ -271,45 +213,17 @@ export class Job extends JobView {
       const because = [{ code: 'job-closed', says: 'The job is closed and its record sealed. Add a note.' }];
       return refused(action, because, [], this.next());
     }
-    if (this.#journal.isSealed) this.#goOnIn(this.#journal.continueIn());
+    const challenge = challengeTo(action, null, null);
+    if (challenge) return this.#challenged(challenge);
+    if (this.journal.isSealed) this.goOnIn(this.journal.continueIn());
     const { text, step } = action;
     const by = action.by === undefined ? this.state.context.person : this.#persons.idOf(action.by);
-    const { n } = this.#append('note', { do: 'note', by, text, ...(step === undefined ? {} : { step }) });
+    const { n } = this.append('note', { do: 'note', by, text, ...(step === undefined ? {} : { step }) });
     return this.#acted('recorded', [n], []);
   }
 
-  #begin(broken: Break, by: string | null = null): JournalRecord {
-    const { why, gapSeconds } = broken;
-    return this.#append('interrupted', { by, why, gapSeconds, event: this.#interruption(broken) });
-  }
-
-  #interruption({ why }: Break): Extract<JobEvent, { type: 'interrupted' }> {
-    return { type: 'interrupted', why, sitting: this.#sitting };
-  }
-
-  #gapSeconds(): number {
-    const last = this.replay.lastMoment;
-    return last === null ? 0 : Math.max(0, Math.round((this.#system.now().getTime() - last.wall) / 1000));
-  }
-
-  #append(kind: string, data: JsonObject): JournalRecord {
-    const record = this.#journal.append(kind, { ...data, ...this.#journal.stamp() });
-    this.replay.take(record);
-    return record;
-  }
-
-  #seal(): void {
-    this.#journal.seal({});
-    this.enterLedger('sealed');
-  }
-
-  #goOnIn(journal: Journal): void {
-    this.#journal = journal;
-    this.#listen();
-  }
-
-  #listen(): void {
-    this.#journal.onClock = (record) => this.replay.take(record);
+  #challenged({ name, says }: { readonly name: string; readonly says: string }): Acted {
+    return { format: 'loopward/acted@1', challenge: name, says, next: this.next() };
   }
 
   #acted(

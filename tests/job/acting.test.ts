@@ -68,6 +68,10 @@ describe('acting on a job', () => {
       expect(small.job.act(given)).toHaveProperty('malformed');
     }
     expect([records(small).length, stateBytes(small.job)]).toEqual(before);
+    // Not even the break of the sitting that it would have found.
+    small.clocks.boot = 'another';
+    expect(small.job.act({ do: 'photo', path: '/no/such/picture.jpg' })).toHaveProperty('malformed');
+    expect([records(small).length, stateBytes(small.job)]).toEqual(before);
   });
 
   test('a shut gate leaves one refused record, no values in it, and the state as it was', async () => {
@@ -284,6 +288,7 @@ describe('after the seal', () => {
       expect(again(small).act(action)).toMatchObject({ refused: expect.any(String), records: [] });
     }
     expect(records(small)).toHaveLength(count);
+    expect(small.job.act({ do: 'note', text: 'alarm code 4711' })).toHaveProperty('challenge');
     expect(outcome(small.job.act({ do: 'note', text: 'the owner called in June' }))).toBe('recorded');
     expect(outcome(again(small).act({ do: 'note', text: 'and again', by: 'p1' }))).toBe('recorded');
     expect(

@@ -1,0 +1,100 @@
+import type { JsonObject } from '../journal/canonical.ts';
+import type { Journal } from '../journal/journal.ts';
+import { writeLedger } from '../journal/ledger.ts';
+import type { JournalRecord } from '../journal/record.ts';
+import type { System } from '../journal/system.ts';
+import type { JobEvent } from '../procedure/state.ts';
+import type { Replay } from './replay.ts';
+import type { Break } from './sitting.ts';
+import { JobView } from './view.ts';
+
+/** Where the ledger of jobs is kept, asked for when a job is opened or sealed. */
+export type Ledger = (() => string) | undefined;
+
+/** Keys in the screens leave a trace at most this often. */
+const HERE_EVERY_MILLISECONDS = 5 * 60 * 1000;
+
+/** A job whose journal this program holds: appending, sittings, the seal. */
+export class HeldJob extends JobView {
+  protected readonly system: System;
+  protected readonly sitting: 'screens' | 'act';
+  protected readonly ledger: Ledger;
+  protected journal: Journal;
+  #hereAt = 0;
+
+  constructor(journal: Journal, replay: Replay, system: System, sitting: 'screens' | 'act', ledger: Ledger) {
+    super(journal.dir, replay);
+    this.journal = journal;
+    this.system = system;
+    this.sitting = sitting;
+    this.ledger = ledger;
+    this.goOnIn(journal);
+  }
+
+  /** Count and digest of the record so far. */
+  get head(): { readonly count: number; readonly digest: string } {
+    return this.journal.head;
+  }
+
+  /** Says that somebody is at the keys. Call it at every key; it records at most one every five minutes. */
+  here(): void {
+    if (this.closed || this.sitting !== 'screens') return;
+    const broken = this.breakNow('screens', null, this.system);
+    if (broken) {
+      this.begin(broken);
+      return;
+    }
+    const last = Math.max(this.#hereAt, Date.parse(this.lastRecord?.at ?? '') || 0);
+    const now = this.system.now().getTime();
+    if (now - last < HERE_EVERY_MILLISECONDS) return;
+    this.#hereAt = now;
+    this.append('here', {});
+  }
+
+  /** Enters the job in the ledger, unless it is a rehearsal. A ledger that cannot be kept stops no work. */
+  enterLedger(kind: 'opened' | 'sealed'): string | null {
+    if (this.rehearsal !== null || !this.ledger) return null;
+    return writeLedger(this.ledger(), kind, this.id, this.head, this.system);
+  }
+
+  /** Gives the job free for others. */
+  close(): void {
+    this.journal.close();
+  }
+
+  /** Appended durably, then applied: what is not on the disk is not in force. */
+  protected append(kind: string, data: JsonObject): JournalRecord {
+    const record = this.journal.append(kind, { ...data, ...this.journal.stamp() });
+    this.replay.take(record);
+    return record;
+  }
+
+  /** Records what broke the sitting; with it a new one begins. */
+  protected begin(broken: Break, by: string | null = null): JournalRecord {
+    const { why, gapSeconds } = broken;
+    return this.append('interrupted', { by, why, gapSeconds, event: this.interruption(broken) });
+  }
+
+  protected interruption({ why }: Pick<Break, 'why'>): Extract<JobEvent, { type: 'interrupted' }> {
+    return { type: 'interrupted', why, sitting: this.sitting };
+  }
+
+  /** What screens record by opening: they always begin a sitting of their own. */
+  protected beginNewSitting(): void {
+    const last = this.replay.lastMoment?.wall;
+    const now = this.system.now().getTime();
+    const gapSeconds = last === undefined ? 0 : Math.max(0, Math.round((now - last) / 1000));
+    this.begin({ why: 'new-sitting', gapSeconds });
+  }
+
+  protected seal(): void {
+    this.journal.seal({});
+    this.enterLedger('sealed');
+  }
+
+  /** Takes up a part of the journal. A clock that was set is found by the journal, and taken like any record. */
+  protected goOnIn(journal: Journal): void {
+    this.journal = journal;
+    journal.onClock = (record) => this.replay.take(record);
+  }
+}
