@@ -6,10 +6,11 @@ export type Parsed<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly says: string };
 
-const OPEN_WORDS = /^(?:[o0]\.?l\.?|\.[o0]l|[o0]\.[o0]l|open|over|overload|∞|inf|infinity|infinite)$/i;
+const OPEN_WORDS =
+  /^(?:[o0]\.?l\.?|\.[o0]l|[o0]\.[o0]l|open|over|overload|∞|inf|infinity|infinite)(?:\s*[km]?(?:Ω|Ω|ohms?))?$/i;
 const LETTER_CODE: Partial<Record<QuantityKind, RegExp>> = {
   // IEC 60062 letter code: the letter stands where the point would.
-  ohms: /^(\d*)([rRkKM])(\d+)$/,
+  ohms: /^(\d*)([rRkKM])(\d+)(?:\s*(?:Ω|Ω|ohms?))?$/,
   volts: /^(\d+)([vV])(\d+)$/,
 };
 
