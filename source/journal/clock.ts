@@ -36,6 +36,13 @@ export function momentIn(record: JournalRecord): Moment | null {
   return { wall: Date.parse(record.at), mono: null, uptime, boot };
 }
 
+/** Whether wall clock and monotonic clock have run together since; the quick look before every record. */
+export function runsOn(before: Moment, system: System): boolean {
+  if (before.mono === null) return false;
+  const wall = system.now().getTime() - before.wall;
+  return Math.abs(wall - (system.monotonicMilliseconds() - before.mono)) <= TOLERANCE_MILLISECONDS;
+}
+
 /**
  * How the wall clock moved against the clocks that cannot be set, as the data of a `clock` record; null while
  * they agree. `looksLike`: `sleep` where only the clock that stops in sleep disagrees, `clock-set` otherwise.

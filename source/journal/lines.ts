@@ -15,6 +15,8 @@ export class LineReader {
   ended = false;
   /** Where the line stands in the file. */
   offset = 0;
+  /** The size of the file, once its end has been seen; another program may write on meanwhile. */
+  size: number | null = null;
   #files: JournalFiles;
   #fd: number;
   #filled = 0;
@@ -68,6 +70,7 @@ export class LineReader {
       position,
     );
     this.#filled += count;
+    if (count === 0) this.size = position;
     return count > 0;
   }
 }

@@ -1,5 +1,5 @@
 import type { JsonObject } from './canonical.ts';
-import { clockJump, type Moment, momentOf, stampOf } from './clock.ts';
+import { clockJump, type Moment, momentOf, runsOn, stampOf } from './clock.ts';
 import { codeOf, JournalError } from './error.ts';
 import type { PartWriter } from './part-writer.ts';
 import { formatRecord, type JournalRecord } from './record.ts';
@@ -52,8 +52,9 @@ export class RecordWriter {
     }
   }
 
-  /** Saves a jump of the clock since the last look at it, if there was one. */
+  /** Saves a jump of the clock since it was last told of, if there was one. */
   noticeClock(): JournalRecord | null {
+    if (runsOn(this.#moment, this.#system)) return null;
     const now = momentOf(this.#system);
     const jump = clockJump(this.#moment, now);
     const record = jump === null ? null : this.save('clock', jump);

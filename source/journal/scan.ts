@@ -84,7 +84,7 @@ export class PartCursor {
 
   /** What stands behind the good records, once `next()` has come to their end. */
   finish(): PartScan {
-    const sizeBytes = this.#files.stat(this.#fd).size;
+    const sizeBytes = this.#reader.size ?? this.#files.stat(this.#fd).size;
     const isSealed = this.#sealed || this.head.count < (this.#options.sealedCount ?? 0);
     const isWhole = sizeBytes === this.#goodBytes;
     return {

@@ -74,11 +74,12 @@ export const realFiles: JournalFiles = {
 };
 
 export function realSystem(): System {
+  const boot = textOf('/proc/sys/kernel/random/boot_id') ?? '';
   return {
     now: () => new Date(),
     monotonicMilliseconds: () => performance.now(),
     uptimeMilliseconds,
-    bootId: () => textOf('/proc/sys/kernel/random/boot_id') ?? '',
+    bootId: () => boot,
     pid: process.pid,
     processStart,
     host: hostname(),

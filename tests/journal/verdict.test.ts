@@ -80,4 +80,27 @@ describe('the words of a verdict', () => {
       expect(verdictOn(bytes, { head, full: false })).toEqual(full);
     }
   });
+
+  test('a record that is written while the journal is read is no damage', () => {
+    const disk = new MemoryDisk();
+    const journal = Journal.create(DIR, { job: 'hsc-7' }, fakeSystem(disk));
+    fill(journal, 3);
+    let meanwhile = 0;
+    const files = new Proxy(disk, {
+      get(target, name: keyof MemoryDisk) {
+        const found = target[name];
+        if (typeof found !== 'function') return found;
+        return (...args: unknown[]) => {
+          const result = (found as (...a: unknown[]) => unknown).apply(target, args);
+          if (name === 'read' && result === 0 && meanwhile < 3) {
+            meanwhile += 1;
+            fill(journal, 1);
+          }
+          return result;
+        };
+      },
+    });
+    expect(verifyJournal(DIR, { files })).toMatchObject({ outcome: 'open', records: 4 });
+    expect(meanwhile).toBeGreaterThan(0);
+  });
 });
