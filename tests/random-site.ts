@@ -47,6 +47,10 @@ const CLOSED_KINDS = [
 const OPEN_KINDS = ['flood', 'temperature', 'technical', 'panic', 'shunt-lock'];
 const POWERED_KINDS = ['movement', 'glass-break'];
 const LIFE_SAFETY_KINDS = ['smoke', 'heat', 'carbon-monoxide', 'gas', 'medical', 'sprinkler', 'unknown'];
+const FEEDS = [
+  ...['plug-in-transformer', 'plug-in-transformer', 'plug-in-transformer', 'dc-adapter'],
+  ...['hard-wired-transformer', 'mains-in-enclosure', 'unknown'],
+];
 const COLOURS = ['red', 'black', 'yellow', 'blue', 'green', 'white', 'orange', 'brown'];
 const RESISTORS = ['1k', '2k2', '3.3 kohm', '4K7', '5600 ohm', '8k2', '10k'];
 
@@ -158,6 +162,8 @@ export class RandomSite {
     for (const device of devices) {
       // Left out or changeover it follows its loop; where a loop takes both kinds it must be said.
       if (['plain', 'two-resistor', 'mixed'].includes(style)) device.fields.contact = device.contact;
+      const isPlainClosed = device.contact === 'normally-closed' && style !== 'mixed';
+      if (isPlainClosed && this.#unknown(0.02)) device.fields.contact = 'unknown';
     }
     const ways = devices.length === 1 ? ['home'] : ['home', 'home', 'chain', 'star', 'same', 'trunk', 'sets'];
     const way = style === 'mixed' ? 'home' : chance.pick(...ways);
@@ -398,8 +404,9 @@ export class RandomSite {
   }
 
   #addKeypad(index: number): void {
+    const before = index > 0 && this.#chance.is(0.3) ? String(this.#keypads[index - 1]!.cable) : undefined;
     const cable = this.#newCable(
-      undefined,
+      before,
       ['aux-positive', 'aux-negative', 'keypad', 'keypad'].map((use) => ({ colour: '', use })),
     );
     if (index === 0) for (const _ of [1, 2]) this.#newScrew('keypad');
@@ -435,12 +442,7 @@ export class RandomSite {
         ? { conditions: { cableTemperature: `${chance.from(-5, 35)} °C`, batteryTemperature: '20 °C' } }
         : {}),
       outside: {
-        feed: chance.pick(
-          'plug-in-transformer',
-          'plug-in-transformer',
-          'dc-adapter',
-          'hard-wired-transformer',
-        ),
+        feed: chance.pick(...FEEDS),
         signalling,
         monitored: chance.pick('yes', 'no', 'unknown'),
         set: 'unset',
@@ -497,7 +499,7 @@ export class RandomSite {
   #boards(): Written {
     const sizes: Record<string, number> = { 'six-paired': 6, 'eight-paired': 8, 'twelve-supervised': 12 };
     const names = Object.keys(sizes);
-    const need = this.#zones.length + this.#tampers.length;
+    const need = this.#zones.reduce((sum, zone) => sum + inputsNeeded(zone), this.#tampers.length);
     const boards: Fields[] = [];
     let inputs = 0;
     do {
@@ -524,4 +526,15 @@ function setSizes(count: number): number[] {
   const sizes: number[] = [];
   for (let left = count; left > 0; left -= 2) sizes.push(Math.min(2, left));
   return sizes;
+}
+
+/** Detectors that may share an input: not panic, and the round-the-clock kinds only with their own. */
+function inputsNeeded({ devices }: Zone): number {
+  const alone = new Set(OPEN_KINDS);
+  alone.add('keyswitch');
+  const shares = devices.map(({ contact, fields, id }) => {
+    const kind = String(fields.kind);
+    return kind === 'panic' ? id : `${contact} ${String(fields.contact)} ${alone.has(kind) ? kind : ''}`;
+  });
+  return new Set(shares).size;
 }
