@@ -33,11 +33,17 @@ export function computeTerminals(
       if (!here) return [];
       const allowed = board.terminals.conductors;
       const unlike = new Set(here.map(({ cable }) => cableById.get(cable)!.conductor.name)).size > 1;
-      const needsJoint = here.length > allowed || (unlike && here.length > 1);
-      const remedy = !needsJoint ? 'none' : here.length + 1 > MOST_IN_JOINT ? 'block' : 'pigtail';
+      const needsJoint = here.length > allowed || unlike;
+      const joined = here.length - directBeside(allowed, unlike);
+      const remedy = !needsJoint ? 'none' : joined + 1 > MOST_IN_JOINT ? 'block' : 'pigtail';
       return [{ board: board.id, terminal, conductors: here.map(({ id }) => id), allowed, remedy }];
     }),
   );
+}
+
+/** How many stay under the screw beside one pigtail: none where they are unlike. */
+function directBeside(allowed: number, unlike: boolean): number {
+  return unlike ? 0 : allowed - 1;
 }
 
 /** A board's screws in the order of its file: inputs with their commons, aux, sounder. */
@@ -54,20 +60,38 @@ export function computeConnections(
   destinations: Destinations,
   terminals: readonly TerminalUse[],
 ): Connection[] {
-  const remedyAt = new Map(terminals.map(({ board, terminal, remedy }) => [`${board}:${terminal}`, remedy]));
+  const byConductor = new Map(terminals.flatMap((terminal) => landing(survey, terminal)));
   return conductors.map((conductor) => {
     const to = destinations.of(conductor.id) ?? { parked: true as const };
-    return { conductor: conductor.id, colour: conductor.colour, from: fromOf(conductor), to, by: byOf(to) };
+    return {
+      conductor: conductor.id,
+      colour: conductor.colour,
+      from: fromOf(conductor),
+      to,
+      by: byOf(conductor.id, to),
+    };
   });
 
-  function byOf(to: Destination): Connection['by'] {
+  function byOf(conductor: string, to: Destination): Connection['by'] {
     if ('parked' in to) return 'parked';
     if ('stays' in to) return 'untouched';
     if ('joint' in to) return 'splice';
-    const remedy = remedyAt.get(`${to.board}:${to.terminal}`) ?? 'none';
-    if (remedy !== 'none') return remedy;
+    const by = byConductor.get(conductor) ?? 'none';
+    if (by !== 'none') return by;
     return isTooShort(survey) ? 'extension' : 'direct';
   }
+}
+
+/** How each conductor of a screw gets there: some may share it with the pigtail that takes the rest. */
+function landing(survey: Survey, use: TerminalUse): [string, TerminalUse['remedy']][] {
+  const { conductors, allowed, remedy } = use;
+  const sizes = new Set(
+    survey.cables
+      .filter(({ id }) => conductors.some((conductor) => conductor.startsWith(`${id}/`)))
+      .map(({ conductor }) => conductor.name),
+  );
+  const direct = remedy === 'pigtail' ? directBeside(allowed, sizes.size > 1) : 0;
+  return conductors.map((conductor, index) => [conductor, index < direct ? 'none' : remedy]);
 }
 
 /** The slack at the panel is known to be too little to reach a new screw. */

@@ -21,7 +21,9 @@ function overfilled({ terminals }: Facts): Finding[] {
           : `${conductors.length} unlike conductors go to ${terminal} of ${board}; under one screw they must be alike.`,
         remedy === 'block'
           ? 'Land them on a fused distribution block and take one lead from it to the screw.'
-          : 'Splice them with one pigtail to the screw.',
+          : allowed > 1 && conductors.length > allowed
+            ? `Land ${allowed - 1} of them and splice the others with one pigtail to the screw.`
+            : 'Splice them with one pigtail to the screw.',
         { conductors: conductors.length, allowed },
       ),
     );

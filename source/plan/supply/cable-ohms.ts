@@ -22,15 +22,15 @@ export function supplyPairOhms(cable: Cable, survey: Survey): Interval {
 
 function coresOf(cable: Cable, use: CoreUse): number {
   // Cores for different devices are pairs of their own, not one thicker conductor.
-  const cores = cable.cores.filter((core, index) => useOf(cable, index) === use && core.use !== 'doubled');
+  const cores = cable.cores.filter((core, index) => taskOf(cable, index) === use && core.use !== 'doubled');
   if (new Set(cores.map((core) => core.for)).size > 1) return 1;
-  return Math.max(1, cable.cores.filter((_, index) => useOf(cable, index) === use).length);
+  return Math.max(1, cable.cores.filter((_, index) => taskOf(cable, index) === use).length);
 }
 
 /** A doubled core lies beside the one listed before it. */
-function useOf(cable: Cable, index: number): CoreUse | undefined {
+function taskOf(cable: Cable, index: number): CoreUse | undefined {
   const use = cable.cores[index]?.use;
-  return use === 'doubled' && index > 0 ? useOf(cable, index - 1) : use;
+  return use === 'doubled' && index > 0 ? taskOf(cable, index - 1) : use;
 }
 
 /** The cables of a site by id, and by the cable they go on from. */

@@ -1,4 +1,4 @@
-import type { Plan } from '../plan.ts';
+import type { Circuit, Plan } from '../plan.ts';
 import { heading, paragraph, table } from './layout.ts';
 import { resistorWords, windowWords } from './words.ts';
 
@@ -32,11 +32,28 @@ export function circuitsText(plan: Plan, columns: number): string[] {
       '',
     );
   });
+  const kept = plan.circuits.flatMap((circuit) => resistorText(circuit, columns));
   return [
     ...heading('New inputs', columns),
     ...table([['input', 'screws', 'detectors', 'zone', 'at rest', 'worked'], ...rows], columns, 2),
     ...usable,
+    ...(kept.length > 0 ? ['Resistors on the new inputs:', ...kept] : []),
   ];
+}
+
+/** A resistor that is on a new input when all is done. */
+function resistorText(
+  { board, input, terminal, common, contact, resistor }: Circuit,
+  columns: number,
+): string[] {
+  if (resistor.work === 'none' || resistor.work === 'remove') return [];
+  const atPanel = resistor.at === 'panel';
+  const where = !atPanel
+    ? ''
+    : contact === 'normally-open'
+      ? `, across ${terminal} and ${common}`
+      : `, between ${terminal} and its conductor`;
+  return paragraph(`${board}/${input}: ${resistorWords(resistor)}${where}.`, columns, '  ', '    ');
 }
 
 /** What is done to each old zone, and what it must read before and after. */

@@ -1,7 +1,7 @@
 import type { Connection, Plan } from '../plan.ts';
 import { remember } from '../remember.ts';
 import { cut, heading, pad } from './layout.ts';
-import { goesWords, jointName, ohmsWords } from './words.ts';
+import { goesWords, jointName } from './words.ts';
 
 /** The old screws with what is on each, in the order of the panel, and where each conductor goes. */
 export function oldStripText(plan: Plan, columns: number): string[] {
@@ -17,15 +17,17 @@ export function oldStripText(plan: Plan, columns: number): string[] {
   }
   const rows = [...places].filter(([, { connections, role }]) => connections.length > 0 || role !== 'unused');
   const lines = rows.flatMap(([key, { label, role, connections }]) => {
-    const head = `${pad(key.startsWith('old:') ? `[${label}]` : label, 9)} ${pad(role, 13)}`;
+    const head = `${pad(key.startsWith('old:') ? `[${label}]` : label, 8)} ${pad(role, 12)} `;
     return branches(head, connections, (connection) => {
-      const resistor = resistorBefore(plan, connection.conductor, key);
-      const colour = colourOf(connection);
-      return `${pad(`${resistor}${connection.conductor} ${colour}`, 24)} -> ${goesWords(plan, connection)}`;
+      const { conductor, colour } = connection;
+      const what = `${hasResistorBefore(plan, conductor, key) ? 'R ' : ''}${conductor} ${colour}`;
+      return `${pad(cut(what, 17), 17)} ${pad(cut(servesWords(plan, conductor), 13), 13)} > ${goesWords(plan, connection)}`;
     });
   });
   return [
     ...heading('Old panel, as found, and where each conductor goes', columns),
+    'screw    role              conductor        serves          goes to',
+    'R: a resistor sits between screw and conductor.',
     ...lines.map((line) => cut(line, columns)),
   ];
 }
@@ -47,7 +49,7 @@ export function newStripText(plan: Plan, columns: number): string[] {
       const purpose = purposes.get(`${board.id}:${terminal}`) ?? '';
       const head = `${pad(`${board.id} [${terminal}]`, 10)} ${pad(via, 8)}`;
       return branches(head, connections, (connection) =>
-        `${pad(`${connection.conductor} ${colourOf(connection)}`, 20)} ${connection === connections[0] ? purpose : ''}`.trimEnd(),
+        `${pad(`${connection.conductor} ${connection.colour}`, 20)} ${connection === connections[0] ? purpose : ''}`.trimEnd(),
       );
     });
   });
@@ -59,7 +61,7 @@ export function newStripText(plan: Plan, columns: number): string[] {
     branches(
       pad(`splice ${jointName(node)}`, 19),
       connections,
-      (connection) => `${connection.conductor} ${colourOf(connection)}`,
+      (connection) => `${connection.conductor} ${connection.colour}`,
     ),
   );
   return [
@@ -103,15 +105,18 @@ function roleOf(key: string): string {
   return key.startsWith('join:') ? 'splice' : key === 'loose' ? 'loose end' : '';
 }
 
-function resistorBefore(plan: Plan, conductor: string, key: string): string {
-  const { near } = conductorsOf(plan).get(conductor)!;
-  const resistor = plan.wiring.resistors.find(
-    ({ a, b, place }) => place === 'panel' && (a === key || b === key) && (a === near || b === near),
-  );
-  if (!resistor || near === key) return '';
-  return `(${resistor.ohms === 'unknown' ? 'R' : ohmsWords(resistor.ohms)}) `;
+/** What a conductor serves: a detector, sounder, keypad. */
+function servesWords(plan: Plan, conductor: string): string {
+  return conductorsOf(plan).get(conductor)!.for ?? '';
 }
 
-function colourOf({ colour }: Connection): string {
-  return colour;
+/** A resistor at the panel sits between this screw and this conductor. */
+function hasResistorBefore(plan: Plan, conductor: string, key: string): boolean {
+  const { near } = conductorsOf(plan).get(conductor)!;
+  return (
+    near !== key &&
+    plan.wiring.resistors.some(
+      ({ a, b, place }) => place === 'panel' && (a === key || b === key) && (a === near || b === near),
+    )
+  );
 }
