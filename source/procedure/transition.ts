@@ -1,4 +1,4 @@
-import { initialTransition, transition } from 'xstate';
+import { createActor, initialTransition } from 'xstate';
 import { GUARDS, type Guard } from './guards.ts';
 import { type JobMachine, jobMachine } from './machine.ts';
 import type { JobEvent, JobState } from './state.ts';
@@ -6,6 +6,8 @@ import type { Procedure, SupplyState } from './step.ts';
 
 /** The machine's own form of states it came to: making it again from the state takes as long as a transition. */
 const snapshots = new WeakMap<JobState, { machine: JobMachine; snapshot: ReturnType<typeof snapshotOf> }>();
+type JobScope = Parameters<JobMachine['transition']>[2];
+const scopes = new WeakMap<JobMachine, JobScope>();
 const machines = new WeakMap<Procedure, WeakMap<readonly Guard[], JobMachine>>();
 
 /** The state of a job that nobody has touched: everything live, every step open. */
@@ -29,10 +31,34 @@ export function nextState(
   const machine = machineOf(procedure, guards);
   const known = snapshots.get(state);
   const before = known?.machine === machine ? known.snapshot : snapshotOf(machine, state);
-  const [snapshot] = transition(machine, before, event);
+  const snapshot = machine.transition(before, event, scopeOf(machine));
   const after = stateOf(snapshot);
   snapshots.set(after, { machine, snapshot });
   return after;
+}
+
+/**
+ * What a transition runs in: nothing is started, sent or logged. XState's own `transition()` makes an actor with its
+ * initial state for every event, which takes longer than the transition.
+ */
+function scopeOf(machine: JobMachine): JobScope {
+  const known = scopes.get(machine);
+  if (known) return known;
+  const self = createActor(machine);
+  const nothing = () => undefined;
+  const scope: JobScope = {
+    self,
+    system: self.system,
+    id: '',
+    sessionId: '',
+    logger: nothing,
+    defer: nothing,
+    emit: nothing,
+    stopChild: nothing,
+    actionExecutor: nothing,
+  };
+  scopes.set(machine, scope);
+  return scope;
 }
 
 /** The machine's own form of a state. */
