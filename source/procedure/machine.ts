@@ -30,34 +30,32 @@ export function jobMachine(procedure: Procedure, guards: readonly Guard[] = GUAR
     },
   });
 
-  const moves = (supply: SupplyState, on: JobEvent['type']) =>
-    SUPPLY_MOVES.filter((move) => move.on === on && move.from.includes(supply)).map((move) => ({
-      guard: and([
-        stateIn({ job: 'open' }),
-        { type: 'means', params: { cause: move.cause } },
-        { type: 'permitted', params: { supply } },
-      ]),
+  const permitted = (supply: SupplyState) =>
+    and([stateIn({ job: 'open' }), { type: 'permitted', params: { supply } }]);
+  const settles = (supply: SupplyState) => ({ type: 'settle' as const, params: { supply } });
+  // What moves the supply comes first; whatever else is let through settles and leaves the supply as it is.
+  const transitions = (supply: SupplyState, on: JobEvent['type']) => [
+    ...SUPPLY_MOVES.filter((move) => move.on === on && move.from.includes(supply)).map((move) => ({
+      guard: and([{ type: 'means', params: { cause: move.cause } }, permitted(supply)]),
       target: move.to,
-      actions: { type: 'owe' as const, params: { owed: move.owed } },
-    }));
+      actions: [settles(supply), { type: 'owe' as const, params: { owed: move.owed } }],
+    })),
+    { guard: permitted(supply), actions: settles(supply) },
+  ];
   const state = (supply: SupplyState) => ({
     on: {
-      confirm: moves(supply, 'confirm'),
-      fail: moves(supply, 'fail'),
-      reopen: moves(supply, 'reopen'),
-      'start-shift': moves(supply, 'start-shift'),
-      interrupted: moves(supply, 'interrupted'),
-      doubt: moves(supply, 'doubt'),
-      pause: moves(supply, 'pause'),
-      leave: moves(supply, 'leave'),
+      begin: transitions(supply, 'begin'),
+      confirm: transitions(supply, 'confirm'),
+      fail: transitions(supply, 'fail'),
+      deviate: transitions(supply, 'deviate'),
+      reopen: transitions(supply, 'reopen'),
+      'start-shift': transitions(supply, 'start-shift'),
+      interrupted: transitions(supply, 'interrupted'),
+      doubt: transitions(supply, 'doubt'),
+      pause: transitions(supply, 'pause'),
+      leave: transitions(supply, 'leave'),
     },
   });
-  const permitted = (supply: SupplyState) =>
-    and([stateIn({ supply }), { type: 'permitted', params: { supply } }]);
-  const settles = SUPPLY_STATES.map((supply) => ({
-    guard: permitted(supply),
-    actions: { type: 'settle' as const, params: { supply } },
-  }));
 
   return parts.createMachine({
     id: 'job',
@@ -79,16 +77,10 @@ export function jobMachine(procedure: Procedure, guards: readonly Guard[] = GUAR
         states: {
           open: {
             on: {
-              begin: settles,
-              confirm: settles,
-              fail: settles,
-              deviate: settles,
-              reopen: settles,
-              'start-shift': settles,
-              interrupted: settles,
-              pause: settles,
-              leave: settles,
-              close: SUPPLY_STATES.map((supply) => ({ guard: permitted(supply), target: 'closed' })),
+              close: SUPPLY_STATES.map((supply) => ({
+                guard: and([stateIn({ supply }), { type: 'permitted', params: { supply } }]),
+                target: 'closed',
+              })),
             },
           },
           closed: {},

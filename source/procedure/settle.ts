@@ -20,7 +20,7 @@ export function settle(
     case 'confirm':
       return confirmed(procedure, supply, context, event);
     case 'fail':
-      return withStatus(context, event.step, 'failed');
+      return notPassed(procedure, context, event.step);
     case 'deviate':
       return withStatus(context, event.step, 'deviated');
     case 'reopen':
@@ -42,6 +42,7 @@ export function settle(
 const ENDS_SITTING: ReadonlySet<string> = new Set(['new-sitting', 'person', 'boot']);
 
 function withStatus(context: JobContext, step: string, status: StepStatus): JobContext {
+  if (context.status[step] === status) return context;
   return { ...context, status: { ...context.status, [step]: status } };
 }
 
@@ -58,11 +59,16 @@ function confirmed(
   context: JobContext,
   event: Extract<JobEvent, { type: 'confirm' }>,
 ): JobContext {
-  if (event.verdict === 'failed') return withStatus(context, event.step, 'failed');
+  if (event.verdict === 'failed') return notPassed(procedure, context, event.step);
   const step = lookUp(procedure).steps.get(event.step);
   const after = withStatus(context, event.step, step?.repeatable ? 'open' : 'done');
   if (event.option !== null) return branched(procedure, after, event.step, event.option);
   return step?.effect === 'isolate' && supply === 'energised' ? disconnected(procedure, after) : after;
+}
+
+/** What is offered again and again has no lasting result: the supply's state says how it went. */
+function notPassed(procedure: Procedure, context: JobContext, id: string): JobContext {
+  return withStatus(context, id, lookUp(procedure).steps.get(id)?.repeatable ? 'open' : 'failed');
 }
 
 function branched(procedure: Procedure, context: JobContext, step: string, option: string): JobContext {

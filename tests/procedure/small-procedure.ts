@@ -66,7 +66,7 @@ export const SMALL: Procedure = {
     aStep('impairment.open', { onlyIf: [{ step: 'life-safety.decision', options: ['impairment'] }] }),
     aStep('electrician.record', { waitsFor: ['life-safety.independent', 'impairment.open'] }),
     aStep('survey.open', { acts: [{ do: 'open-enclosure' }], waitsFor: ['electrician.record'] }),
-    aStep('prepare.adapter.b1', { stage: 'prepare' }),
+    aStep('prepare.adapter.b1', { stage: 'prepare', waitsFor: ['survey.open'] }),
     aStep('prepare.bench', {
       stage: 'prepare',
       hard: false,
@@ -147,9 +147,10 @@ export const SMALL: Procedure = {
       acts: [{ do: 'connect-source', source: 'board-battery:b1', board: 'b1' }],
     }),
     aStep('walk.shutter', { stage: 'walk-test', needs: 'energised', hard: false, waitsFor: ['rewire.z1'] }),
-    aStep('centre.end', { stage: 'handover', hard: false }),
+    aStep('centre.end', { stage: 'handover', hard: false, waitsFor: ['walk.shutter'] }),
     aStep('impairment.restore', {
       stage: 'handover',
+      waitsFor: ['centre.end'],
       onlyIf: [{ step: 'life-safety.decision', options: ['impairment'] }],
     }),
   ],
