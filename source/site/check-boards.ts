@@ -1,4 +1,5 @@
 import type { Board } from './board.ts';
+import { readDocument } from './document.ts';
 import { orWords, type Problem } from './problem.ts';
 import type { Survey } from './survey.ts';
 
@@ -6,24 +7,40 @@ import type { Survey } from './survey.ts';
  * What survey and boards say of each other that is not so: inputs asked for that no board has, and leads that
  * are no cable of the site.
  *
- * @param file the survey's name, to tell problems by
+ * @param text the survey's text, for the lines of what is wrong in it
+ * @param file its name, to tell problems by
  */
-export function boardProblems(survey: Survey, boards: readonly Board[], file: string): Problem[] {
+export function boardProblems(
+  survey: Survey,
+  boards: readonly Board[],
+  text: string,
+  file: string,
+): readonly Problem[] {
+  const document = readDocument(text, file);
+  if ('problems' in document) return document.problems;
   const inputs = boards.flatMap((board) => board.inputs.map((input) => `${board.id}/${input.id}`));
   const cables = survey.cables.map((cable) => cable.id);
-  const problem = (field: string, says: string, accepts: readonly string[]): Problem => {
-    return { file, line: null, field, says, accepts: orWords(accepts) };
-  };
-  return [
-    ...survey.detectors.flatMap(({ id, input }) =>
-      input === null || inputs.includes(input)
-        ? []
-        : [problem(`detectors.${id}.input`, `There is no input ${input}.`, inputs)],
-    ),
-    ...boards.flatMap(({ id, adapter }) =>
-      adapter.lead === null || cables.includes(adapter.lead)
-        ? []
-        : [problem(`boards.${id}`, `Its adapter's lead ${adapter.lead} is no cable of the site.`, cables)],
-    ),
-  ];
+  const asked = survey.detectors.flatMap(({ input }, index) =>
+    input === null || inputs.includes(input)
+      ? []
+      : [
+          {
+            at: ['detectors', index, 'input'],
+            says: `There is no input ${input}.`,
+            accepts: orWords(inputs),
+          },
+        ],
+  );
+  const led = boards.flatMap(({ id, adapter }, index) =>
+    adapter.lead === null || cables.includes(adapter.lead)
+      ? []
+      : [
+          {
+            at: ['boards', index],
+            says: `The lead ${adapter.lead} of ${id}'s adapter is no cable of the site.`,
+            accepts: orWords(cables),
+          },
+        ],
+  );
+  return [...asked, ...led].map(document.problem);
 }

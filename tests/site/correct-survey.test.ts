@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { parseChanges } from '../../source/site/change-file.ts';
 import { applyCorrection, type Change } from '../../source/site/correct-survey.ts';
 
 const demo = readFileSync(new URL('../../fixtures/sailing-club/survey.yaml', import.meta.url), 'utf8');
@@ -164,24 +163,5 @@ describe('a correction of the survey', () => {
 
   test('all paths that are refused are told at once', () => {
     expect(refused({ path: '.', value: 'x' }, { path: 'zones.z1.name.short', value: 'x' })).toHaveLength(2);
-  });
-});
-
-describe('a file of changes', () => {
-  test('one path a line, or as a correction has them', () => {
-    const changes = [{ path: 'cables.c1.length', value: '40 m' }];
-    expect(parseChanges('# what if\ncables.c1.length: 40 m\n', 'change.yaml')).toEqual({ ok: true, changes });
-    expect(parseChanges('set: [{path: cables.c1.length, value: 40 m}]', 'change.yaml')).toEqual({
-      ok: true,
-      changes,
-    });
-  });
-
-  test('anything else is told with its line', () => {
-    expect(parseChanges('set:\n  - {path: cables.c1.length}\n', 'change.yaml')).toMatchObject({
-      ok: false,
-      problems: [{ line: 2 }],
-    });
-    expect(parseChanges('', 'change.yaml')).toMatchObject({ ok: false });
   });
 });

@@ -19,7 +19,7 @@ describe('the demo survey', () => {
   test('is complete: eleven detectors in seven zones, on a board that is there', () => {
     expect(read.complete).toBe(true);
     expect([read.zones.length, read.detectors.length, read.cables.length]).toEqual([7, 11, 14]);
-    expect(boardProblems(read, [shippedBoard('eight-paired')], 'survey.yaml')).toEqual([]);
+    expect(boardProblems(read, [shippedBoard('eight-paired')], demo, 'survey.yaml')).toEqual([]);
   });
 
   test('has its quantities in SI units', () => {
@@ -192,21 +192,18 @@ boards: [b1]
 });
 
 describe('survey and boards together', () => {
-  test('an input that no board has is told with those that are there', () => {
-    const read = survey(
-      demo.replace('importance: 3                 # the outboards', 'input: b1/9 # the outboards'),
-    );
-    const [problem] = boardProblems(read, [shippedBoard('eight-paired')], 'survey.yaml');
+  test('an input that no board has is told with its line and those that are there', () => {
+    const text = demo.replace('importance: 3                 # the outboards', 'input: b1/9 # the outboards');
+    const [problem] = boardProblems(survey(text), [shippedBoard('eight-paired')], text, 'survey.yaml');
     expect(problem).toMatchObject({ field: 'detectors.shutter.input', says: 'There is no input b1/9.' });
+    expect(text.split('\n')[(problem?.line ?? 0) - 1]).toContain('b1/9');
     expect(problem?.accepts).toContain('b1/8');
   });
 
   test('an adapter lead must be a cable of the site', () => {
-    const board = shippedBoard('six-paired');
-    const led = { ...board, adapter: { ...board.adapter, lead: 'c99' } };
-    expect(boardProblems(survey(demo), [led], 'survey.yaml')).toMatchObject([{ field: 'boards.b1' }]);
-    expect(boardProblems(survey(demo), [{ ...led, adapter: { ...led.adapter, lead: 'c1' } }], 's')).toEqual(
-      [],
-    );
+    const board = shippedBoard('eight-paired');
+    const withLead = (lead: string) => [{ ...board, adapter: { ...board.adapter, lead } }];
+    expect(boardProblems(survey(demo), withLead('c99'), demo, 's')).toMatchObject([{ field: 'boards.b1' }]);
+    expect(boardProblems(survey(demo), withLead('c1'), demo, 's')).toEqual([]);
   });
 });
