@@ -134,6 +134,7 @@ describe('hold-up', () => {
 
   test('below the 20-hour rate there is no bonus, and the cold takes its share', () => {
     expect(holdUpHours({ capacityAmpHours: 7, amps: 0.07 })).toBeCloseTo(100, 9);
+    expect(holdUpHours({ capacityAmpHours: 7, amps: 0.25 })).toBeCloseTo(28, 9);
     expect(holdUpHours({ capacityAmpHours: 7, amps: 0.07, celsius: 20 })).toBeCloseTo(100 / 1.056, 9);
     expect(holdUpHours({ capacityAmpHours: 7, amps: 0 })).toBe(Number.POSITIVE_INFINITY);
   });

@@ -86,6 +86,16 @@ describe('values', () => {
     expect(unknown.candidates.map((one) => one.resistorOhms)).toEqual([2200, 2000]);
   });
 
+  test('every further contact may hide a protection resistor of its own', () => {
+    // 1050 Ω of a 5 % part, three relays of up to 50 Ω (10 to 47 Ω, from memory) and some cable.
+    const values = (contacts: number) =>
+      identifyLoop({ restOhms: 1210, activeOhms: [OPEN], contacts }).candidates.map(
+        (one) => one.resistorOhms,
+      );
+    expect(values(3)).toContain(1000);
+    expect(values(1)).not.toContain(1000);
+  });
+
   test('seen colours settle the value', () => {
     expect(found({ restOhms: 2130, activeOhms: [OPEN], resistorOhms: 2000 })).toEqual([
       ['series', 2000, null],

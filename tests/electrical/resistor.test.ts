@@ -113,6 +113,13 @@ describe('bands from either end', () => {
     expect(read.ok ? '' : read.says).toContain(says);
   });
 
+  test('no value starts with black', () => {
+    // Two significant digits, IEC 60062: the first is never nought.
+    expect(readBands(['black', 'brown', 'red', 'gold'])).toMatchObject({ ok: false });
+    // From the other end no tolerance band is black either.
+    expect(readBands(['black', 'red', 'yellow', 'brown'])).toMatchObject({ ok: false });
+  });
+
   test('gold at both ends is no value from either', () => {
     expect(readBands(['gold', 'red', 'red', 'gold'])).toEqual({
       ok: false,
