@@ -45,29 +45,31 @@ function shows(visit: Visit, done: Done, faults: readonly StandingFault[]): bool
   if (faults.some((fault) => fault.placed.mend.by === 'survey' && isNamedOn(done, fault))) return true;
   if (byHand === done.before) return false;
   const left = outsideOf(done.step, workCard({ ...visit, building: byHand }, done.step));
-  return [...outside].some((field) => !left.has(field));
+  return [...outside].some(([field, how]) => how > (left.get(field) ?? 0));
 }
 
-/** Fields whose answer does not fit. */
+/** Fields whose answer does not fit: 1 where it is only not as expected, 2 where it did not pass. */
 export function outsideOf(
   step: Pick<OpenStep, 'proof'>,
   values: Readonly<Record<string, TypedValue>>,
-): Set<string> {
+): Map<string, 1 | 2> {
   const judged = judgeProof(step, values);
-  if (!judged.ok) return new Set();
+  if (!judged.ok) return new Map();
   const outside = judged.fields.filter(
     ({ verdict, says }) => verdict === 'failed' || verdict === 'unexpected' || says === 'not as expected',
   );
-  return new Set(outside.map(({ field }) => field));
+  return new Map(outside.map(({ field, verdict }) => [field, verdict === 'failed' ? 2 : 1]));
 }
 
 /** Whether an answer that does not fit is about what the fault sits in. */
 function isNamedOn({ step, values }: Done, fault: StandingFault): boolean {
   const outside = outsideOf(step, values);
   const about = new Set(fault.placed.about);
+  const handled = step.acts.flatMap((act) => ('conductor' in act ? [act.conductor] : []));
   return step.proof.some((proof) => {
-    if (!outside.has(proof.field) || proof.kind !== 'reading') return false;
-    return [...proof.between, proof.field, ...(proof.point?.split('.') ?? [])].some((id) => about.has(id));
+    if (!outside.has(proof.field) || proof.kind !== 'reading' || proof.of !== 'ohms') return false;
+    const names = [...proof.between, ...handled, proof.field, ...(proof.point?.split('.') ?? [])];
+    return names.some((id) => about.has(id));
   });
 }
 

@@ -1,6 +1,7 @@
 import type { Acted, Action, Next, OpenStep, TypedValue } from '../../job/action.ts';
 import { workCard } from './card.ts';
 import { follow, putRight } from './follow.ts';
+import { deviation, MOST_TRIES, pick, wayOut } from './next-card.ts';
 import type { Visit } from './visit.ts';
 
 /** A job as somebody works on it: what stands open, and one action after the other. */
@@ -29,9 +30,6 @@ export type Worked = {
 
 /** More actions than any job takes: whoever gets here goes in circles. */
 const MOST_ACTIONS = 3000;
-/** How often one card is tried before it is let be. */
-const MOST_TRIES = 4;
-
 /**
  * Carries out a job in a building, from where it stands to its end.
  *
@@ -42,7 +40,9 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
   const deviated: string[] = [];
   const refusals: string[] = [];
   const tries = new Map<string, number>();
+  const tried = new Set<string>();
   let [confirmations, readings] = [0, 0];
+  let metVoltage = false;
   let next = port.next();
   const worked = (closed: boolean, stuck: readonly string[] = []): Worked => ({
     closed,
@@ -63,8 +63,15 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
       );
       continue;
     }
-    const step = next.closeNeeds.length === 0 ? null : pick(next, tries);
+    const step: OpenStep | null = next.closeNeeds.length === 0 ? null : pick(next, tries, metVoltage);
     if (step === null) {
+      const way = wayOut(next, tried);
+      if (way !== null) {
+        tried.add(`${way.do} ${way.step}`);
+        if (way.do === 'deviate') deviated.push(way.step);
+        next = after(port, port.act(way));
+        continue;
+      }
       const closing = port.act({ do: 'close', signatures: [{ name: 'Robin Vale', role: 'installer' }] });
       next = after(port, closing);
       if (next.closed) return worked(true);
@@ -86,11 +93,14 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
       continue;
     }
     const { outcome, causes } = acted;
+    metVoltage = outcome === 'failed' && step.id.startsWith('supply.prove');
     if (outcome !== 'failed' && causes.length === 0) continue;
     const found = follow(visit, { step, before, values }, causes);
     // What did not pass is undone, and done again when it is tried again.
     if (outcome === 'failed') visit.building = { ...before, harm: visit.building.harm };
     for (const fault of found) putRight(port, visit, fault, step.id);
+    // A corrected survey makes other cards of those that were tried.
+    if (found.some(({ placed }) => placed.mend.by === 'survey')) tries.clear();
     catches.push({
       step: step.id,
       stage: step.stage,
@@ -101,27 +111,9 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
     next = port.next();
     if (outcome !== 'failed' || (tries.get(step.id) ?? 0) < MOST_TRIES || step.hard) continue;
     deviated.push(step.id);
-    next = after(port, port.act(DEVIATE(step.id)));
+    next = after(port, port.act(deviation(step.id)));
   }
   return worked(false, ['went in circles']);
-}
-
-const DEVIATE = (step: string): Action => ({
-  do: 'deviate',
-  step,
-  reason: 'Nothing was found that explains it.',
-  residualRisk: 'The circuit may fail later.',
-});
-
-/** What gives power for one night only is not the way on. */
-const NEVER = new Set(['power.interim']);
-
-/** The first step offered is the one to do; what failed as often as one tries waits for another. */
-function pick(next: Next, tries: ReadonlyMap<string, number>): OpenStep | null {
-  const left = next.open.filter(
-    ({ id, repeatable }) => !NEVER.has(id) && (tries.get(id) ?? 0) < (repeatable ? 20 : MOST_TRIES),
-  );
-  return left[0] ?? null;
 }
 
 /** What looks like a mistake and is none is said to be so, once. */

@@ -46,6 +46,13 @@ export function zoneOf({ survey }: Scene, detector: string): string {
   return survey.zones.find(({ detectors }) => detectors.includes(detector))?.id ?? '';
 }
 
+/** A zone with all that lies on it: its detectors and their conductors. */
+export function aboutZone({ survey, wiring }: Scene, zone: string): string[] {
+  const detectors = survey.zones.find(({ id }) => id === zone)?.detectors ?? [];
+  const conductors = wiring.conductors.filter((one) => one.zone === zone);
+  return [zone, ...detectors, ...conductors.map(({ id }) => id)];
+}
+
 /** The two loop conductors of the cable that runs to a detector, where it has a pair. */
 export function pairTo(building: Building, { survey, wiring }: Scene, detector: string): [Wire, Wire] | null {
   const cable = survey.detectors.find(({ id }) => id === detector)?.cable;

@@ -1,7 +1,7 @@
 import { preferredValues } from '../../../electrical/e-series.ts';
 import { formatQuantity } from '../../../electrical/quantity.ts';
 import type { Building, Resistor } from '../building.ts';
-import { type Fault, movedContacts, type Scene, withContact, zoneOf } from './fault.ts';
+import { aboutZone, type Fault, movedContacts, type Scene, withContact, zoneOf } from './fault.ts';
 
 /** Resistors of zones of which at least one detector is moved. */
 function movedResistors(building: Building, scene: Scene): Resistor[] {
@@ -45,7 +45,7 @@ export const RESISTOR_FAULTS: readonly Fault[] = [
       };
       return {
         building: withResistor(withContact(building, { ...host, a: node }), extra),
-        about: [extra.zone, host.detector],
+        about: aboutZone(scene, extra.zone),
         mend: { by: 'hand', says: `a resistor was taken out at ${host.detector}`, to: through },
       };
     },
@@ -65,7 +65,7 @@ export const RESISTOR_FAULTS: readonly Fault[] = [
       const value = random.pick(others);
       return {
         building: withResistor(building, { ...resistor, ohms: value * random.between(0.96, 1.04) }),
-        about: [resistor.zone, resistor.id],
+        about: [resistor.id, ...aboutZone(scene, resistor.zone)],
         mend: {
           by: 'survey',
           says: `the resistor of ${resistor.zone} is ${formatQuantity(value, 'ohms')}`,
@@ -85,7 +85,7 @@ export const RESISTOR_FAULTS: readonly Fault[] = [
       const bare = withResistor(building, { ...resistor, ohms: 0.05 });
       return {
         building: bare,
-        about: [resistor.zone, resistor.id],
+        about: [resistor.id, ...aboutZone(scene, resistor.zone)],
         mend: {
           by: 'survey',
           says: `the loop of ${resistor.zone} has no resistor`,
