@@ -7,7 +7,7 @@ import { problemToText, readSurvey } from '../source/site/parse-survey.ts';
 import { printWritten } from '../source/site/print-written.ts';
 import type { Trouble } from '../source/site/problem.ts';
 import type { Survey } from '../source/site/survey.ts';
-import { RandomSite } from './random-site.ts';
+import { RandomSite } from './random-site/random-site.ts';
 
 export type RandomSurveyOptions = {
   /** How many zones; 1 to 8 by chance. */

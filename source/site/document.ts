@@ -40,7 +40,7 @@ const ACCEPTED_TEXT = 'YAML or JSON text of at most 1 MB';
  * can make it hang, throw or run away.
  */
 export function readDocument(text: string, file: string): ReadDocument | { readonly problems: Problem[] } {
-  const refused = (says: string, accepts = ACCEPTED_TEXT, line: number | null = null) => ({
+  const refused = (says: string, accepts = ACCEPTED_TEXT, line = 1) => ({
     problems: [{ file, line, field: '', says, accepts }],
   });
   if (text.trim() === '') return refused('The file is empty.');
@@ -78,7 +78,7 @@ export function readDocument(text: string, file: string): ReadDocument | { reado
     return { written, troubles: walk.troubles, problem };
   } catch (error) {
     if (error instanceof RangeError || error instanceof TooMuch) {
-      return refused('The file is nested too deeply or unfolds to far too much.', ACCEPTED_TEXT, 1);
+      return refused('The file is nested too deeply or unfolds to far too much.');
     }
     if (error instanceof SecondDocument) {
       return refused('A second document begins here.', 'one document', lineAt(error.offset));

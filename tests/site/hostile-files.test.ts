@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { parseBoard } from '../../source/site/parse-board.ts';
 import { parseSurvey } from '../../source/site/parse-survey.ts';
-import { Chance } from '../random-site.ts';
+import { Chance } from '../chance.ts';
 import { randomSurveyText } from '../random-survey.ts';
 import { scale } from '../scale.ts';
 
