@@ -42,7 +42,7 @@ export type CalculationName = (typeof CALCULATIONS)[number]['name'];
 
 export const COMPUTE: Command = {
   name: 'compute',
-  summary: 'a single calculation for the bench: wire, drop, battery, hold-up, resistor or divider',
+  summary: 'one calculation: wire, drop, battery, resistor ...',
   arguments: [{ flags: '<what>', says: CALCULATIONS.map(({ name }) => name).join(', ') }],
   options: [
     { flags: '--conductor <size>', says: 'wire, drop: 22 AWG, 0.22 mm2, 7/0.2' },

@@ -2,6 +2,7 @@ import { Command as Commander, CommanderError } from 'commander';
 import { VERSION } from '../job/version.ts';
 import type { Command, Context, Given } from './command.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
+import { rootHelp } from './root-help.ts';
 import { BARE, COMMANDS } from './table.ts';
 
 /**
@@ -15,8 +16,7 @@ export async function runProgram(argv: readonly string[], context: Context): Pro
     .description('Leads the changeover of an old hard-wired intruder-alarm panel to a 12 V DC input board.')
     .version(VERSION, '-V, --version', 'the version')
     .helpOption('-h, --help', 'this help, or that of one command')
-    .helpCommand(false)
-    .addHelpText('after', '\nExample:\n  $ loopward demo\nMore: loopward COMMAND --help');
+    .helpCommand(false);
   equip(program, BARE, async (given, loaded) => {
     const stray = given.arguments[0];
     if (stray) {
@@ -33,6 +33,8 @@ export async function runProgram(argv: readonly string[], context: Context): Pro
       code = await (await loaded()).run(given, context);
     });
   }
+  // Set last, for commands take over what they find set.
+  program.configureHelp({ formatHelp: () => rootHelp() });
   try {
     await program.parseAsync([...argv], { from: 'user' });
   } catch (error) {

@@ -34,7 +34,7 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: 'plan',
-    summary: 'the plan of a survey and its boards, and its findings',
+    summary: 'the plan of a survey and its boards, with findings',
     arguments: [SURVEY],
     options: [
       BOARD,
@@ -56,7 +56,7 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: 'next',
-    summary: 'where the job stands: what is open, what each step needs, what is locked and why',
+    summary: 'where the job stands: what is open, locked, and why',
     arguments: [JOB],
     options: [JOBS, JSON_OUT],
     example: 'loopward next ./club --json',
@@ -111,7 +111,7 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: 'handover',
-    summary: 'the documents that stay behind: record, drawings, zone card, labels',
+    summary: 'the documents: record, drawings, zone card, labels',
     arguments: [JOB],
     options: [
       { flags: '--out <dir>', says: 'the folder to write them into' },
@@ -124,7 +124,7 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: 'labels',
-    summary: 'wire labels of a plan, for print, for a label printer, as text',
+    summary: 'wire labels: to print, for a label printer, as text',
     arguments: [SURVEY],
     options: [
       BOARD,
@@ -148,14 +148,14 @@ export const COMMANDS: readonly Command[] = [
       { flags: '--job <dir>', says: 'the folder to make for it' },
       JSON_OUT,
     ],
-    example: 'loopward rehearse survey.yaml --seed 7 --fault resistor-still-in',
+    example: 'loopward rehearse survey.yaml --seed 7 --fault resistor-at-detector',
     load: () => import('./rehearse.ts'),
   },
   IDENTIFY,
   COMPUTE,
   {
     name: 'settings',
-    summary: 'preferences: all of them, one, or a new value for one',
+    summary: 'preferences: all, one, or a new value for one',
     arguments: [
       { flags: '[setting]', says: 'its name' },
       { flags: '[value]', says: 'its new value' },

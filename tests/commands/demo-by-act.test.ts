@@ -150,3 +150,19 @@ describe('the demo, driven to closed through next and act alone', () => {
     expect(kinds).toEqual(['opened', 'sealed']);
   });
 });
+
+describe('the demo without a terminal', () => {
+  test('shows the plan, a rehearsed changeover with its fault found, and the way on', async () => {
+    const { code, out, err } = await run(['demo']);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    for (const words of ['HELD OUT', 'rehearsed', 'carried out to its end', 'found at', 'loopward start']) {
+      expect(out).toContain(words);
+    }
+    const wide = out.split('\n').filter((line) => [...line].length > 80 && !line.includes('sailing-club'));
+    expect(wide).toEqual([]);
+  });
+
+  test('--json is the plan and nothing else', async () => {
+    expect(await run(['demo', '--json'])).toMatchObject({ code: 0, json: { format: 'loopward/plan@1' } });
+  });
+});
