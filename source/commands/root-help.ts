@@ -1,7 +1,7 @@
 import { VERSION } from '../job/version.ts';
 import { COMMANDS } from './table.ts';
 
-const WIDE = 28;
+const WIDE = 26;
 
 /** Help on the whole program, made to fit a terminal of 80 x 24. */
 export function rootHelp(): string {

@@ -157,7 +157,7 @@ export const COMMANDS: readonly Command[] = [
     name: 'settings',
     summary: 'preferences: all, one, or a new value for one',
     arguments: [
-      { flags: '[setting]', says: 'its name' },
+      { flags: '[name]', says: 'of the setting' },
       { flags: '[value]', says: 'its new value' },
     ],
     options: [{ flags: '--default', says: 'back to the default' }, JSON_OUT],
