@@ -10,7 +10,7 @@ import type { Ends } from './loops/ends.ts';
 import type { Field } from './loops/field.ts';
 import { edgesOf, isAtPanel } from './loops/network.ts';
 import { type Edge, reduceBetween } from './loops/reduce.ts';
-import { computeResistorWork } from './loops/resistor-work.ts';
+import { computeResistorWork, hasResistors, NO_WORK } from './loops/resistor-work.ts';
 import { expectedOf, type InputState, marginOn, usableOn } from './loops/windows.ts';
 import type { Circuit, OhmsWindow, ResistorWork } from './plan.ts';
 
@@ -29,9 +29,11 @@ export function computeCircuits(context: CircuitContext, circuits: readonly Circ
     for (const zone of zonesOf(placed.group.units)) perZone.set(zone, (perZone.get(zone) ?? 0) + 1);
   const owners = new Set<string>();
   return circuits.map((ends) => {
-    const zone = ends.placed.group.units[0]!.zone;
-    const elsewhere = !ownsResistor(context.survey, ends, owners);
-    return computeCircuit(context, ends, { split: perZone.get(zone)! > 1, elsewhere });
+    const zones = zonesOf(ends.placed.group.units);
+    return computeCircuit(context, ends, {
+      split: zones.some((zone) => perZone.get(zone)! > 1),
+      owned: zones.filter((zone) => ownsResistor(context.survey, ends, zone, owners)),
+    });
   });
 }
 
@@ -44,32 +46,51 @@ export function loopOf(survey: Survey, zone: string): Loop {
 }
 
 /** Of a split zone's circuits one has the resistor: where it sits, or the first where it sits at the panel. */
-function ownsResistor(survey: Survey, { placed }: CircuitEnds, owners: Set<string>): boolean {
-  const [unit] = placed.group.units;
-  const { resistorAt } = loopOf(survey, unit!.zone);
+function ownsResistor(survey: Survey, { placed }: CircuitEnds, zone: string, owners: Set<string>): boolean {
+  const { resistorAt } = loopOf(survey, zone);
   const sitsAt = resistorAt !== null && typeof resistorAt === 'object' ? resistorAt.detector : null;
   const mine =
     sitsAt === null
-      ? !owners.has(unit!.zone)
+      ? !owners.has(zone)
       : placed.group.units.some(({ detectors }) => detectors.includes(sitsAt));
-  if (mine) owners.add(unit!.zone);
+  if (mine) owners.add(zone);
   return mine;
+}
+
+const GONE: ResistorWork = { work: 'remove', ohms: null, at: null, newOhms: null };
+
+/** What becomes of the resistor of each zone on the circuit: at most one stays, that of the first zone. */
+function worksOf(
+  { survey }: CircuitContext,
+  { placed, join }: CircuitEnds,
+  owned: readonly string[],
+  loopMaxOhms: number,
+): Record<string, ResistorWork> {
+  const zones = zonesOf(placed.group.units);
+  return Object.fromEntries(
+    zones.map((zone, index) => {
+      const loop = loopOf(survey, zone);
+      const asked = { loop, join, board: placed.board, elsewhere: !owned.includes(zone), loopMaxOhms };
+      const work = computeResistorWork(asked);
+      const stays = index === 0 && (zones.length === 1 || placed.board.supervision !== null);
+      if (stays || work.work === 'none') return [zone, work];
+      return [zone, hasResistors(loop) ? { ...work, work: 'remove', newOhms: null } : NO_WORK];
+    }),
+  );
 }
 
 function computeCircuit(
   context: CircuitContext,
   ends: CircuitEnds,
-  zone: { readonly split: boolean; readonly elsewhere: boolean },
+  { split, owned }: { readonly split: boolean; readonly owned: readonly string[] },
 ): Circuit {
   const { survey } = context;
-  const { placed, join } = ends;
-  const { board, input, group } = placed;
+  const { board, input, group } = ends.placed;
   const [first] = group.units;
-  const loop = loopOf(survey, first!.zone);
-  const bare = expressionOn(context, ends, { work: 'remove', ohms: null, at: null, newOhms: null });
-  const loopMaxOhms = evaluateLoop(bare, closedStates(bare)).max;
-  const resistor = computeResistorWork({ loop, join, board, elsewhere: zone.elsewhere, loopMaxOhms });
-  const expression = expressionOn(context, ends, resistor);
+  const bare = expressionOn(context, ends, () => GONE);
+  const resistors = worksOf(context, ends, owned, evaluateLoop(bare, closedStates(bare)).max);
+  const resistor = resistors[first!.zone]!;
+  const expression = expressionOn(context, ends, (zone) => resistors[zone]!);
   const contacts = contactsOf(expression);
   const atRest = senseOf(contacts);
   const restState: InputState = board.supervision ? 'normal' : atRest === 'normally-open' ? 'open' : 'closed';
@@ -91,8 +112,9 @@ function computeCircuit(
     detectors: detectorsOf(survey, group.units),
     fromZone: first!.zone,
     purpose: first!.purpose,
-    split: zone.split,
+    split,
     resistor,
+    resistors,
     expression,
     rest: windowAt({}, restState),
     active: Object.fromEntries(
@@ -117,7 +139,11 @@ function detectorsOf(survey: Survey, units: readonly Unit[]): string[] {
 }
 
 /** The circuit between its two screws with its resistors as given. */
-function expressionOn(context: CircuitContext, ends: CircuitEnds, stand: ResistorWork): Expression {
+function expressionOn(
+  context: CircuitContext,
+  ends: CircuitEnds,
+  standOf: (zone: string) => ResistorWork,
+): Expression {
   const { survey, field, elements, destinations } = context;
   const { board, input, group } = ends.placed;
   const terminal = `${board.id}:${input.terminal}`;
@@ -130,7 +156,7 @@ function expressionOn(context: CircuitContext, ends: CircuitEnds, stand: Resisto
       detectors: units.some(({ purpose }) => purpose === 'tamper')
         ? null
         : units.flatMap((unit) => unit.detectors),
-      resistors: stand,
+      resistors: standOf(zone),
       nearOf: ({ id, near }) => {
         const to = destinations.of(id);
         const node = to ? nodeOf(id, to) : near;
@@ -141,7 +167,8 @@ function expressionOn(context: CircuitContext, ends: CircuitEnds, stand: Resisto
       },
     });
   });
-  return withPanelResistor(context, ends, reduceBetween(edges, terminal, common), stand);
+  const fieldSide = reduceBetween(edges, terminal, common);
+  return withPanelResistor(context, ends, fieldSide, standOf(group.units[0]!.zone));
 }
 
 function isCommonOf(board: Board, terminal: string): boolean {
@@ -180,7 +207,7 @@ function leftInPlace(
   board: Board,
 ): Circuit['ifResistorLeft'] {
   if ((work !== 'remove' && work !== 'replace') || ohms === null) return null;
-  const left = expressionOn(context, ends, { work: 'keep', ohms, at: null, newOhms: null });
+  const left = expressionOn(context, ends, () => ({ work: 'keep', ohms, at: null, newOhms: null }));
   return inputReads(evaluateLoop(left, {}).nominal, board.sensing);
 }
 

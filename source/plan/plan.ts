@@ -60,6 +60,8 @@ export type Circuit = {
   readonly purpose: 'detection' | 'tamper';
   readonly split: boolean;
   readonly resistor: ResistorWork;
+  /** The same for every old zone on this input, by zone: more than one only where the survey lets them share. */
+  readonly resistors: Readonly<Record<string, ResistorWork>>;
   readonly expression: Expression;
   readonly rest: OhmsWindow;
   /** Per detector worked alone, the others at rest. */
@@ -171,6 +173,8 @@ export type TerminalUse = {
   readonly terminal: string;
   readonly conductors: readonly string[];
   readonly allowed: number;
+  /** How many of the first stand under the screw themselves; the others come over the remedy. */
+  readonly direct: number;
   readonly remedy: 'pigtail' | 'block' | 'none';
 };
 

@@ -5,8 +5,8 @@ import type { Destinations } from './connections/destination.ts';
 import type { LifeSafety } from './life-safety.ts';
 import { isSharedScrew } from './loops/ends.ts';
 import type { Field } from './loops/field.ts';
-import { supervisionLost } from './loops/resistor-work.ts';
-import type { Circuit, ZonePlan } from './plan.ts';
+import { NO_WORK, supervisionLost } from './loops/resistor-work.ts';
+import type { Circuit, ResistorWork, ZonePlan } from './plan.ts';
 
 /** What is done to each old zone and tamper loop that goes over: which leg is lifted, which joins are parted. */
 export function computeZonePlans(
@@ -17,14 +17,19 @@ export function computeZonePlans(
   ends: readonly CircuitEnds[],
   lifeSafety: LifeSafety,
 ): ZonePlan[] {
-  const joinOfZone = new Map(ends.map(({ placed, join }) => [placed.group.units[0]!.zone, join]));
+  const joinOfZone = new Map(
+    ends.flatMap(({ placed, join }) => placed.group.units.map(({ zone }) => [zone, join] as const)),
+  );
+  const workOfZone = new Map<string, ResistorWork>();
+  for (const [zone, work] of circuits.flatMap(({ resistors }) => Object.entries(resistors))) {
+    const known = workOfZone.get(zone);
+    // Of a split zone's circuits the one that has the old resistor tells what becomes of it.
+    if (!known || known.work === 'fit' || known.work === 'none') workOfZone.set(zone, work);
+  }
   return [...survey.zones, ...survey.tampers]
     .filter(({ id }) => !lifeSafety.zones.has(id))
     .map((zone): ZonePlan => {
-      const mine = circuits.filter(({ fromZone }) => fromZone === zone.id);
-      const work =
-        mine.find(({ resistor }) => resistor.work !== 'fit' && resistor.work !== 'none') ?? mine[0];
-      const resistor = work?.resistor ?? { work: 'none', ohms: null, at: null, newOhms: null };
+      const resistor = workOfZone.get(zone.id) ?? NO_WORK;
       return {
         id: zone.id,
         lift: legToLift(survey, field, zone),

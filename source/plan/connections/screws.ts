@@ -36,7 +36,9 @@ export function computeTerminals(
       const needsJoint = here.length > allowed || unlike;
       const joined = here.length - directBeside(allowed, unlike);
       const remedy = !needsJoint ? 'none' : joined + 1 > MOST_IN_JOINT ? 'block' : 'pigtail';
-      return [{ board: board.id, terminal, conductors: here.map(({ id }) => id), allowed, remedy }];
+      const direct =
+        remedy === 'none' ? here.length : remedy === 'pigtail' ? directBeside(allowed, unlike) : 0;
+      return [{ board: board.id, terminal, conductors: here.map(({ id }) => id), allowed, direct, remedy }];
     }),
   );
 }
@@ -60,7 +62,11 @@ export function computeConnections(
   destinations: Destinations,
   terminals: readonly TerminalUse[],
 ): Connection[] {
-  const byConductor = new Map(terminals.flatMap((terminal) => landing(survey, terminal)));
+  const byConductor = new Map(
+    terminals.flatMap(({ conductors: here, direct, remedy }) =>
+      here.map((id, index) => [id, index < direct ? 'none' : remedy] as const),
+    ),
+  );
   return conductors.map((conductor) => {
     const to = destinations.of(conductor.id) ?? { parked: true as const };
     return {
@@ -80,18 +86,6 @@ export function computeConnections(
     if (by !== 'none') return by;
     return isTooShort(survey) ? 'extension' : 'direct';
   }
-}
-
-/** How each conductor of a screw gets there: some may share it with the pigtail that takes the rest. */
-function landing(survey: Survey, use: TerminalUse): [string, TerminalUse['remedy']][] {
-  const { conductors, allowed, remedy } = use;
-  const sizes = new Set(
-    survey.cables
-      .filter(({ id }) => conductors.some((conductor) => conductor.startsWith(`${id}/`)))
-      .map(({ conductor }) => conductor.name),
-  );
-  const direct = remedy === 'pigtail' ? directBeside(allowed, sizes.size > 1) : 0;
-  return conductors.map((conductor, index) => [conductor, index < direct ? 'none' : remedy]);
 }
 
 /** The slack at the panel is known to be too little to reach a new screw. */

@@ -84,7 +84,8 @@ function inField({ units }: Facts): Finding[] {
 }
 
 function pulses({ survey, circuits, boards }: Facts): Finding[] {
-  return survey.detectors.flatMap((detector) => {
+  const pulsing = survey.detectors.filter(({ pulse }) => pulse !== 'none' && pulse !== 'unknown');
+  return pulsing.flatMap((detector) => {
     const circuit = circuits.find(
       ({ detectors, purpose }) => purpose === 'detection' && detectors.includes(detector.id),
     );

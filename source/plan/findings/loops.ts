@@ -1,8 +1,10 @@
 import { evaluateLoop } from '../../electrical/loop.ts';
 import { contactAmps } from '../../electrical/sensing.ts';
+import type { Survey } from '../../site/survey.ts';
 import { usableOn } from '../loops/windows.ts';
 import type { Circuit, Finding } from '../plan.ts';
-import { pairOhms } from '../supply/cable-ohms.ts';
+import { remember } from '../remember.ts';
+import { cableTree, pairOhms } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
 import { amps, listed, ohms } from './words.ts';
 
@@ -22,17 +24,14 @@ export function loopFindings(facts: Facts): Finding[] {
   ];
 }
 
-function cablesOf({ survey }: Facts, circuit: Circuit): string[] {
-  const start = survey.detectors.filter(({ id }) => circuit.detectors.includes(id)).map(({ cable }) => cable);
-  return [...new Set(start)];
-}
+const cableOfDetector = remember(
+  ({ detectors }: Survey) => new Map(detectors.map(({ id, cable }) => [id, cable])),
+);
 
-function tooLong(facts: Facts, circuit: Circuit): Finding[] {
-  const { survey } = facts;
-  const cables = cablesOf(facts, circuit);
-  const loopOhms = survey.cables
-    .filter(({ id }) => cables.includes(id))
-    .reduce((sum, cable) => sum + pairOhms(cable, survey).nominal, 0);
+function tooLong({ survey }: Facts, circuit: Circuit): Finding[] {
+  const { byId } = cableTree(survey);
+  const cables = new Set(circuit.detectors.map((id) => byId.get(cableOfDetector(survey).get(id) ?? '')));
+  const loopOhms = [...cables].reduce((sum, cable) => sum + (cable ? pairOhms(cable, survey).nominal : 0), 0);
   if (loopOhms <= LONG_LOOP_OHMS) return [];
   return [
     finding(

@@ -8,6 +8,8 @@ import type { ResistorWork } from '../plan.ts';
 /** Two parts of one nominal value: far inside any tolerance, past any rounding. */
 const SAME_VALUE = 0.01;
 
+export const NO_WORK: ResistorWork = { work: 'none', ohms: null, at: null, newOhms: null };
+
 /** What is asked of the resistor of one loop on one input. */
 export type ResistorCase = {
   readonly loop: Loop;
@@ -28,7 +30,7 @@ export function computeResistorWork(asked: ResistorCase): ResistorWork {
   const at = placeOf(loop);
   const ohms = typeof loop.resistorOhms === 'number' ? loop.resistorOhms : null;
   if (board.supervision === null) {
-    if (!hasResistors(loop)) return { work: 'none', ohms: null, at: null, newOhms: null };
+    if (!hasResistors(loop)) return NO_WORK;
     return { work: readsClosedWith(asked, ohms) ? 'keep' : 'remove', ohms, at, newOhms: null };
   }
   const wanted = board.supervision.resistorOhms;

@@ -33,15 +33,25 @@ export function computePoints(
   ends: readonly CircuitEnds[],
 ): Point[] {
   const boardById = new Map(ends.map(({ placed }) => [placed.board.id, placed.board]));
+  const ofZone = new Map<string, { circuit: Circuit; ends: CircuitEnds }[]>();
+  for (const [index, circuit] of circuits.entries()) {
+    for (const zone of Object.keys(circuit.resistors))
+      ofZone.set(zone, [...(ofZone.get(zone) ?? []), { circuit, ends: ends[index]! }]);
+  }
   return zones.flatMap((zone) => {
-    const mine = circuits
-      .map((circuit, index) => ({ circuit, ends: ends[index]! }))
-      .filter(({ circuit }) => circuit.fromZone === zone.id);
-    const whole = mine.length === 1 && !mine[0]!.circuit.split ? mine[0]!.circuit : null;
+    const mine = ofZone.get(zone.id) ?? [];
+    const [only] = mine;
+    const isWhole =
+      mine.length === 1 && !only!.circuit.split && Object.keys(only!.circuit.resistors).length === 1;
+    const whole = isWhole ? only!.circuit : null;
     return [
       ...zoneReadings(context, zone, whole, boardById),
-      ...mine.flatMap((one) => (one.circuit.split ? splitReadings(context, one.ends, one.circuit) : [])),
-      ...mine.map((one) => landedReading(one.circuit, boardById)),
+      ...mine.flatMap((one) =>
+        one.circuit.split ? splitReadings(context, one.ends, one.circuit, zone.id) : [],
+      ),
+      ...mine
+        .filter(({ circuit }) => circuit.fromZone === zone.id)
+        .map(({ circuit }) => landedReading(circuit, boardById)),
     ].flatMap((reading) => statesOf(reading));
   });
 }
@@ -119,17 +129,23 @@ function bareReading(
 }
 
 /** Each pair of a split zone by itself, between its own conductors. */
-function splitReadings(context: CircuitContext, { placed }: CircuitEnds, circuit: Circuit): Reading[] {
+function splitReadings(
+  context: CircuitContext,
+  { placed }: CircuitEnds,
+  circuit: Circuit,
+  zone: string,
+): Reading[] {
   const { survey } = context;
-  return placed.group.units.flatMap((unit) => {
+  const work = circuit.resistors[zone]!;
+  const units = placed.group.units.filter((unit) => unit.zone === zone);
+  return units.flatMap((unit) => {
     const loop = [...survey.zones, ...survey.tampers].find(({ id }) => id === unit.zone)!;
     const ends = unitEnds(context, unit);
     if (!ends) return [];
     const [from, to] = ends.map((conductors) => conductors[0]!.id) as [string, string];
     const [ins, outs] = ends.map((conductors) => new Set(conductors.map(({ id }) => id)));
     const nearOf = ({ id, near }: WiredConductor) => (ins!.has(id) ? from : outs!.has(id) ? to : near);
-    const stand: ResistorsStand =
-      circuit.resistor.work === 'fit' ? { ...circuit.resistor, work: 'remove' } : circuit.resistor;
+    const stand: ResistorsStand = work.work === 'fit' ? { ...work, work: 'remove' } : work;
     return [
       {
         name: `split.${unit.detectors[0] ?? unit.zone}`,
