@@ -1,11 +1,11 @@
-import { existsSync, readdirSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
 import { createJob } from '../job/create.ts';
 import { readDraft, writeDraft } from '../job/draft.ts';
 import { detailOf, readHistory } from '../job/history.ts';
 import { Job } from '../job/job.ts';
-import { ledgerFolder } from '../job/jobs.ts';
+import { jobFolders, ledgerFolder } from '../job/jobs.ts';
 import { readJob } from '../job/read-job.ts';
 import { readSiteFiles } from '../job/site-files.ts';
 import type { ReadOnlyJob } from '../job/view.ts';
@@ -22,20 +22,12 @@ export function shelfOf(jobsFolder: string, system: System): JobShelf {
   const ledger = () => ledgerFolder(jobsFolder);
   return {
     list: () =>
-      folders(jobsFolder)
+      jobFolders(jobsFolder)
         .map(rowOf)
         .filter((row) => row !== null),
     open: (dir) => tried(() => openPort(dir, system, ledger)),
     openDemo: () => tried(() => openDemo(jobsFolder, system)),
   };
-}
-
-function folders(jobsFolder: string): readonly string[] {
-  if (!existsSync(jobsFolder)) return [];
-  return readdirSync(jobsFolder, { withFileTypes: true })
-    .filter((entry) => entry.isDirectory() && existsSync(join(jobsFolder, entry.name, 'journal.jsonl')))
-    .map((entry) => join(jobsFolder, entry.name))
-    .sort();
 }
 
 function rowOf(dir: string): JobRow | null {

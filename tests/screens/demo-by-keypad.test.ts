@@ -1,106 +1,110 @@
 import { readdirSync } from 'node:fs';
-import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import type { Next } from '../../source/job/action.ts';
 import { readJob } from '../../source/job/read-job.ts';
 import { verifyJournal } from '../../source/journal/verify.ts';
-import { bundled, RealTerminal, scratchFolder } from './real-terminal.ts';
-import { answersTo, bytesOf, shownStep } from './typist.ts';
+import { report, scale } from '../scale.ts';
+import { Keypad, Killed } from './keypad.ts';
+import { bundled, scratchFolder } from './real-terminal.ts';
+import { shownStep } from './typist.ts';
 
-const MINUTES = 60_000;
-
-/** Leads the demo by the keys of a numeric keypad, as far as wanted, and counts them. */
-class Keypad {
-  readonly terminal: RealTerminal;
-  readonly dir: string;
-  readonly failed = new Set<string>();
-  pressed = 0;
-
-  constructor(terminal: RealTerminal, dir: string) {
-    this.terminal = terminal;
-    this.dir = dir;
-  }
-
-  next(): Next {
-    return readJob(this.dir).next();
-  }
-
-  async keys(...keys: readonly string[]): Promise<void> {
-    for (const key of keys) {
-      await this.terminal.press(bytesOf(key));
-      this.pressed++;
-    }
-  }
-
-  /** From where the job stands when the screens open to the first step. */
-  async startShift(): Promise<void> {
-    await this.terminal.sees('Who');
-    await this.keys('enter');
-    await this.terminal.sees('Who is working?');
-    const known = this.terminal.text.includes('   1 ');
-    // The first time the name is spelled with the arrows; later it is picked.
-    await this.keys(
-      ...(known ? ['1'] : ['down', 'enter', 'enter', 'left', 'enter']),
-      'enter',
-      '2',
-      'enter',
-      '0',
-      '.',
-      '3',
-      'enter',
-    );
-  }
-
-  /** Answers the step on the screen; false where there is none left. */
-  async oneStep(): Promise<boolean> {
-    const step = shownStep(this.next(), this.failed);
-    if (step === null) return false;
-    await this.keys(...answersTo(step));
-    if (this.terminal.text.includes('A question first')) await this.keys('2', 'enter');
-    return true;
-  }
-
-  async close(): Promise<void> {
-    await this.terminal.sees('Every step is done.');
-    await this.keys('1', '1', 'enter', '1', 'enter');
-    await this.terminal.sees('Closed');
-  }
-}
+const MINUTE = 60_000;
 
 let program = '';
 beforeAll(async () => {
   program = await bundled('source/cli.ts');
-}, MINUTES);
+}, MINUTE);
 
-const opened: RealTerminal[] = [];
+const opened: Keypad[] = [];
 afterAll(async () => {
-  for (const terminal of opened) await terminal.close();
+  for (const { terminal } of opened) await terminal.close();
 });
 
 function openDemo(home: string): Keypad {
-  const terminal = new RealTerminal(program, ['demo'], { env: { LOOPWARD_HOME: home } });
-  opened.push(terminal);
-  return new Keypad(terminal, join(home, 'demo'));
+  const keypad = new Keypad(program, home);
+  opened.push(keypad);
+  return keypad;
 }
 
 describe('the demo in a real terminal', () => {
   test(
     'is led from the first step to closed with the keys of a numeric keypad alone',
     async () => {
-      const home = scratchFolder();
-      const keypad = openDemo(home);
+      const keypad = openDemo(scratchFolder());
       await keypad.startShift();
       while (await keypad.oneStep());
       await keypad.close();
 
-      const job = readJob(keypad.dir);
-      expect(job.closed).toBe(true);
+      expect(readJob(keypad.dir).closed).toBe(true);
       expect(verifyJournal(keypad.dir).outcome).toBe('self-consistent');
       expect(readdirSync(keypad.dir)).not.toContain('draft.json');
       await keypad.keys('5');
       expect(await keypad.terminal.ended).toEqual({ code: 0, signal: 0 });
       expect(keypad.terminal.isAlternate).toBe(false);
+      expect(keypad.terminal.text).toContain('closed');
+      report('keys to lead the demo to closed', [{ keys: keypad.pressed }]);
     },
-    3 * MINUTES,
+    3 * MINUTE,
+  );
+
+  test(
+    'killed at any moment, goes on at the same step, with dead to be proved again and nothing confirmed lost',
+    async () => {
+      const home = scratchFolder();
+      const random = seeded(20260504);
+      const rows: Record<string, unknown>[] = [];
+      const kills = scale(60, 0.1);
+      // The first kills come anywhere on the way; a share of a run reaches past the proof of dead.
+      const reach = scale(900, 0.3);
+      let keypad = openDemo(home);
+      for (let kill = 0; kill < kills; kill++) {
+        const upTo = Math.ceil(reach / kills);
+        keypad.killAfter = Math.floor(upTo / 2 + random() * upTo);
+        await leadUntilKilled(keypad);
+        const before = readJob(keypad.dir);
+        const { supply } = before.state;
+        const done = before.next().doneSteps;
+        const shown = shownStep(before.next());
+
+        keypad = openDemo(home);
+        await keypad.terminal.sees('where the job stands');
+        if (supply === 'dead' || supply === 'unproven') {
+          expect(keypad.terminal.text).toContain('NOT PROVED DEAD');
+          expect(keypad.terminal.text).toContain('(not proved)');
+        }
+        const after = readJob(keypad.dir);
+        expect(after.state.supply).toBe(supply === 'dead' ? 'unproven' : supply);
+        expect(after.next().doneSteps).toEqual(expect.arrayContaining([...done]));
+        await keypad.startShift();
+        // What dead rests on is proved first; then the step is the one that was in hand.
+        while (keypad.next().supply === 'unproven') await keypad.oneStep();
+        const again = shownStep(keypad.next());
+        if (!shown?.repeatable) expect(again?.id).toBe(shown?.id);
+        rows.push({ kill, keys: keypad.killAfter, supply, shown: shown?.id, again: again?.id });
+      }
+      report('kills of the screens', rows);
+    },
+    scale(30, 0.1) * MINUTE,
   );
 });
+
+async function leadUntilKilled(keypad: Keypad): Promise<void> {
+  try {
+    if (keypad.terminal.text.includes('where the job stands') || keypad.pressed === 0)
+      await keypad.startShift();
+    while (await keypad.oneStep());
+    throw new Error('The job was done before the kill came.');
+  } catch (error) {
+    if (!(error instanceof Killed)) throw error;
+  }
+}
+
+// mulberry32, public domain: the same numbers at every run.
+function seeded(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
+  };
+}

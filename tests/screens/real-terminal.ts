@@ -76,7 +76,8 @@ export class RealTerminal {
     });
     this.#pty.onData((data) => {
       this.raw += data;
-      const frames = data.split(FRAME_END).length - 1;
+      // The mark may come in two pieces.
+      const frames = this.raw.slice(-data.length - FRAME_END.length + 1).split(FRAME_END).length - 1;
       this.#screen.write(data, () => {
         this.#frames += frames;
         this.#tell();

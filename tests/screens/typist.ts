@@ -7,25 +7,26 @@ export type KeypadKey = 'enter' | 'left' | 'right' | 'up' | 'down' | (string & {
 
 const NEGATIVE = /cannot|not sure|unsure|no one|none|refus/i;
 
-/** The keys that answer a step as `next` expects it, field by field. */
-export function answersTo(
-  step: OpenStep,
-  prefer: Readonly<Record<string, string>> = {},
-): readonly KeypadKey[] {
-  return fieldsOf(step.proof).flatMap((field) => {
-    const proof = step.proof.find((one) => field.id === one.field || field.id.startsWith(`${one.field}.`));
-    return [...keysFor(field, proof, prefer[`${step.id}.${field.id}`] ?? prefer[step.id]), 'enter'];
-  });
+/** The keys that answer one field of a step as `next` expects it, without the Enter that takes it. */
+export function keysForField(step: OpenStep, at: number): readonly KeypadKey[] {
+  const field = fieldsOf(step.proof)[at]!;
+  const proof = step.proof.find((one) => field.id === one.field || field.id.startsWith(`${one.field}.`));
+  return keysFor(field, proof);
 }
 
-function keysFor(field: Field, proof: Proof | undefined, prefer: string | undefined): readonly KeypadKey[] {
+/** The keys that answer a whole step, field by field. */
+export function answersTo(step: OpenStep): readonly KeypadKey[] {
+  return fieldsOf(step.proof).flatMap((_, at) => [...keysForField(step, at), 'enter']);
+}
+
+function keysFor(field: Field, proof: Proof | undefined): readonly KeypadKey[] {
   switch (field.kind) {
     case 'reading':
       return reading(proof);
     case 'count':
       return [...String(field.of)];
     case 'choice':
-      return choice(field, proof, prefer);
+      return choice(field, proof);
     case 'text':
       if (field.numeric) return [...'4711'].slice(0, Math.max(1, field.minLength));
       return field.offers.length > 0 ? ['1'] : spelled(Math.max(2, field.minLength));
@@ -42,13 +43,7 @@ function reading(proof: Proof | undefined): readonly KeypadKey[] {
   return [...String(Number(value.toPrecision(4)))];
 }
 
-function choice(
-  field: Extract<Field, { kind: 'choice' }>,
-  proof: Proof | undefined,
-  prefer: string | undefined,
-): readonly KeypadKey[] {
-  const wanted = field.options.findIndex((option) => option.id === prefer);
-  if (wanted >= 0) return [...String(wanted + 1)];
+function choice(field: Extract<Field, { kind: 'choice' }>, proof: Proof | undefined): readonly KeypadKey[] {
   if (proof?.kind === 'observation')
     return [String(field.options.findIndex((option) => option.id === proof.expect) + 1)];
   if (proof?.kind !== 'choice') return ['1'];

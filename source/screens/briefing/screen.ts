@@ -1,7 +1,6 @@
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
-import { openForm } from '../app/commands.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
-import { pop, type Screen, withTop } from '../app/state.ts';
+import { type App, pop, type Screen, withTop } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, type Span } from '../draw/line.ts';
 import { wrapMarked } from '../draw/wrap.ts';
@@ -11,10 +10,22 @@ import { SUPPLY_WORDS } from '../words.ts';
 
 type BriefingScreen = Extract<Screen, { kind: 'briefing' }>;
 
+const isNobody = ({ app }: { app: App }) => app.job?.next.person === null;
+const isSomebody = (situation: { app: App }) => !isNobody(situation);
+
 /** Coming back to a job: what has to be known before the first step, in that order. */
 export const BRIEFING: ScreenDef<BriefingScreen> = {
   keys: [
-    { keys: ['enter', 'right'], does: 'go', says: 'say who is working, and go on', foot: true },
+    {
+      keys: ['1', 'enter'],
+      does: 'shift',
+      says: 'say who is working, and go on',
+      foot: true,
+      works: isNobody,
+    },
+    // Who works is said, never taken for granted: whoever comes back may be somebody else.
+    { keys: ['1'], does: 'go', says: 'it is the same person', foot: true, works: isSomebody },
+    { keys: ['2'], does: 'shift', says: 'it is somebody else', foot: true, works: isSomebody },
     { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: true },
     { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false },
     { keys: ['p'], does: 'plan', says: 'plan', foot: true },
@@ -26,14 +37,17 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
     if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
     if (command === 'page-up') return [withTop(app, { ...screen, page: screen.page - 1 }), []];
     if (command !== 'go' || !app.job) return null;
-    if (app.job.next.person === null) return openForm(app, 'shift');
     return goToStep(pop(app), nextOpen(app.job)?.id ?? null);
   },
   view: (app, { briefing, page }, room) => {
     const supply = app.job?.next.supply ?? 'live';
     const { glyphs } = room;
     const body: Line[] = [
-      ...row('Who', briefing.who ?? 'nobody has said yet', room),
+      ...row(
+        'Who',
+        briefing.who === null ? 'nobody has said yet' : `${briefing.who}, or somebody else?`,
+        room,
+      ),
       ...row('Since', briefing.since, room),
       EMPTY,
       ...row('Supply', SUPPLY_WORDS[supply].says, room, { text: '', tone: SUPPLY_WORDS[supply].tone }),

@@ -29,18 +29,25 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
     return { ...common, body: lookedAt(job, step, room), pinned: next(job, step, room) };
   }
   const entry = viewEntry(screen.entry, room, Math.max(7, Math.floor((room.rows - 4) * 0.62)));
-  const pinned = [EMPTY, ...entry.lines, ...next(job, step, room)];
+  const tail = [EMPTY, ...entry.lines, ...next(job, step, room)];
+  const card = cardOf(job, { ...step, title: open.title, why: open.why }, room);
+  const whole = [...card.cautions, ...card.title, ...card.rest];
+  const taken = common.head.length + common.low.length + common.foot.length + tail.length;
+  // Where not all fits, the action stays in sight and the rest is turned above it.
+  const fits = whole.length + taken <= room.rows - 1;
+  const pinned = fits ? tail : [...card.title, ...tail];
+  const above = pinned.length - tail.length + 1;
   return {
     ...common,
-    body: body(job, { ...step, title: open.title, why: open.why }, room),
+    body: fits ? whole : [...card.cautions, ...card.rest],
     pinned,
-    ...(entry.cursor && {
-      cursor: { row: 1 + entry.cursor.row, column: entry.cursor.column },
-    }),
+    ...(entry.cursor && { cursor: { row: above + entry.cursor.row, column: entry.cursor.column } }),
   };
 }
 
-function body(job: OpenJob, step: Step, room: Room): readonly Line[] {
+type Card = Readonly<Record<'cautions' | 'title' | 'rest', readonly Line[]>>;
+
+function cardOf(job: OpenJob, step: Step, room: Room): Card {
   const { glyphs, columns } = room;
   const caution: Span = { text: `${glyphs.caution} `, tone: 'caution', bold: true };
   const cautions = step.cautions.flatMap(({ text, source }) =>
@@ -48,21 +55,22 @@ function body(job: OpenJob, step: Step, room: Room): readonly Line[] {
   );
   const unknown = job.status[step.id] === 'unknown';
   const drawing = drawStep(job, step, room);
-  return [
-    ...cautions,
-    ...(cautions.length > 0 ? [EMPTY] : []),
-    ...wrapText(step.title, columns).map((row): Line => [{ text: row, bold: true }]),
-    ...wrapText(step.why, columns).map((row): Line => [{ text: row, tone: 'quiet' }]),
-    ...(unknown
-      ? wrapMarked(
-          { text: `${glyphs.doubt} `, tone: 'unproven' },
-          'This step was begun and nobody said how it ended. Look before you answer.',
-          columns,
-          { bold: true },
-        )
-      : []),
-    ...(drawing.length > 0 ? [EMPTY, ...drawing] : []),
-  ];
+  return {
+    cautions: cautions.length > 0 ? [...cautions, EMPTY] : [],
+    title: wrapText(step.title, columns).map((row): Line => [{ text: row, bold: true }]),
+    rest: [
+      ...wrapText(step.why, columns).map((row): Line => [{ text: row, tone: 'quiet' }]),
+      ...(unknown
+        ? wrapMarked(
+            { text: `${glyphs.doubt} `, tone: 'unproven' },
+            'This step was begun and nobody said how it ended. Look before you answer.',
+            columns,
+            { bold: true },
+          )
+        : []),
+      ...(drawing.length > 0 ? [EMPTY, ...drawing] : []),
+    ],
+  };
 }
 
 function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
@@ -73,12 +81,15 @@ function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
   const state = locked && !isOpen && status === 'open' ? `locked: ${locked.says}` : words.says;
   const mark: Span = { text: `${room.glyphs[words.sign]} `, ...(words.tone && { tone: words.tone }) };
   const values = Object.entries(job.values[step.id] ?? {});
+  const card = cardOf(job, step, room);
   return [
     [{ text: `Looking at ${STAGE_WORDS[step.stage]}`, tone: 'quiet' }],
     ...wrapMarked(mark, state, room.columns, { bold: true }),
     ...values.map(([field, value]): Line => [{ text: `  ${field}: `, tone: 'quiet' }, { text: value }]),
     EMPTY,
-    ...body(job, step, room),
+    ...card.cautions,
+    ...card.title,
+    ...card.rest,
     ...(step.needs === 'any'
       ? []
       : [EMPTY, [{ text: `Only ${NEED_WORDS[step.needs].replace(/^only /, '')}.`, tone: 'quiet' as const }]]),
