@@ -106,13 +106,13 @@ describe('hostile files get an answer', () => {
       expect(parseSurvey(text, 'any').ok).toBe(false);
       expect(parseBoard(text, 'any', 'b1').ok).toBe(false);
     };
-    fc.assert(fc.property(texts, check), { seed: SEED, numRuns: scale(5000, 0.05) });
+    fc.assert(fc.property(texts, check), { seed: SEED, numRuns: scale(5000, 0.02) });
   });
 
   test('a good survey with any piece cut out or put elsewhere: a survey or problems, never an exception', () => {
     const chance = new Chance(SEED);
     let accepted = 0;
-    for (let run = 0; run < scale(3000, 0.025); run += 1) {
+    for (let run = 0; run < scale(3000, 0.01); run += 1) {
       const lines = randomSurveyText(run, { zones: 3 }).split('\n');
       const from = chance.from(0, lines.length - 1);
       const piece = lines.splice(from, chance.from(1, 6));
@@ -121,6 +121,6 @@ describe('hostile files get an answer', () => {
       if (read.ok) accepted += 1;
       else for (const { line, says } of read.problems) expect(`${line} ${says}`).not.toBe('');
     }
-    expect(accepted).toBeLessThan(scale(3000, 0.025));
+    expect(accepted).toBeLessThan(scale(3000, 0.01));
   });
 });
