@@ -31,12 +31,12 @@ export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
   const field = readField(wiring);
   const elements = readElements(survey);
   const lifeSafety = computeLifeSafety(survey, field);
-  const units = computeUnits(survey, lifeSafety);
+  const units = computeUnits(survey, lifeSafety, field);
   const ends = new Map(units.map((unit) => [unit, endsOfUnit(field, survey, unit)]));
   const endsOf = (unit: Unit) => ends.get(unit)!;
   const inputs = boards.reduce((sum, board) => sum + board.inputs.length, 0);
   const grouped = computeGrouping(units, survey.mayShare, inputs);
-  const placement = placeGroups(grouped.groups, boards, tiesOfGroups(survey, endsOf));
+  const placement = placeGroups(grouped.groups, boards, tiesOfGroups(survey));
   const feeds = computeFeeds(survey, boards, placement.placed, lifeSafety);
   const wired = connectAll(survey, field, placement.placed, feeds, lifeSafety, endsOf);
   const context: CircuitContext = { survey, field, elements, destinations: wired.destinations, endsOf };

@@ -96,7 +96,8 @@ const SITES = new Map([125, 250, 500, 1000].map((detectors) => [detectors, large
 const site = (detectors: number) => SITES.get(detectors)!;
 
 const { survey, boards, text } = site(500);
-const units = computeUnits(survey, computeLifeSafety(survey, readField(wiringAsFound(survey))));
+const field = readField(wiringAsFound(survey));
+const units = computeUnits(survey, computeLifeSafety(survey, field), field);
 const inputs = boards.reduce((sum, board) => sum + board.inputs.length, 0);
 
 /** The same division of inputs as an integer programme: one column for every run of a zone's detectors. */

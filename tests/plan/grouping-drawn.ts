@@ -40,6 +40,7 @@ export function drawSite(seed: number, most: { detectors: number; inAZone: numbe
         importance: Array.from({ length: size }, () => upTo(6)).reduce((sum, one) => sum + one, 0),
         places: 1 << upTo(3),
         company,
+        returns: [],
         asked: next() < 0.05 ? `b1/${1 + upTo(8)}` : null,
         position,
       });

@@ -183,6 +183,7 @@ describe('grouping of large zones', () => {
     importance,
     places: 1,
     company: 'normally-closed:intruder',
+    returns: [],
     asked: null,
     position: at,
   });

@@ -9,7 +9,8 @@ import { heading, paragraph, table } from '../text/layout.ts';
 export type GroupingWhatIf = { readonly inputs: number; readonly result: GroupingResult };
 
 export function groupingWhatIf(plan: Plan): GroupingWhatIf[] {
-  const units = computeUnits(plan.survey, computeLifeSafety(plan.survey, readField(plan.wiring)));
+  const field = readField(plan.wiring);
+  const units = computeUnits(plan.survey, computeLifeSafety(plan.survey, field), field);
   const inputs = plan.boards.reduce((sum, board) => sum + board.inputs.length, 0);
   return [inputs - 1, inputs, inputs + 1]
     .filter((count) => count >= 0)

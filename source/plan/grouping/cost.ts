@@ -47,5 +47,8 @@ export function mayStandTogether(units: readonly Unit[], sharing: readonly Reado
     asked ??= unit.asked;
   }
   if (units.every((unit) => unit.zone === first.zone)) return true;
+  // Contacts in a row need a return each: what shares one core cannot follow one another.
+  const returns = units.flatMap((unit) => unit.returns);
+  if (!first.company.startsWith('normally-open') && new Set(returns).size < returns.length) return false;
   return sharing.some((zones) => units.every((unit) => zones.has(unit.zone)));
 }

@@ -1,12 +1,10 @@
 import type { Survey } from '../../site/survey.ts';
-import type { Ends } from '../loops/ends.ts';
 import { fedElsewhere, isPowered, rootCable } from '../supply/feeds.ts';
 import type { Group } from './group.ts';
 import type { Ties } from './place.ts';
-import type { Unit } from './units.ts';
 
 /** What ties groups to one common or one board: a return core in common, a supply pair in common. */
-export function tiesOfGroups(survey: Survey, endsOf: (unit: Unit) => Ends): (group: Group) => Ties {
+export function tiesOfGroups(survey: Survey): (group: Group) => Ties {
   const detectorById = new Map(survey.detectors.map((detector) => [detector.id, detector]));
   const elsewhere = fedElsewhere(survey);
   const known = new Map<Group, Ties>();
@@ -20,10 +18,7 @@ export function tiesOfGroups(survey: Survey, endsOf: (unit: Unit) => Ends): (gro
     const detectors = group.units.flatMap((unit) => unit.detectors.map((id) => detectorById.get(id)!));
     const powered = detectors.filter(isPowered).filter(({ id }) => !elsewhere.has(id));
     return {
-      returns: group.units
-        .flatMap((unit) => [...endsOf(unit).in, ...endsOf(unit).out])
-        .filter(({ use }) => use === 'common')
-        .map(({ id }) => id),
+      returns: group.units.flatMap(({ returns }) => returns),
       feeds: [...new Set(powered.map(({ cable }) => rootCable(survey, cable)))],
       auxAmps: powered.reduce((sum, { supply }) => sum + Math.max(supply.standbyAmps, supply.alarmAmps), 0),
     };

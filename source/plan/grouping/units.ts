@@ -1,6 +1,7 @@
 import type { ContactSense } from '../../electrical/loop.ts';
 import type { Detector, DetectorKind, Survey, Zone } from '../../site/survey.ts';
 import type { LifeSafety } from '../life-safety.ts';
+import { conductorsFrom, type Field } from '../loops/field.ts';
 
 /** What cannot be divided between inputs: a single detector, a set joined in the field, or a tamper loop. */
 export type Unit = {
@@ -16,6 +17,8 @@ export type Unit = {
   readonly places: number;
   /** Units share an input only where this is equal. */
   readonly company: string;
+  /** Return cores that others use as well. */
+  readonly returns: readonly string[];
   /** `board/input`, where one was asked for. */
   readonly asked: string | null;
   /** Place in the zone's chain: neighbours are joined at the panel today. */
@@ -43,17 +46,17 @@ function senseOfStyle(zone: Zone): ContactSense | 'unknown' {
 }
 
 /** The units of a site in survey order: zones as listed, within them detectors as listed, then tamper loops. */
-export function computeUnits(survey: Survey, lifeSafety: LifeSafety): Unit[] {
+export function computeUnits(survey: Survey, lifeSafety: LifeSafety, field: Field): Unit[] {
   const detectors = new Map(survey.detectors.map((detector) => [detector.id, detector]));
   const zones = survey.zones.filter((zone) => !lifeSafety.zones.has(zone.id));
   const tampers = survey.tampers.filter((loop) => loop.keep === 'yes' && !lifeSafety.zones.has(loop.id));
   return [
-    ...zones.flatMap((zone) => unitsOfZone(zone, detectors)),
+    ...zones.flatMap((zone) => unitsOfZone(zone, detectors, field)),
     ...tampers.map(({ id }) => tamperUnit(id)),
   ];
 }
 
-function unitsOfZone(zone: Zone, detectors: ReadonlyMap<string, Detector>): Unit[] {
+function unitsOfZone(zone: Zone, detectors: ReadonlyMap<string, Detector>, field: Field): Unit[] {
   const sets: (readonly string[])[] = [];
   for (const id of zone.detectors) {
     if (sets.some((set) => set.includes(id))) continue;
@@ -75,10 +78,21 @@ function unitsOfZone(zone: Zone, detectors: ReadonlyMap<string, Detector>): Unit
       places: members.reduce((bits, member) => bits | (1 << PLACES.indexOf(member.place)), 0),
       // What is unlike within a set joined in the field cannot be mended, but nothing is added to it.
       company: company.length > 1 ? `alone:${set[0]}` : company[0]!,
+      returns: returnsOf(field, zone.id, set),
       asked: members.find((member) => member.input !== null)?.input ?? null,
       position,
     };
   });
+}
+
+function returnsOf(field: Field, zone: string, detectors: readonly string[]): string[] {
+  const contacts = field
+    .contactsOf(zone)
+    .filter(({ detector, purpose }) => purpose === 'alarm' && detectors.includes(detector));
+  const conductors = contacts.flatMap(({ a, b }) =>
+    [a, b].flatMap((post) => conductorsFrom(field, post, 'resistors-too')),
+  );
+  return [...new Set(conductors.filter(({ use }) => use === 'common').map(({ id }) => id))];
 }
 
 function companyOf(detector: Detector, zone: Zone): string {
@@ -95,6 +109,7 @@ function tamperUnit(id: string): Unit {
     importance: 1,
     places: 0,
     company: 'normally-closed:tamper',
+    returns: [],
     asked: null,
     position: 0,
   };
