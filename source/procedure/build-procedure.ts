@@ -43,7 +43,7 @@ export function buildProcedure(plan: Plan): Procedure {
   const steps = builders.flatMap((build) => build(facts));
   verifyWhole(steps);
   return {
-    steps: steps.map((step) => ({ ...step, waitsFor: [...new Set(step.waitsFor)] })),
+    steps: withoutImplied(steps),
     interruptionSeconds: plan.survey.policy.interruptionSeconds,
     conductors: facts.conductors.map((one) => one.id),
     blocked: plan.verdict === 'blocked' && plan.survey.complete,
@@ -68,4 +68,27 @@ function verifyWhole(steps: readonly Step[]): void {
       if (!ids.has(id)) throw new Error(`${step.id} waits for ${id}, which is no step of this job.`);
     }
   }
+}
+
+/**
+ * Without the edges that say nothing: what a step waits for through another that it waits for. Not through one
+ * that a choice can rule out, for that one then vouches for nothing.
+ */
+export function withoutImplied(steps: readonly Step[]): Step[] {
+  const byId = new Map(steps.map((step) => [step.id, step]));
+  const implied = new Map<string, ReadonlySet<string>>();
+  const impliedBy = (id: string): ReadonlySet<string> => {
+    const known = implied.get(id);
+    if (known) return known;
+    const step = byId.get(id);
+    const vouches = step !== undefined && step.onlyIf.length === 0;
+    const found = new Set(vouches ? step.waitsFor.flatMap((one) => [one, ...impliedBy(one)]) : []);
+    implied.set(id, found);
+    return found;
+  };
+  return steps.map((step) => {
+    const waitsFor = [...new Set(step.waitsFor)];
+    const said = new Set(waitsFor.flatMap((id) => [...impliedBy(id)]));
+    return { ...step, waitsFor: waitsFor.filter((id) => !said.has(id)) };
+  });
 }

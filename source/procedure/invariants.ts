@@ -3,7 +3,7 @@ import { conductorsOf } from './present.ts';
 import type { JobEvent, JobState } from './state.ts';
 import type { Procedure, Step } from './step.ts';
 
-/** One transition to look at. `before` and `after` are equal where the event was refused. */
+/** One transition to look at. `before` and `after` are one and the same where the event was refused. */
 export type Passage = {
   readonly procedure: Procedure;
   readonly before: JobState;
@@ -19,7 +19,6 @@ export type Invariant = {
 /** The step that was worked on by this transition: begun, passed or failed by its proof. */
 function worked({ procedure, before, event, after }: Passage): Step | null {
   if ((event.type !== 'begin' && event.type !== 'confirm') || before === after) return null;
-  if (JSON.stringify(before) === JSON.stringify(after)) return null;
   return lookUp(procedure).steps.get(event.step) ?? null;
 }
 

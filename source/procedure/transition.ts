@@ -17,7 +17,7 @@ export function initialState(procedure: Procedure): JobState {
 }
 
 /**
- * The state after an event; the same state where a gate is shut (ask `reasons` why). Pure: live run and replay
+ * The state after an event; the very same state where a gate is shut (ask `reasons` why). Pure: live run and replay
  * are one and the same function.
  *
  * @param guards the table of gates; handed in only to show that each of its entries is needed

@@ -78,7 +78,7 @@ export const SMALL: Procedure = {
       repeatable: true,
       effect: 'isolate',
       acts: [isolate('feed'), isolate('adapter:b1')],
-      waitsFor: ['survey.open', 'prepare.bench', 'life-safety.independent', 'impairment.open'],
+      waitsFor: ['prepare.bench'],
     }),
     aStep('isolate.battery', { stage: 'power-down', needs: 'isolating', acts: [isolate('battery:1')] }),
     aStep('supply.prove', {
