@@ -6,7 +6,7 @@ import { formatRecord, type JournalRecord, NO_DIGEST } from '../../source/journa
 import { verifyJournal } from '../../source/journal/verify.ts';
 import { report } from '../scale.ts';
 import { DIR, diskWith, linesOf, PATH, type Sample, sample, verdictOn } from './sample.ts';
-import { fakeSystem, seeded } from './world.ts';
+import { fakeSystem, PATIENCE, seeded } from './world.ts';
 
 const sealed = sample(12, true);
 
@@ -26,7 +26,7 @@ function rewritten(lines: readonly Buffer[], change: (record: JournalRecord) => 
 }
 
 describe('a single bit', () => {
-  test('flipped anywhere in a sealed journal is found, with the number of the record', () => {
+  test('flipped anywhere in a sealed journal is found, with the number of the record', PATIENCE, () => {
     const { bytes, lines, head } = sealed;
     const outcomes: Record<string, number> = {};
     let start = 0;
@@ -60,7 +60,7 @@ describe('a single bit', () => {
 
 describe('a torn last record', () => {
   // Sectors of 512 bytes, each as it was before (nothing, so the file ends or holds zeros), new, zero or noise.
-  test('in any mixture of sectors is mended, and never taken for a record or for damage', () => {
+  test('in any mixture of sectors is mended, and never taken for a record or for damage', PATIENCE, () => {
     const random = seeded(1944);
     let states = 0;
     let whole = 0;

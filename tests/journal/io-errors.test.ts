@@ -8,7 +8,7 @@ import { report } from '../scale.ts';
 import { type Failure, failingFiles } from './failing-files.ts';
 import { MemoryDisk } from './memory-disk.ts';
 import { DIR } from './sample.ts';
-import { fakeSystem } from './world.ts';
+import { fakeSystem, PATIENCE } from './world.ts';
 
 const CODES = ['EIO', 'ENOSPC', 'EDQUOT', 'EFBIG'];
 const PARTIAL_BYTES = [1, 100];
@@ -124,6 +124,7 @@ describe('a call of the disk that fails', () => {
 
   test.each(CODES)(
     '%s at any call, once and for ever, after none or some bytes: nothing acknowledged is lost',
+    PATIENCE,
     (code) => {
       let runs = 0;
       const kinds: Record<string, number> = {};

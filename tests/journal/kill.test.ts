@@ -4,9 +4,9 @@ import { Journal } from '../../source/journal/journal.ts';
 import { readRecords } from '../../source/journal/read.ts';
 import { realSystem } from '../../source/journal/system.ts';
 import { verifyJournal } from '../../source/journal/verify.ts';
-import { PROOF, report, scale } from '../scale.ts';
+import { report, scale } from '../scale.ts';
 import { type Acknowledged, bundleWriter, runWriter, scratchFolder } from './programs.ts';
-import { seeded } from './world.ts';
+import { PATIENCE, seeded } from './world.ts';
 
 const SEED = 60;
 const KILLS = scale(2_000, 0.03);
@@ -58,14 +58,12 @@ async function killRepeatedly(name: string, kills: number, recordBytes: () => nu
 }
 
 describe('a writer that is killed', () => {
-  const limit = { timeout: PROOF ? 1_800_000 : 60_000 };
-
-  test('loses no acknowledged record, and every torn end is mended', limit, async () => {
+  test('loses no acknowledged record, and every torn end is mended', PATIENCE, async () => {
     const random = seeded(SEED + 1);
     await killRepeatedly('short', KILLS, () => Math.floor(random() * 900));
   });
 
-  test('with records of 60 KB, which a kill cuts at a page, likewise', limit, async () => {
+  test('with records of 60 KB, which a kill cuts at a page, likewise', PATIENCE, async () => {
     await killRepeatedly('long', LONG_KILLS, () => 60_000);
   });
 });

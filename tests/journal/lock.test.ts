@@ -11,7 +11,7 @@ import { PROOF, report, scale } from '../scale.ts';
 import { MemoryDisk } from './memory-disk.ts';
 import { type Acknowledged, bundleWriter, runWriter, scratchFolder } from './programs.ts';
 import { DIR } from './sample.ts';
-import { fakeSystem } from './world.ts';
+import { fakeSystem, PATIENCE } from './world.ts';
 
 const folder = scratchFolder();
 let writer = '';
@@ -113,7 +113,7 @@ describe('two writers', () => {
     return { isForked, said, records, errors: ended.map(({ errors }) => errors).join('') };
   }
 
-  test('never fork a chain, 40 times', async () => {
+  test('never fork a chain, 40 times', PATIENCE, async () => {
     for (let round = 0; round < 40; round += 1) {
       const { isForked, said, records, errors } = await race(round, true);
       expect({ isForked, acknowledged: said.length, records, errors }).toEqual({
@@ -125,7 +125,7 @@ describe('two writers', () => {
     }
   });
 
-  test('fork it without the lock: the check can fail', async () => {
+  test('fork it without the lock: the check can fail', PATIENCE, async () => {
     let forks = 0;
     let rounds = 0;
     for (; rounds < 40 && (forks === 0 || PROOF); rounds += 1)
@@ -161,9 +161,7 @@ describe('two writers', () => {
 });
 
 describe('lock stress', () => {
-  test('many programs, some of which die with the lock: never two at a time', {
-    timeout: 600_000,
-  }, async () => {
+  test('many programs, some of which die with the lock: never two at a time', PATIENCE, async () => {
     const programs = 8;
     const acquisitions = scale(3_000, 0.1);
     const dir = join(folder, 'stress');

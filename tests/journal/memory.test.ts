@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { PROOF, report } from '../scale.ts';
 import { bundleWriter, runWriter, scratchFolder } from './programs.ts';
+import { PATIENCE } from './world.ts';
 
 const folder = scratchFolder();
 let writer = '';
@@ -27,7 +28,7 @@ async function peakMegabytes(records: number): Promise<number> {
 describe('the memory of a verification', () => {
   const many = PROOF ? 1_000_000 : 40_000;
 
-  test(`is flat from 1,000 records to ${many}`, { timeout: 600_000 }, async () => {
+  test(`is flat from 1,000 records to ${many}`, PATIENCE, async () => {
     const few = await peakMegabytes(1_000);
     const full = await peakMegabytes(many);
     report('peak memory of a verification', [

@@ -8,7 +8,7 @@ import { verifyJournal } from '../../source/journal/verify.ts';
 import { report, scale } from '../scale.ts';
 import { MemoryDisk, type SectorFate } from './memory-disk.ts';
 import { DIR } from './sample.ts';
-import { fakeSystem, seeded } from './world.ts';
+import { fakeSystem, PATIENCE, seeded } from './world.ts';
 
 /*
  * What is simulated: a disk in user space that keeps, per file, what fsync has confirmed. The power goes between any
@@ -118,7 +118,7 @@ function run(cuts: number, wrap: (files: JournalFiles) => JournalFiles) {
 }
 
 describe('a power cut', () => {
-  test('loses no acknowledged record and leaves nothing that cannot be mended', () => {
+  test('loses no acknowledged record and leaves nothing that cannot be mended', PATIENCE, () => {
     const result = run(CUTS, (files) => files);
     report('simulated power cuts', [result]);
     expect(result).toMatchObject({ lost: 0, broken: 0 });
@@ -126,7 +126,7 @@ describe('a power cut', () => {
     expect(result.mended).toBeGreaterThan(0);
   });
 
-  test('without fsync it loses records: the check can fail', () => {
+  test('without fsync it loses records: the check can fail', PATIENCE, () => {
     const result = run(CUTS, unsynced);
     report('simulated power cuts, control without fsync', [result]);
     expect(result.lost).toBeGreaterThan(result.acknowledged / 2);

@@ -1,6 +1,10 @@
 import type { Journal } from '../../source/journal/journal.ts';
 import { type JournalFiles, realSystem, type System } from '../../source/journal/system.ts';
+import { PROOF } from '../scale.ts';
 import { MemoryDisk } from './memory-disk.ts';
+
+/** For checks of many states: on a busy machine, and in the proof, they take their time. */
+export const PATIENCE = { timeout: PROOF ? 1_800_000 : 180_000 };
 
 /** Clocks that a test sets by hand; every look at them takes a millisecond. */
 export class Clocks {
