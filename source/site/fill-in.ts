@@ -1,14 +1,13 @@
-import { awgConductor } from '../electrical/conductor.ts';
+import { type Assume, known, STAND_IN } from './assume.ts';
+import { toCable, toDetector, toSounder } from './fill-in-devices.ts';
 import { rankAmongUse, roleOfUse, standInScrew } from './screws.ts';
 import { shownValue } from './shown.ts';
 import type {
   Assumed,
   Cable,
-  Detector,
   Keypad,
   Loop,
   Panel,
-  Sounder,
   Survey,
   TamperLoop,
   TerminalRole,
@@ -16,28 +15,8 @@ import type {
 } from './survey.ts';
 import { type SurveyFile, USES } from './survey-file.ts';
 
-/**
- * What stands in for a fact that nobody has found out yet. Cautious rather than likely where a figure
- * depends on it. Movement detectors: 9-16 V, 10-24 mA on published data pages; the other figures are common
- * practice, no source.
- */
-const STAND_IN = {
-  celsius: 20,
-  lengthMetres: 30,
-  conductor: awgConductor(24),
-  standbyAmps: 0.025,
-  alarmAmps: 0.035,
-  minimumVolts: 9.5,
-  maximumVolts: 15,
-  warmUpSeconds: 180,
-  sounderVolts: 9,
-} as const;
-
 /** Policy: not facts about the building, so a default here is a choice and not an assumption. */
 const POLICY = { holdUpHours: 12, alarmHours: 0.25, batteryMargin: 0.25, interruptionSeconds: 900 } as const;
-
-/** A value that was written, else its stand-in, which is noted as assumed. */
-type Assume = <T>(about: string, field: string, written: T | 'unknown' | undefined, standIn: T) => T;
 
 /** Turns the file's fields into the survey, in SI units, and fills in what is left out. */
 export function fillIn(file: SurveyFile): Survey {
@@ -209,97 +188,6 @@ function toTamper(tamper: SurveyFile['tampers'][number], assume: Assume): Tamper
     loop: toLoop(tamper.id, tamper.loop ?? { style: 'plain' }, [], assume),
     keep: tamper.keep ?? 'yes',
   };
-}
-
-function toDetector(
-  detector: SurveyFile['detectors'][number],
-  file: SurveyFile,
-  styleOf: ReadonlyMap<string, Loop['style']>,
-  assume: Assume,
-): Detector {
-  const { id, kind, contact } = detector;
-  const usual = styleOf.get(id) === 'across' ? 'normally-open' : 'normally-closed';
-  const inside = ['movement', 'flood', 'temperature', 'technical', 'smoke', 'heat'].includes(kind);
-  return {
-    id,
-    name: detector.name ?? id,
-    kind,
-    contact: contact === 'unknown' ? 'unknown' : assume(id, 'contact', contact, usual),
-    place: assume(id, 'place', detector.place, inside ? 'interior' : 'perimeter'),
-    cable: detector.cable,
-    importance: detector.importance ?? 1,
-    input: detector.input ?? null,
-    pulse: detector.pulse ?? 'none',
-    supply: toSupply(detector, file, assume),
-    control: detector.control ?? 'none',
-    unpowered: detector.unpowered ?? 'unknown',
-    tamper: detector.tamper ?? 'none',
-  };
-}
-
-function toSupply(
-  detector: SurveyFile['detectors'][number],
-  file: SurveyFile,
-  assume: Assume,
-): Detector['supply'] {
-  const { id } = detector;
-  const cores = file.cables.find((cable) => cable.id === detector.cable)?.cores ?? [];
-  const isFed = cores.some((core) => core.use === 'aux-positive' && (core.for ?? id) === id);
-  const written = detector.supply ?? (isFed ? 'unknown' : 'none');
-  if (written === 'none') return null;
-  if (written === 'from-loop') return written;
-  const supply = written === 'unknown' ? {} : written;
-  const standbyAmps = assume(id, 'supply.standby', supply.standby, STAND_IN.standbyAmps);
-  return {
-    standbyAmps,
-    alarmAmps: assume(id, 'supply.alarm', supply.alarm, Math.max(standbyAmps, STAND_IN.alarmAmps)),
-    minimumVolts: assume(id, 'supply.minimum', supply.minimum, STAND_IN.minimumVolts),
-    maximumVolts: assume(id, 'supply.maximum', supply.maximum, STAND_IN.maximumVolts),
-    warmUpSeconds: assume(id, 'supply.warmUp', supply.warmUp, STAND_IN.warmUpSeconds),
-  };
-}
-
-function toCable(cable: SurveyFile['cables'][number], assume: Assume): Cable {
-  const isMeasured = cable.measured === 'yes' || cable.measured === 'true';
-  const isLengthKnown = typeof cable.length === 'number';
-  return {
-    id: cable.id,
-    lengthMetres: assume(cable.id, 'length', cable.length, STAND_IN.lengthMetres),
-    lengthKnown: !isLengthKnown ? 'unknown' : isMeasured ? 'measured' : 'estimated',
-    conductor: assume(cable.id, 'conductor', cable.conductor, STAND_IN.conductor),
-    conductorKnown: typeof cable.conductor === 'object',
-    from: cable.from ?? 'panel',
-    cores: cable.cores.map((core) => ({
-      colour: core.colour ?? 'unmarked',
-      use: core.use,
-      for: core.for ?? null,
-      at: core.at ?? null,
-    })),
-  };
-}
-
-function toSounder(sounder: SurveyFile['sounders'][number], assume: Assume): Sounder {
-  const side = (field: 'strobe' | 'holdOff') => {
-    const written = sounder[field];
-    if (written === 'none') return null;
-    return typeof written === 'object' ? written.current : assume(sounder.id, field, undefined, null);
-  };
-  return {
-    id: sounder.id,
-    name: sounder.name ?? sounder.id,
-    cable: sounder.cable,
-    currentAmps: known(sounder.current),
-    minimumVolts: assume(sounder.id, 'minimum', sounder.minimum, STAND_IN.sounderVolts),
-    wiring: sounder.wiring ?? 'unknown',
-    ownBattery: sounder.ownBattery ?? 'unknown',
-    trigger: sounder.trigger ?? 'unknown',
-    strobeAmps: side('strobe'),
-    holdOffAmps: side('holdOff'),
-  };
-}
-
-function known<T>(written: T | 'unknown' | undefined): T | null {
-  return written === undefined || written === 'unknown' ? null : written;
 }
 
 function given<T>(written: T | 'unknown' | undefined, standIn: T): T {
