@@ -81,8 +81,7 @@ function fromLetterCode(written: string, pattern: RegExp | undefined): string {
 function isCompound(kind: QuantityKind, names: readonly string[]): boolean {
   if (kind !== 'seconds' && kind !== 'metres') return false;
   const sizes = names.map((name) => findUnit(kind, name)?.toInside(1) ?? Number.NaN);
-  const isImperial = sizes.every((size) => size < 0.4) || kind === 'seconds';
-  return isImperial && sizes.every((size, at) => at === 0 || size < sizes[at - 1]!);
+  return sizes.every((size, at) => size > 0 && (at === 0 || size < sizes[at - 1]!));
 }
 
 function findUnit(kind: QuantityKind, name: string): Unit | undefined {

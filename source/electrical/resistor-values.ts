@@ -1,5 +1,5 @@
-import { isPreferred, preferredValues, type SeriesName } from './e-series.ts';
-import { type Bounds, type Interval, overlaps, within } from './interval.ts';
+import { isPreferred, preferredValues } from './e-series.ts';
+import type { Bounds, Interval } from './interval.ts';
 
 /** What the resistors of this trade lie between. */
 export const RESISTOR_RANGE: Bounds = { min: 100, max: 100_000 };
@@ -11,10 +11,18 @@ export const RESISTOR_RANGE: Bounds = { min: 100, max: 100_000 };
 export const TRADE_VALUES: readonly number[] = [1000, 2000, 2200, 3300, 3900, 4700, 5600, 6800, 8200, 10000];
 
 /** E24 parts are 5 % and E96 parts 1 % (IEC 60063). */
-const PARTS: readonly { readonly series: SeriesName; readonly tolerance: number }[] = [
-  { series: 'E24', tolerance: 0.05 },
-  { series: 'E96', tolerance: 0.01 },
-];
+const PARTS = (
+  [
+    { series: 'E24', tolerance: 0.05 },
+    { series: 'E96', tolerance: 0.01 },
+  ] as const
+).map(({ series, tolerance }) => ({
+  tolerance,
+  values: preferredValues(series, RESISTOR_RANGE.min, RESISTOR_RANGE.max).map((ohms) => ({
+    ohms,
+    use: useInTrade(ohms),
+  })),
+}));
 
 /** A nominal value that a resistance may have, and how likely it is beside the others that it may have. */
 export type LikelyValue = { readonly ohms: number; readonly weight: number };
@@ -28,24 +36,17 @@ export type LikelyValue = { readonly ohms: number; readonly weight: number };
  * @example likelyValues({min: 1395, nominal: 1398, max: 1400}).map((value) => value.ohms) // => [1400]
  */
 export function likelyValues(resistance: Interval): readonly LikelyValue[] {
-  const from = Math.max(resistance.min, RESISTOR_RANGE.min) * 0.9;
-  const to = Math.min(resistance.max, RESISTOR_RANGE.max) * 1.1;
-  if (!(from < to)) return [];
-  for (const { series, tolerance } of PARTS) {
-    const fitting = preferredValues(series, from, to).filter(
-      (ohms) => isInRange(ohms) && overlaps(within(ohms, tolerance), resistance),
+  for (const { tolerance, values } of PARTS) {
+    const fitting = values.filter(
+      ({ ohms }) => ohms * (1 + tolerance) >= resistance.min && ohms * (1 - tolerance) <= resistance.max,
     );
     if (fitting.length > 0) {
       return fitting
-        .map((ohms) => ({ ohms, weight: useInTrade(ohms) * closeness(ohms, resistance, tolerance) }))
-        .sort((a, b) => b.weight - a.weight);
+        .map(({ ohms, use }) => ({ ohms, weight: use * closeness(ohms, resistance, tolerance) }))
+        .sort((one, other) => other.weight - one.weight);
     }
   }
   return [];
-}
-
-function isInRange(ohms: number): boolean {
-  return ohms >= RESISTOR_RANGE.min && ohms <= RESISTOR_RANGE.max;
 }
 
 function useInTrade(ohms: number): number {

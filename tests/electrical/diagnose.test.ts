@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { CAUSES } from '../../source/electrical/causes.ts';
 import { diagnose, diagnoseReadings } from '../../source/electrical/diagnose.ts';
 import { faultVariants } from '../../source/electrical/fault-variants.ts';
-import type { ContactStates, Expression } from '../../source/electrical/loop.ts';
+import { type ContactStates, type Expression, evaluateLoop } from '../../source/electrical/loop.ts';
+import { separatingReading } from '../../source/electrical/separate.ts';
 
 const OPEN = Number.POSITIVE_INFINITY;
 const inRow = (...of: Expression[]): Expression => ({ kind: 'series', of });
@@ -179,6 +180,14 @@ describe('several readings', () => {
   });
 });
 
+test('a short in one cable leaves what hangs on the others in the loop', () => {
+  const shorted = faultVariants(zone).filter(({ says }) => says === 'Cable c1 is shorted.');
+  const reads = (states: ContactStates) => shorted.map(({ expression }) => evaluateLoop(expression, states));
+  for (const { min, max } of reads({ door: 'active' }))
+    expect([min > 2000, max < 2400]).toEqual([true, true]);
+  for (const { min } of reads({ loft: 'active' })) expect(min).toBe(OPEN);
+});
+
 describe('while the supply is off', () => {
   const dead: ContactStates = { loft: 'unpowered' };
   const loop = inRow(
@@ -194,6 +203,17 @@ describe('while the supply is off', () => {
     const found = diagnose(2210, { expression: loop, states: dead }, faultVariants(loop));
     for (const { next } of found) expect(next ?? '').not.toContain('loft worked');
   });
+});
+
+test('what only a detector without supply would tell apart is read cable by cable', () => {
+  const loft: Expression = { ...contact('loft', 'open'), unpowered: 'closed' } as Expression;
+  const whole = { cause: 'length-differs', says: '', try: '', expression: pair('c2', loft) };
+  const bridged = { ...whole, cause: 'contact-bridged', expression: pair('c2', resistor(1)) };
+  const windowOf = (expression: Expression, states: ContactStates) => evaluateLoop(expression, states);
+  expect(separatingReading([whole, bridged], [{}], windowOf)).toBe('Read it with loft worked.');
+  expect(separatingReading([whole, bridged], [{ loft: 'unpowered' }], windowOf)).toContain(
+    'each cable of it alone',
+  );
 });
 
 test('a resistor whose value nobody knows is neither doubled nor another', () => {

@@ -57,6 +57,7 @@ describe('the ways people write a figure', () => {
     ['46’', 'metres', 14.0208],
     ['46 feet', 'metres', 14.0208],
     [`46' 6"`, 'metres', 14.1732],
+    ['14 m 20 cm', 'metres', 14.2],
     ['150 mm', 'metres', 0.15],
     ['6 in', 'metres', 0.1524],
     ['7 Ah', 'ampHours', 7],
