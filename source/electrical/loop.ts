@@ -15,7 +15,8 @@ export type ContactSense = 'normally-closed' | 'normally-open';
 
 /**
  * A loop as an expression: every style of loop, at any stage of the work, is one of these, and any meter
- * reading is one evaluation of it.
+ * reading is one evaluation of it. Parts stand in the order of the wiring, both cores of a cable in one row with
+ * what hangs at its far end between them: so a fault of the cable acts on what hangs on it.
  */
 export type Expression =
   | { readonly kind: 'series'; readonly of: readonly Expression[] }
