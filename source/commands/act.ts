@@ -1,5 +1,6 @@
+import { ActingJob, enterJob } from '../job/acting-job.ts';
 import type { Acted } from '../job/action.ts';
-import { Job } from '../job/job.ts';
+import { PlannerNeeded } from '../job/planner.ts';
 import { JournalError } from '../journal/error.ts';
 import type { Context, Run } from './command.ts';
 import { EXIT, type ExitCode } from './exit.ts';
@@ -11,11 +12,11 @@ export const run: Run = async (given, context) => {
   const job = openJob(dir, () => ledgerOf(given, context), context);
   try {
     const action = given.arguments[1] ?? '';
-    if (action !== '-') return answer(job, action, given.json, context);
+    if (action !== '-') return await answer(job, action, given.json, context);
     let worst: ExitCode = EXIT.done;
     for await (const line of context.lines()) {
       if (line.trim() === '') continue;
-      const code = answer(job, line, true, context);
+      const code = await answer(job, line, true, context);
       if (code > worst) worst = code;
     }
     return worst;
@@ -24,25 +25,41 @@ export const run: Run = async (given, context) => {
   }
 };
 
-function openJob(dir: string, ledger: () => string, context: Context): Job {
+function openJob(dir: string, ledger: () => string, { system }: Context): ActingJob {
   try {
-    return Job.open(dir, context.system, 'act', ledger);
+    return enterJob(
+      dir,
+      system,
+      (journal, replay) => new ActingJob(journal, replay, system, 'act', ledger, null),
+    );
   } catch (error) {
     throw journalEnding(error);
   }
 }
 
 /** One action, one answer. On standard input each answer is a line of JSON, whatever it is. */
-function answer(job: Job, text: string, json: boolean, context: Context): ExitCode {
+async function answer(job: ActingJob, text: string, json: boolean, context: Context): Promise<ExitCode> {
   let acted: Acted;
   try {
-    acted = job.act(parse(text));
+    acted = await act(job, parse(text));
   } catch (error) {
     throw error instanceof JournalError ? journalEnding(error) : error;
   }
   if (json) context.out(JSON.stringify(acted));
   else say(acted, context);
   return codeOf(acted);
+}
+
+/** Most actions need no plan, and what plans is most of the program: it is loaded for those that do. */
+async function act(job: ActingJob, action: unknown): Promise<Acted> {
+  try {
+    return job.act(action);
+  } catch (error) {
+    if (!(error instanceof PlannerNeeded)) throw error;
+    const { PLANNER } = await import('../job/planning.ts');
+    job.handPlanner(PLANNER);
+    return job.act(action);
+  }
 }
 
 function parse(text: string): unknown {

@@ -79,11 +79,15 @@ export class HeldJob extends JobView {
     return { type: 'interrupted', why, sitting: this.sitting };
   }
 
-  /** What screens record by opening: they always begin a sitting of their own. */
-  protected beginNewSitting(): void {
-    const last = this.replay.lastMoment?.wall;
+  /** What opening a job brings with it. */
+  enter(): void {
+    const { lastRecord, isSealed } = this.journal;
+    // A program may have ended between the record that closes and the seal.
+    if (this.closed && !isSealed && lastRecord?.data.do === 'close') this.seal();
+    if (this.sitting !== 'screens' || this.closed) return;
+    const before = this.replay.lastMoment?.wall;
     const now = this.system.now().getTime();
-    const gapSeconds = last === undefined ? 0 : Math.max(0, Math.round((now - last) / 1000));
+    const gapSeconds = before === undefined ? 0 : Math.max(0, Math.round((now - before) / 1000));
     this.begin({ why: 'new-sitting', gapSeconds });
   }
 

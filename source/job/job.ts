@@ -1,38 +1,11 @@
-import { formatHead } from '../journal/head.ts';
-import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
-import { recordsBegin } from '../procedure/lookup.ts';
-import { reasons } from '../procedure/reasons.ts';
-import type { JobState, Reason } from '../procedure/state.ts';
-import type { Step } from '../procedure/step.ts';
-import { nextState } from '../procedure/transition.ts';
-import type { Change } from '../site/correct-survey.ts';
-import type { Acted, Action, Next } from './action.ts';
-import { malformed, nobody, notOnShift, refused } from './answers.ts';
-import { attachFile } from './attachments.ts';
-import { basisRecords } from './basis.ts';
-import { causesOf } from './causes.ts';
-import { challengeTo } from './challenge.ts';
+import { ActingJob, enterJob } from './acting-job.ts';
 import { copyBeside } from './copy-beside.ts';
-import { type Corrected, type Correction, planCorrection, sayCorrection } from './correct.ts';
-import { HeldJob, type Ledger } from './held-job.ts';
-import { parseAction } from './parse-action.ts';
-import { Persons } from './persons.ts';
-import { StoredUnreadable } from './plan-of-basis.ts';
-import { writePrivate } from './private.ts';
-import { type Explain, type Proposal, propose } from './propose.ts';
-import { Replay } from './replay.ts';
+import type { Ledger } from './held-job.ts';
+import { PLANNER } from './planning.ts';
 
-type Correct = Extract<Action, { do: 'correct' }>;
-type Recordable = Extract<Proposal, { is: 'record' }>;
-const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', 'photo', 'doubt']);
-
-/**
- * A job that is worked on. Here and only here an action is checked, recorded and applied, in that order.
- */
-export class Job extends HeldJob {
-  readonly #persons = new Persons(this.dir, this.replay);
-
+/** A job that is worked on, with all that plans in it. */
+export class Job extends ActingJob {
   /**
    * Opens a job, replaying its journal. Screens begin a sitting by opening, and that is recorded.
    *
@@ -40,66 +13,9 @@ export class Job extends HeldJob {
    * @throws JournalError `missing`, `locked`, `broken`, `io`
    */
   static open(dir: string, system: System, sitting: 'screens' | 'act', ledger?: Ledger): Job {
-    const replay = new Replay();
-    const journal = Journal.open(dir, system, (record) => replay.take(record));
-    const job = new Job(journal, replay, system, sitting, ledger);
-    // A program may have ended between the record that closes and the seal.
-    if (job.closed && !journal.isSealed && journal.lastRecord?.data.do === 'close') job.seal();
-    if (sitting === 'screens' && !job.closed) job.beginNewSitting();
-    return job;
-  }
-
-  next(): Next {
-    return this.nextAfter(null);
-  }
-
-  /**
-   * Does one action: exactly what `loopward act` takes, from whoever it comes.
-   *
-   * @throws JournalError where it could not be saved; then nothing of it is in force
-   */
-  act(given: unknown): Acted {
-    const parsed = parseAction(given);
-    if (!parsed.ok) return malformed(parsed.says);
-    const { action } = parsed;
-    if (this.closed) return this.#actClosed(action);
-    const by = action.by === undefined ? null : this.#persons.idOf(action.by);
-    if (action.by !== undefined && by === null) return this.#refuse(action, null, [], [nobody(action.by)]);
-    const broken = this.breakNow(this.sitting, action.do === 'start-shift' ? null : by, this.system);
-    this.journal.noticeClock();
-    const state = broken ? nextState(this.procedure, this.state, this.interruption(broken)) : this.state;
-    const proposal =
-      action.do === 'correct' ? this.#correct(action, state) : this.#propose(action, state, broken !== null);
-    if (proposal.is === 'malformed') return malformed(proposal.says);
-    if (proposal.is === 'challenged') return this.#challenged(proposal.challenge);
-    const attached =
-      proposal.is === 'record' && proposal.attach !== null ? attachFile(this.dir, proposal.attach) : null;
-    if (attached && !attached.ok) return malformed(attached.says);
-    const records = broken ? [this.begin(broken, by).n] : [];
-    const onShift = this.state.context.person;
-    if (by !== null && onShift !== null && by !== onShift && !ANYBODY_MAY.has(action.do)) {
-      return this.#refuse(action, by, records, [notOnShift(this.nameOf(by), this.nameOf(onShift))]);
-    }
-    if (proposal.is === 'refused') return this.#refuse(action, by, records, proposal.reasons);
-    if (proposal.is === 'correction') return this.#adopt(action, by, records, proposal.correction);
-    return this.#record(action, by, records, {
-      ...proposal,
-      data: { ...proposal.data, ...attached?.attachment },
-    });
-  }
-
-  /** What a correction would change, in lines, or why it cannot be; nothing is recorded. */
-  previewCorrection(set: Correct['set']): string[] {
-    const made = this.#correction(set, this.state);
-    if (made.is === 'malformed') return [made.says];
-    if (made.is === 'refused') return made.reasons.map((reason) => reason.says);
-    const done = Object.entries(this.state.context.status).filter(([, status]) => status === 'done');
-    return sayCorrection(this.plan, made.correction, new Set(done.map(([id]) => id)));
-  }
-
-  /** Whether opening this step's card is to be recorded: what it does may be half done when a sitting ends. */
-  recordsBegin(step: Step): boolean {
-    return recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short';
+    const make = (journal: Job['journal'], replay: Job['replay']) =>
+      new Job(journal, replay, system, sitting, ledger, PLANNER);
+    return enterJob(dir, system, make);
   }
 
   /**
@@ -113,124 +29,5 @@ export class Job extends HeldJob {
     copyBeside(this.dir, dir);
     journal.close();
     return Job.open(dir, this.system, this.sitting, this.ledger);
-  }
-
-  #propose(action: Action, state: Job['state'], broken: boolean): Proposal {
-    const now = this.system.now().getTime();
-    return propose(action, {
-      procedure: this.procedure,
-      state,
-      sitting: this.sitting,
-      secondsOpen: (step) => {
-        const since = broken ? undefined : this.replay.opened.get(step);
-        return since === undefined ? null : (now - since) / 1000;
-      },
-      personsFor: (names) => this.#persons.idsFor(names),
-      wallMilliseconds: now,
-    });
-  }
-
-  #record(action: Action, who: string | null, before: number[], made: Recordable): Acted {
-    // Opening a card that is open already says nothing new.
-    if (action.do === 'begin' && this.replay.opened.has(action.step))
-      return this.#acted('recorded', before, []);
-    this.#persons.keep(made.names);
-    const causes = made.explain ? this.#causes(made.explain) : [];
-    const judged =
-      made.kind === 'act' ? { outcome: made.outcome, causes: causes.map(({ cause }) => cause) } : {};
-    const by = who ?? this.state.context.person;
-    const data = { do: action.do, by, ...judged, ...made.data };
-    const { n } = this.append(made.kind, data);
-    const acted = () => this.#acted(made.outcome, [...before, n], causes);
-    if (action.do !== 'close') return acted();
-    this.seal();
-    return { ...acted(), head: formatHead(this.head) };
-  }
-
-  #correct(action: Correct, state: JobState): Corrected | Extract<Proposal, { is: 'challenged' }> {
-    const challenge = challengeTo(action, null, null);
-    return challenge ? { is: 'challenged', challenge } : this.#correction(action.set, state);
-  }
-
-  #correction(set: Correct['set'], state: JobState): Corrected {
-    // Whoever may pause the work may correct what it stands on: somebody who is known and there.
-    const shut = reasons(this.procedure, state, { type: 'pause' });
-    if (shut.length > 0) return { is: 'refused', reasons: shut };
-    try {
-      return planCorrection(this.replay.basis, this.plan, state, this.known.site, set as readonly Change[]);
-    } catch (error) {
-      if (error instanceof StoredUnreadable)
-        return { is: 'malformed', says: `${error.message} Use the version that opened the job.` };
-      throw error;
-    }
-  }
-
-  /** Stores the new basis piece by piece; only the last record puts it in force. */
-  #adopt(action: Action, who: string | null, before: number[], made: Correction): Acted {
-    const { reason, set } = action as Correct;
-    const number = this.replay.nextSet;
-    writePrivate(this.dir, { ...this.known, site: made.site });
-    const pieces = basisRecords(made.basis, number, this.replay.basis).map(
-      (data) => this.append('basis', data).n,
-    );
-    const { added, changed, struck } = made.steps;
-    const { n } = this.append('correct', {
-      do: 'correct',
-      by: who ?? this.state.context.person,
-      reason,
-      changes: set.map(({ path, value }) => ({
-        path,
-        value: /^site(\.|$)/.test(path) ? '(private)' : JSON.stringify(value),
-      })),
-      set: number,
-      verdict: made.plan.verdict,
-      steps: { added: added.length, changed: changed.length, struck: struck.length },
-      acknowledged: action.acknowledge ?? [],
-    });
-    return this.#acted('recorded', [...before, ...pieces, n], []);
-  }
-
-  #causes({ step, judged }: Explain) {
-    try {
-      return causesOf(step, judged.fields, () => this.plan);
-    } catch (error) {
-      // A reading is recorded whether or not it can be explained.
-      if (error instanceof StoredUnreadable) return [];
-      throw error;
-    }
-  }
-
-  #refuse(action: Action, by: string | null, before: number[], because: readonly Reason[]): Acted {
-    const step = 'step' in action && action.step !== undefined ? { step: action.step } : {};
-    const codes = because.map((reason) => reason.code);
-    const who = by ?? this.state.context.person;
-    const { n } = this.append('refused', { do: action.do, by: who, ...step, because: codes });
-    return refused(action, because, [...before, n], this.next());
-  }
-
-  #actClosed(action: Action): Acted {
-    if (action.do !== 'note') {
-      const because = [{ code: 'job-closed', says: 'The job is closed and its record sealed. Add a note.' }];
-      return refused(action, because, [], this.next());
-    }
-    const challenge = challengeTo(action, null, null);
-    if (challenge) return this.#challenged(challenge);
-    if (this.journal.isSealed) this.goOnIn(this.journal.continueIn());
-    const { text, step } = action;
-    const by = action.by === undefined ? this.state.context.person : this.#persons.idOf(action.by);
-    const { n } = this.append('note', { do: 'note', by, text, ...(step === undefined ? {} : { step }) });
-    return this.#acted('recorded', [n], []);
-  }
-
-  #challenged({ name, says }: { readonly name: string; readonly says: string }): Acted {
-    return { format: 'loopward/acted@1', challenge: name, says, next: this.next() };
-  }
-
-  #acted(
-    outcome: 'passed' | 'failed' | 'recorded',
-    records: readonly number[],
-    causes: ReturnType<typeof causesOf>,
-  ): Acted {
-    return { format: 'loopward/acted@1', outcome, records, causes, next: this.next() };
   }
 }

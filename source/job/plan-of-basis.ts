@@ -5,6 +5,7 @@ import { parseBoard } from '../site/parse-board.ts';
 import { parseSurvey } from '../site/parse-survey.ts';
 import { printWritten } from '../site/print-written.ts';
 import type { Basis } from './basis.ts';
+import { StoredUnreadable } from './planner.ts';
 import type { Private } from './private.ts';
 
 /** A survey text without its `site`, which names a place, and without the comments: so it enters the journal. */
@@ -29,11 +30,6 @@ export function fieldsOf(surveyText: string): { readonly [key: string]: Written 
   return typeof written === 'object' && !Array.isArray(written)
     ? (written as { [key: string]: Written })
     : {};
-}
-
-/** What an earlier version stored and this one cannot read. The steps stand all the same, so work goes on. */
-export class StoredUnreadable extends Error {
-  override readonly name = 'StoredUnreadable';
 }
 
 /**

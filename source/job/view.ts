@@ -1,6 +1,5 @@
 import { momentOf } from '../journal/clock.ts';
 import type { System } from '../journal/system.ts';
-import type { Plan } from '../plan/plan.ts';
 import { leaveProof } from '../procedure/leave.ts';
 import type { JobEvent, JobState, Sitting } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
@@ -8,7 +7,6 @@ import { nextState } from '../procedure/transition.ts';
 import type { Next } from './action.ts';
 import { leavingWarnings } from './leave.ts';
 import { nextOf } from './next.ts';
-import { planOfBasis } from './plan-of-basis.ts';
 import { type Private, readPrivate } from './private.ts';
 import type { Replay } from './replay.ts';
 import { type Break, sittingBreak } from './sitting.ts';
@@ -17,7 +15,6 @@ import { type Break, sittingBreak } from './sitting.ts';
 export class JobView {
   readonly dir: string;
   protected readonly replay: Replay;
-  #plan: { readonly digest: string; readonly plan: Plan } | null = null;
 
   constructor(dir: string, replay: Replay) {
     this.dir = dir;
@@ -56,15 +53,6 @@ export class JobView {
   /** Names and place, as far as they have not been erased. */
   get known(): Private {
     return readPrivate(this.dir);
-  }
-
-  /** The plan behind the job, made again from what is stored; only steps never are. */
-  get plan(): Plan {
-    const { basis } = this.replay;
-    if (this.#plan?.digest !== basis.planDigest) {
-      this.#plan = { digest: basis.planDigest, plan: planOfBasis(basis, this.known.site) };
-    }
-    return this.#plan.plan;
   }
 
   /** The name of a person by id, or the id where the name was erased. */

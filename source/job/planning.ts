@@ -1,0 +1,5 @@
+import { planCorrection, sayCorrection } from './correct.ts';
+import { planOfBasis } from './plan-of-basis.ts';
+import type { Planner } from './planner.ts';
+
+export const PLANNER: Planner = { plan: planOfBasis, correct: planCorrection, say: sayCorrection };
