@@ -59,18 +59,21 @@ function ownsResistor(survey: Survey, { placed }: CircuitEnds, zone: string, own
 
 const GONE: ResistorWork = { work: 'remove', ohms: null, at: null, newOhms: null };
 
+/** Whether a zone of the circuit is split, and whose resistor the circuit has. */
+type ZoneFacts = { readonly split: boolean; readonly owned: readonly string[] };
+
 /** What becomes of the resistor of each zone on the circuit: at most one stays, that of the first zone. */
 function worksOf(
   { survey }: CircuitContext,
   { placed, join }: CircuitEnds,
-  owned: readonly string[],
+  { split, owned }: ZoneFacts,
   loopMaxOhms: number,
 ): Record<string, ResistorWork> {
   const zones = zonesOf(placed.group.units);
   return Object.fromEntries(
     zones.map((zone, index) => {
       const loop = loopOf(survey, zone);
-      const asked = { loop, join, board: placed.board, elsewhere: !owned.includes(zone), loopMaxOhms };
+      const asked = { loop, join, board: placed.board, elsewhere: !owned.includes(zone), split, loopMaxOhms };
       const work = computeResistorWork(asked);
       const stays = index === 0 && (zones.length === 1 || placed.board.supervision !== null);
       if (stays || work.work === 'none') return [zone, work];
@@ -79,22 +82,26 @@ function worksOf(
   );
 }
 
-function computeCircuit(
-  context: CircuitContext,
-  ends: CircuitEnds,
-  { split, owned }: { readonly split: boolean; readonly owned: readonly string[] },
-): Circuit {
+function computeCircuit(context: CircuitContext, ends: CircuitEnds, facts: ZoneFacts): Circuit {
   const { survey } = context;
   const { board, input, group } = ends.placed;
   const [first] = group.units;
   const bare = expressionOn(context, ends, () => GONE);
-  const resistors = worksOf(context, ends, owned, evaluateLoop(bare, closedStates(bare)).max);
+  const resistors = worksOf(context, ends, facts, evaluateLoop(bare, closedStates(bare)).max);
   const resistor = resistors[first!.zone]!;
   const expression = expressionOn(context, ends, (zone) => resistors[zone]!);
   const contacts = contactsOf(expression);
   const atRest = senseOf(contacts);
   const restState: InputState = board.supervision ? 'normal' : atRest === 'normally-open' ? 'open' : 'closed';
-  const activeState: InputState = atRest === 'normally-open' ? 'closed' : 'open';
+  const isOpenAtRest = atRest === 'normally-open';
+  const activeState: InputState =
+    board.supervision?.style === 'two-resistor'
+      ? isOpenAtRest
+        ? 'alarm-across'
+        : 'alarm-in-row'
+      : isOpenAtRest
+        ? 'closed'
+        : 'open';
   const windowAt = (states: ContactStates, state: InputState): OhmsWindow => ({
     expected: expectedOf(evaluateLoop(expression, states)),
     usable: usableOn(board, state),
@@ -112,7 +119,7 @@ function computeCircuit(
     detectors: detectorsOf(survey, group.units),
     fromZone: first!.zone,
     purpose: first!.purpose,
-    split,
+    split: facts.split,
     resistor,
     resistors,
     expression,

@@ -86,6 +86,7 @@ function zoneToJson(plan: Plan, zone: ZonePlan) {
     lift: zone.lift,
     joins: zone.joins,
     resistor: zone.resistor,
+    fitted: zone.fitted,
     supervisionLost: zone.supervisionLost,
     expect: {
       rest,

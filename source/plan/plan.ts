@@ -77,6 +77,19 @@ export type ResistorWork = {
   readonly ohms: number | null;
   readonly at: 'panel' | 'unknown' | { readonly detector: string } | null;
   readonly newOhms: number | null;
+  /** What each contact gets as well where the board supervises with two resistors. */
+  readonly newAlarmOhms?: number;
+};
+
+/** One resistor that is there today, and what becomes of it. */
+export type FittedWork = {
+  /** As in {@link Wiring.resistors}. */
+  readonly id: string;
+  readonly role: 'end-of-line' | 'alarm' | 'bridge';
+  readonly ohms: number | 'unknown';
+  readonly at: 'panel' | 'unknown' | { readonly detector: string };
+  readonly work: 'remove' | 'keep' | 'replace';
+  readonly newOhms: number | null;
 };
 
 export type ZonePlan = {
@@ -89,6 +102,8 @@ export type ZonePlan = {
     readonly part: boolean;
   }[];
   readonly resistor: ResistorWork;
+  /** Every resistor of the zone by itself: two-resistor and bridged loops have one at each detector. */
+  readonly fitted: readonly FittedWork[];
   readonly supervisionLost: string | null;
 };
 

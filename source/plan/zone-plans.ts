@@ -5,7 +5,7 @@ import type { Destinations } from './connections/destination.ts';
 import type { LifeSafety } from './life-safety.ts';
 import { isSharedScrew } from './loops/ends.ts';
 import type { Field } from './loops/field.ts';
-import { NO_WORK, supervisionLost } from './loops/resistor-work.ts';
+import { computeFittedWork, NO_WORK, supervisionLost } from './loops/resistor-work.ts';
 import type { Circuit, ResistorWork, ZonePlan } from './plan.ts';
 
 /** What is done to each old zone and tamper loop that goes over: which leg is lifted, which joins are parted. */
@@ -35,6 +35,7 @@ export function computeZonePlans(
         lift: legToLift(survey, field, zone),
         joins: joinsOf(field, zone.id, destinations),
         resistor,
+        fitted: computeFittedWork(field.resistorsOf(zone.id), resistor),
         supervisionLost: supervisionLost(resistor, joinOfZone.get(zone.id) ?? 'series'),
       };
     });

@@ -79,7 +79,6 @@ function worked(circuit: Circuit) {
 function resistorFindings({ survey, zones }: Facts, id: string): Finding[] {
   const zone = zones.find((one) => one.id === id)!;
   const loop = [...survey.zones, ...survey.tampers].find((one) => one.id === id)!.loop;
-  const { work, at, ohms: value, newOhms } = zone.resistor;
   const found: Finding[] = [];
   if (loop.resistorOhms === 'unknown' || loop.alarmResistorOhms === 'unknown')
     found.push(
@@ -91,18 +90,21 @@ function resistorFindings({ survey, zones }: Facts, id: string): Finding[] {
         'Read its colours when the cover is off, or measure the loop, and correct the survey.',
       ),
     );
-  const isWorked = work === 'remove' || work === 'replace';
-  if (isWorked && at !== null && typeof at === 'object')
+  const away = zone.fitted.filter((one) => one.work !== 'keep' && typeof one.at === 'object');
+  const places = [...new Set(away.map(({ at }) => (typeof at === 'object' ? at.detector : '')))];
+  if (away.length > 0)
     found.push(
       finding(
         'resistor-at-detector',
         'note',
-        [id, at.detector],
-        `The resistor of ${id} sits out at ${at.detector}, not at the panel.`,
-        work === 'replace'
-          ? `Plan a trip with a ladder: it is replaced there by ${ohms(newOhms ?? 0)}.`
-          : 'Plan a trip with a ladder: it comes out there and the ends are made through.',
-        value === null ? {} : { ohms: value },
+        [id, ...places],
+        away.length === 1
+          ? `The resistor of ${id} sits out at ${places[0]}, not at the panel.`
+          : `${away.length} resistors of ${id} sit out at ${listed(places)}, not at the panel.`,
+        away.some((one) => one.work === 'replace')
+          ? `Plan a trip with a ladder: ${listed(away.map((one) => (one.newOhms === null ? 'one goes' : `one becomes ${ohms(one.newOhms)}`)))}.`
+          : 'Plan a trip with a ladder: they come out there, and the ends are made through where one stood in the row.',
+        { resistors: away.length },
       ),
     );
   if (zone.supervisionLost !== null)

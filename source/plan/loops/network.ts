@@ -32,7 +32,7 @@ export function edgesOf(field: Field, elements: Elements, question: LoopQuestion
   const edges: Edge[] = contacts.map((contact) => ({
     a: contact.a,
     b: contact.b,
-    expression: elements.contact(contact),
+    expression: withAlarmResistor(elements.contact(contact), resistors),
   }));
   for (const conductor of conductorsNear(field, contacts, question))
     edges.push({ a: nearOf(conductor), b: conductor.far, expression: elements.conductor(conductor) });
@@ -75,6 +75,13 @@ function conductorsNear(
       }
   }
   return found;
+}
+
+/** A board that supervises with two resistors wants one at each contact: across one in the row, in row with one across. */
+function withAlarmResistor(contact: Expression, stand: ResistorsStand): Expression {
+  const ohms = typeof stand === 'object' ? stand.newAlarmOhms : undefined;
+  if (ohms === undefined || contact.kind !== 'contact') return contact;
+  return { kind: contact.sense === 'normally-open' ? 'series' : 'parallel', of: [contact, resistorOf(ohms)] };
 }
 
 function resistorAt(

@@ -2,8 +2,9 @@ import { RESISTOR_TOLERANCE } from '../../electrical/loop.ts';
 import { usableClosed } from '../../electrical/sensing.ts';
 import type { Board } from '../../site/board.ts';
 import type { Loop } from '../../site/survey.ts';
+import type { FittedResistor } from '../../site/wiring.ts';
 import type { CircuitJoin } from '../connections/circuit-ends.ts';
-import type { ResistorWork } from '../plan.ts';
+import type { FittedWork, ResistorWork } from '../plan.ts';
 
 /** Two parts of one nominal value: far inside any tolerance, past any rounding. */
 const SAME_VALUE = 0.01;
@@ -17,6 +18,7 @@ export type ResistorCase = {
   readonly board: Board;
   /** True where the zone's resistor is not on this circuit, because the zone is split. */
   readonly elsewhere: boolean;
+  readonly split: boolean;
   /** The most the loop reads without any resistor. */
   readonly loopMaxOhms: number;
 };
@@ -30,14 +32,19 @@ export function computeResistorWork(asked: ResistorCase): ResistorWork {
   const at = placeOf(loop);
   const ohms = typeof loop.resistorOhms === 'number' ? loop.resistorOhms : null;
   if (board.supervision === null) {
-    if (!hasResistors(loop)) return NO_WORK;
+    const sitsElsewhere = elsewhere && at !== null && typeof at === 'object';
+    if (!hasResistors(loop) || sitsElsewhere) return NO_WORK;
     return { work: readsClosedWith(asked, ohms) ? 'keep' : 'remove', ohms, at, newOhms: null };
   }
-  const wanted = board.supervision.resistorOhms;
-  if (elsewhere || !hasResistors(loop)) return { work: 'fit', ohms: null, at: 'panel', newOhms: wanted };
+  const { style, resistorOhms, alarmResistorOhms } = board.supervision;
+  const wanted = {
+    newOhms: resistorOhms,
+    ...(style === 'two-resistor' ? { newAlarmOhms: alarmResistorOhms ?? resistorOhms } : {}),
+  };
+  if (elsewhere || !hasResistors(loop)) return { work: 'fit', ohms: null, at: 'panel', ...wanted };
   return suits(loop, board)
     ? { work: 'keep', ohms, at, newOhms: null }
-    : { work: 'replace', ohms, at, newOhms: wanted };
+    : { work: 'replace', ohms, at, ...wanted };
 }
 
 export function hasResistors(loop: Loop): boolean {
@@ -52,8 +59,13 @@ function placeOf({ resistorAt }: Loop): ResistorWork['at'] {
 }
 
 /** Only where one resistor stands in series: any other style needs its parts gone to show open and closed. */
-function readsClosedWith({ loop, join, board, loopMaxOhms }: ResistorCase, ohms: number | null): boolean {
+function readsClosedWith(
+  { loop, join, board, split, loopMaxOhms }: ResistorCase,
+  ohms: number | null,
+): boolean {
   if (loop.style !== 'series' || join !== 'series' || ohms === null) return false;
+  // In hand while the zone is parted: it goes.
+  if (split && loop.resistorAt === 'panel') return false;
   return ohms * (1 + RESISTOR_TOLERANCE) + loopMaxOhms <= usableClosed(board.sensing).max;
 }
 
@@ -81,4 +93,14 @@ export function supervisionLost(work: ResistorWork, join: CircuitJoin): string |
       ? 'a short between the two conductors will read as closed and go unnoticed'
       : 'a cut conductor will read as at rest and go unnoticed';
   return work.at === 'unknown' ? `If the resistor sits at the detector, ${lost}` : `From then on ${lost}`;
+}
+
+/** What becomes of every resistor that is there today. */
+export function computeFittedWork(resistors: readonly FittedResistor[], zone: ResistorWork): FittedWork[] {
+  return resistors.map(({ id, role, ohms, place }) => {
+    const newOhms = role === 'end-of-line' ? zone.newOhms : (zone.newAlarmOhms ?? null);
+    const isReplaced = zone.work === 'replace' && newOhms !== null && role !== 'bridge';
+    const work = zone.work === 'keep' ? 'keep' : isReplaced ? 'replace' : 'remove';
+    return { id, role, ohms, at: place ?? 'unknown', work, newOhms: isReplaced ? newOhms : null };
+  });
 }

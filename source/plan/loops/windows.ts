@@ -5,7 +5,7 @@ import type { Board } from '../../site/board.ts';
 import type { OhmsWindow } from '../plan.ts';
 
 /** What an input is to make of a loop in one state. */
-export type InputState = 'closed' | 'open' | 'normal';
+export type InputState = 'closed' | 'open' | 'normal' | 'alarm-in-row' | 'alarm-across';
 
 /** What a meter may show of a loop; null where nobody can say, because it may be open or closed. */
 export function expectedOf(truth: Interval): OhmsWindow['expected'] {
@@ -21,8 +21,18 @@ export function usableOn(board: Board, state: InputState): { min: number; max: n
   const { supervision } = board;
   if (supervision === null) return usableClosed(board.sensing);
   const { resistorOhms, window } = supervision;
-  const least = resistorOhms * (1 - window);
-  return state === 'normal' ? { min: least, max: resistorOhms * (1 + window) } : { min: 0, max: least };
+  const alarmOhms = supervision.alarmResistorOhms ?? resistorOhms;
+  const around = (ohms: number) => ({ min: ohms * (1 - window), max: ohms * (1 + window) });
+  switch (state) {
+    case 'normal':
+      return around(resistorOhms);
+    case 'closed':
+      return { min: 0, max: resistorOhms * (1 - window) };
+    case 'alarm-in-row':
+      return around(resistorOhms + alarmOhms);
+    case 'alarm-across':
+      return around(1 / (1 / resistorOhms + 1 / alarmOhms));
+  }
 }
 
 /** Ohms to the limit of the input, closed and open; `Infinity` where the open state is a break. */

@@ -1,6 +1,6 @@
 import type { Circuit, Plan } from '../plan.ts';
 import { heading, paragraph, table } from './layout.ts';
-import { resistorWords, windowWords } from './words.ts';
+import { resistorWords, windowWords, zoneResistorWords } from './words.ts';
 
 /** One row a new input: what it carries and what a meter must show of it. */
 export function circuitsText(plan: Plan, columns: number): string[] {
@@ -82,7 +82,7 @@ export function zonesText(plan: Plan, columns: number): string[] {
       field === null
         ? '.'
         : `, ${zone.lift.conductors[0]} to screw ${loop.terminals.find((one) => one !== zone.lift.terminal)} ${field} once lifted.`,
-      ` Resistor: ${resistorWords(zone.resistor)}${bare === null ? '' : `, then ${bare}`}.`,
+      ` Resistor: ${zoneResistorWords(zone)}${bare === null ? '' : `, then ${bare}`}.`,
       parted.length > 0 ? ` Part ${parted.join(', ')}.` : '',
       kept.length > 0 ? ` Leave ${kept.join(', ')} joined.` : '',
     ];

@@ -1,5 +1,5 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
-import type { Connection, OhmsWindow, Plan, ResistorWork } from '../plan.ts';
+import type { Connection, OhmsWindow, Plan, ResistorWork, ZonePlan } from '../plan.ts';
 
 /** A window as it is read off a meter: `0.8 to 5.1 Ω`, `open`, `not judged`. */
 export function windowWords({ expected, usable }: OhmsWindow): string {
@@ -39,6 +39,19 @@ export function resistorWords({ work, ohms, at, newOhms }: ResistorWork): string
     case 'fit':
       return `fit ${ohmsWords(newOhms ?? 0)} at panel`;
   }
+}
+
+/** Every resistor of a zone with what becomes of it; what is fitted anew where there is none. */
+export function zoneResistorWords({ resistor, fitted }: ZonePlan): string {
+  if (fitted.length === 0) return resistorWords(resistor);
+  const verbs = { remove: 'take out', keep: 'keep', replace: 'replace' } as const;
+  const words = fitted.map(({ ohms, at, work, newOhms, role }) => {
+    const value = ohms === 'unknown' ? 'the resistor' : ohmsWords(ohms);
+    const where = at === 'panel' ? ' at panel' : at === 'unknown' ? ', place unknown' : ` at ${at.detector}`;
+    const across = role === 'bridge' ? ' across its contact' : '';
+    return `${verbs[work]} ${value}${where}${across}${newOhms === null ? '' : ` by ${ohmsWords(newOhms)}`}`;
+  });
+  return words.join(', ');
 }
 
 /** Where a conductor goes, as one would say it over one's shoulder. */

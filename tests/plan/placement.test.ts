@@ -1,0 +1,107 @@
+import { describe, expect, test } from 'vitest';
+import type { Group } from '../../source/plan/grouping/group.ts';
+import { placeGroups, type Ties } from '../../source/plan/grouping/place.ts';
+import type { Board } from '../../source/site/board.ts';
+import { quietBoard } from './quiet-site.ts';
+
+type Asked = {
+  readonly asked?: string;
+  readonly amps?: number;
+  readonly returns?: string[];
+  readonly feeds?: string[];
+};
+
+/** One group of one detector for each entry. */
+function groupsOf(of: Record<string, Asked>): { groups: Group[]; tiesOf: (group: Group) => Ties } {
+  const ties = new Map<Group, Ties>();
+  const groups = Object.entries(of).map(([id, { asked, amps = 0, returns = [], feeds = [] }]) => {
+    const group: Group = {
+      units: [
+        {
+          detectors: [id],
+          zone: id,
+          purpose: 'detection',
+          size: 1,
+          importance: 1,
+          places: 1,
+          company: 'normally-closed:intruder',
+          returns,
+          asked: asked ?? null,
+          position: 0,
+        },
+      ],
+    };
+    ties.set(group, { returns, feeds, auxAmps: amps });
+    return group;
+  });
+  return { groups, tiesOf: (group) => ties.get(group)! };
+}
+
+function landed(of: Record<string, Asked>, boards: readonly Board[]) {
+  const { groups, tiesOf } = groupsOf(of);
+  const placement = placeGroups(groups, boards, tiesOf);
+  const places = placement.placed.map(({ group, board, input }) => [
+    group.units[0]!.detectors[0]!,
+    `${board.id}/${input.id}`,
+  ]);
+  return { ...placement, at: Object.fromEntries(places) as Record<string, string> };
+}
+
+const board = (id: string, auxAmps = 0.8): Board => {
+  const quiet = quietBoard(id);
+  return { ...quiet, aux: { ...quiet.aux, amps: auxAmps } };
+};
+
+describe('laying groups on inputs', () => {
+  test('in survey order', () => {
+    expect(landed({ a: {}, b: {}, c: {} }, [board('b1')]).at).toEqual({ a: 'b1/1', b: 'b1/2', c: 'b1/3' });
+  });
+
+  test('an input asked for is kept, and nothing else takes it', () => {
+    const { at, refused } = landed({ a: {}, b: {}, c: { asked: 'b1/1' } }, [board('b1')]);
+    expect(at).toEqual({ a: 'b1/2', b: 'b1/3', c: 'b1/1' });
+    expect(refused).toEqual([]);
+  });
+
+  test('an input asked for twice is kept once, and the other is told', () => {
+    const { at, refused } = landed({ a: { asked: 'b1/4' }, b: { asked: 'b1/4' } }, [board('b1')]);
+    expect(at).toEqual({ a: 'b1/4', b: 'b1/1' });
+    expect(refused).toEqual(['b b1/4']);
+  });
+
+  test('what shares a return lands on one common', () => {
+    const { at } = landed({ a: {}, b: { returns: ['c1/3'] }, c: { returns: ['c1/3'] }, d: {} }, [
+      board('b1'),
+    ]);
+    // Inputs 1 and 2 are on C1, 3 and 4 on C2: b would be on C1 and c on C2 in plain order.
+    expect(at).toEqual({ a: 'b1/1', b: 'b1/3', c: 'b1/4', d: 'b1/2' });
+  });
+
+  test('two boards: the current goes where it can be carried, found only by weighing', () => {
+    // First fit puts 0.3 on b1 and 0.3 on b1, and then 0.5 fits nowhere.
+    const of = { a: { amps: 0.3 }, b: { amps: 0.3 }, c: { amps: 0.5 }, d: { amps: 0.5 } };
+    const { at, exact } = landed(of, [board('b1', 0.8), board('b2', 0.8)]);
+    expect(exact).toBe(true);
+    expect(at).toEqual({ a: 'b1/1', b: 'b2/1', c: 'b1/2', d: 'b2/2' });
+  });
+
+  test('what hangs on one supply cable stands on one board', () => {
+    const of = { a: { amps: 0.3, feeds: ['c1'] }, b: { amps: 0.3 }, c: { amps: 0.3, feeds: ['c1'] } };
+    const { at } = landed(of, [board('b1', 0.65), board('b2', 0.65)]);
+    expect(at.a!.slice(0, 2)).toBe(at.c!.slice(0, 2));
+    expect(at.b!.slice(0, 2)).not.toBe(at.a!.slice(0, 2));
+  });
+
+  test('five boards are filled in order, and it says so', () => {
+    const boards = ['b1', 'b2', 'b3', 'b4', 'b5'].map((id) => board(id));
+    const { exact, unplaced } = landed({ a: { amps: 0.3 }, b: { amps: 0.7 } }, boards);
+    expect(exact).toBe(false);
+    expect(unplaced).toEqual([]);
+  });
+
+  test('more groups than inputs leave the last without one', () => {
+    const small = { ...board('b1'), inputs: board('b1').inputs.slice(0, 2) };
+    const { unplaced } = landed({ a: {}, b: {}, c: {} }, [small]);
+    expect(unplaced.map(({ units }) => units[0]!.detectors[0])).toEqual(['c']);
+  });
+});
