@@ -5,7 +5,8 @@ import { parseBoard } from '../../source/site/parse-board.ts';
 import { parseSurvey } from '../../source/site/parse-survey.ts';
 import { wiringAsFound } from '../../source/site/wiring-as-found.ts';
 
-const fixtures = resolve(import.meta.dirname, '../../fixtures');
+// From the repository's top, where tests and benches are run: a bundled bench has no place of its own.
+const fixtures = resolve('fixtures');
 
 export const demoText = readFileSync(resolve(fixtures, 'sailing-club/survey.yaml'), 'utf8');
 

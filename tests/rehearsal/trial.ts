@@ -32,7 +32,9 @@ export function foresee(site: Site, seed: number, faults: readonly (readonly str
     const watch = (step: OpenStep) => {
       const natural = outsideOf(step, workCard(good, step));
       twins.forEach((twin, index) => {
-        const fields = [...outsideOf(step, workCard(twin, step))].filter((field) => !natural.has(field));
+        const fields = [...outsideOf(step, workCard(twin, step)).keys()].filter(
+          (field) => !natural.has(field),
+        );
         shown[index]!.push(...fields.map((field) => ({ step: step.id, stage: step.stage, field })));
       });
     };

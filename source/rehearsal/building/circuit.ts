@@ -24,12 +24,20 @@ export function circuitOf(building: Building, mode: CircuitMode): Circuit {
   return known[mode];
 }
 
+/** Whether anything is connected that gives direct voltage. */
+export function isFed(building: Building): boolean {
+  const connected = [...building.sources.values()].some((one) => one.connected && one.mode === 'dc');
+  return connected || building.rails.some((rail) => feedOf(building, rail) !== null);
+}
+
 /**
  * Devices start running and are let go while too little voltage reaches them, until nothing changes. Letting
  * go only ever raises the voltage of the others, so it ends.
  */
 function settle(building: Building): Circuit {
-  let running: ReadonlySet<string> = new Set(building.loads.map((load) => load.device));
+  let running: ReadonlySet<string> = new Set(
+    isFed(building) ? building.loads.map((load) => load.device) : [],
+  );
   for (;;) {
     const circuit = build(building, 'dc', running);
     const still = new Set(

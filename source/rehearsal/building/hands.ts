@@ -1,5 +1,5 @@
 import type { Bridge, Building, Harm, Resistor, Wire } from './building.ts';
-import { circuitOf } from './circuit.ts';
+import { circuitOf, isFed } from './circuit.ts';
 
 /** What hands do to a building: the same words as a procedure's acts. */
 export type HandAct =
@@ -165,6 +165,7 @@ function remove(building: Building, what: string): Building {
 
 /** Notes it where a hand is laid on a conductor that stands under voltage. */
 function touch(building: Building, conductors: readonly string[]): Building {
+  if (!isFed(building)) return building;
   const { solved } = circuitOf(building, 'dc');
   for (const id of conductors) {
     const node = building.wires.get(id)?.near;
