@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Action } from './action.ts';
 
 const LONGEST_TEXT = 2000;

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { type Conductor, parseConductor } from '../electrical/conductor.ts';
 import { type Parsed, parseQuantity, type QuantityKind } from '../electrical/quantity.ts';
 import type { ReadDocument, Written } from './document.ts';

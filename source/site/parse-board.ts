@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Board } from './board.ts';
 import { readDocument } from './document.ts';
 import {

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { choice, conductor, count, id, list, partOr, quantity, terminal, words } from './fields.ts';
 import { DETECTOR_KINDS } from './survey.ts';
 
