@@ -90,7 +90,7 @@ export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
     terminals,
     grouping,
     points: withSuspects(points, survey),
-    parts: computeParts(connections, terminals, circuits, zones),
+    parts: computeParts(connections, terminals, circuits, zones, boards),
     assumed: survey.assumed,
   };
 }

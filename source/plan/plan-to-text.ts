@@ -1,3 +1,4 @@
+import { formatQuantity } from '../electrical/quantity-words.ts';
 import type { Plan } from './plan.ts';
 import { circuitsText, zonesText } from './text/circuits-text.ts';
 import { heading, paragraph, table } from './text/layout.ts';
@@ -25,6 +26,7 @@ export function planToText(plan: Plan, columns: number): string {
     ...oldStripText(plan, width),
     ...newStripText(plan, width),
     ...heldOutText(plan, width),
+    ...namesText(plan, width),
     ...partsText(plan, width),
     ...assumedText(plan, width),
   ].join('\n');
@@ -34,6 +36,18 @@ function heldOutText(plan: Plan, columns: number): string[] {
   if (plan.heldOut.length === 0) return [];
   const rows = plan.heldOut.map(({ detector, reason }) => [`  ${detector}`, reason.replaceAll('-', ' ')]);
   return [...heading('Held out: stays on the old panel, never moved', columns), ...table(rows, columns, 1)];
+}
+
+/** Ids with what people call them, and the cable that goes there. */
+function namesText({ survey }: Plan, columns: number): string[] {
+  const named = [...survey.detectors, ...survey.sounders].map(({ id, name, cable: of }) => {
+    const cable = survey.cables.find((one) => one.id === of);
+    const how = cable
+      ? `${of}, ${cable.conductor.name}, ${formatQuantity(cable.lengthMetres, 'metres')}`
+      : of;
+    return [id, name === id ? '' : name, how];
+  });
+  return named.length === 0 ? [] : [...heading('Names and cables', columns), ...table(named, columns, 1)];
 }
 
 function partsText({ parts }: Plan, columns: number): string[] {

@@ -55,9 +55,20 @@ function shared({ placement, grouped }: Facts): Finding[] {
         { detectors: ids.length },
       );
     });
-  if (grouped.optimal) return found;
+  const refused = placement.refused.map((words) => {
+    const [who = '', input = ''] = words.split(' ');
+    return finding(
+      'shared-input',
+      'caution',
+      [input, who],
+      `${who} asks for input ${input}, which is taken by another or does not exist.`,
+      'It is laid on another input; correct the survey to settle who gets it.',
+    );
+  });
+  if (grouped.optimal) return [...found, ...refused];
   return [
     ...found,
+    ...refused,
     finding(
       'shared-input',
       'note',

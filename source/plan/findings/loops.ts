@@ -103,7 +103,7 @@ function resistorFindings({ survey, zones }: Facts, id: string): Finding[] {
           : `${away.length} resistors of ${id} sit out at ${listed(places)}, not at the panel.`,
         away.some((one) => one.work === 'replace')
           ? `Plan a trip with a ladder: ${listed(away.map((one) => (one.newOhms === null ? 'one goes' : `one becomes ${ohms(one.newOhms)}`)))}.`
-          : 'Plan a trip with a ladder: they come out there, and the ends are made through where one stood in the row.',
+          : 'Plan a trip with a ladder: what stands in the row is taken out and its ends made through, what lies across just goes.',
         { resistors: away.length },
       ),
     );

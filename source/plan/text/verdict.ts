@@ -37,16 +37,32 @@ export function findingsText(plan: Plan, columns: number): string[] {
     return [
       '',
       `${SEVERITY_WORDS[severity]} (${mine.length})`,
-      ...mine.flatMap((finding) => findingText(finding, columns)),
+      ...alike(mine).flatMap((findings) => findingText(findings, columns)),
     ];
   });
 }
 
 const MARK: Record<Severity, string> = { block: 'X', gate: '#', caution: '!', note: '-' };
 
-function findingText({ code, severity, about, message }: Finding, columns: number): string[] {
+/** Several notes of one code are told once: what is so of the first holds of the others in like manner. */
+function alike(findings: readonly Finding[]): Finding[][] {
+  const groups: Finding[][] = [];
+  for (const finding of findings) {
+    const last = groups.at(-1);
+    if (last && finding.severity === 'note' && last[0]!.code === finding.code) last.push(finding);
+    else groups.push([finding]);
+  }
+  return groups.flatMap((group) => (group.length > LONGEST_APART ? [group] : group.map((one) => [one])));
+}
+
+const LONGEST_APART = 2;
+
+function findingText([first, ...others]: readonly Finding[], columns: number): string[] {
+  const { code, severity, about, message } = first!;
+  const likewise = others.map((other) => other.about[0] ?? '');
+  const more = likewise.length === 0 ? '' : ` Likewise ${likewise.join(', ')}.`;
   return [
     ...paragraph(`${code}: ${about.join(', ')}`, columns, `${MARK[severity]} `, '  '),
-    ...paragraph(message, columns, '    ', '    '),
+    ...paragraph(`${message}${more}`, columns, '    ', '    '),
   ];
 }
