@@ -60,11 +60,21 @@ export type Act =
   | { readonly do: 'insulate'; readonly conductor: string }
   | { readonly do: 'label'; readonly conductor: string }
   | { readonly do: 'remove-resistor'; readonly resistor: string; readonly zone: string }
-  | { readonly do: 'fit-resistor'; readonly zone: string; readonly ohms: number }
+  | FitResistor
   | { readonly do: 'isolate'; readonly source: string }
   | { readonly do: 'connect-source'; readonly source: string; readonly board: string | null }
   | { readonly do: 'remove'; readonly what: string }
   | { readonly do: 'open-enclosure' };
+
+/** Where the old one of a detector sat; or at an input, in series with what lands there or across its terminals. */
+export type FitResistor = {
+  readonly do: 'fit-resistor';
+  readonly zone: string;
+  readonly ohms: number;
+  readonly detector?: string;
+  readonly circuit?: { readonly board: string; readonly input: string };
+  readonly across?: true;
+};
 
 export type Proof = ReadingProof | SweepProof | ChoiceProof | TextProof | ObservationProof;
 

@@ -1,4 +1,4 @@
-import type { ResistorWork } from '../../plan/plan.ts';
+import type { Circuit, ResistorWork } from '../../plan/plan.ts';
 import { CANNOT, card, choice } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
@@ -70,9 +70,19 @@ function place(facts: Facts, work: ResistorWork): string {
 function actsOf(facts: Facts, zone: string, work: ResistorWork): Act[] {
   const old = facts.plan.wiring.resistors.filter((one) => one.zone === zone && one.role === 'end-of-line');
   const removes = work.work === 'remove' || work.work === 'replace';
-  const fits = (work.work === 'fit' || work.work === 'replace') && work.newOhms !== null;
+  const circuits = facts.circuits.filter((circuit) => circuit.fromZone === zone);
   return [
     ...(removes ? old.map((one) => ({ do: 'remove-resistor' as const, resistor: one.id, zone })) : []),
-    ...(fits ? [{ do: 'fit-resistor' as const, zone, ohms: work.newOhms ?? 0 }] : []),
+    ...circuits.flatMap(fitted),
   ];
+}
+
+/** Every circuit that supervises with a resistor of its own gets one, also where one zone becomes several. */
+function fitted({ fromZone: zone, board, input, contact, resistor }: Circuit): Act[] {
+  const { work, at, newOhms: ohms } = resistor;
+  if ((work !== 'fit' && work !== 'replace') || ohms === null) return [];
+  if (at !== null && typeof at === 'object')
+    return [{ do: 'fit-resistor', zone, ohms, detector: at.detector }];
+  const across = contact === 'normally-open' ? ({ across: true } as const) : {};
+  return [{ do: 'fit-resistor', zone, ohms, circuit: { board, input }, ...across }];
 }

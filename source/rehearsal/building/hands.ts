@@ -23,7 +23,7 @@ type FitResistor = {
   readonly ohms: number;
   readonly detector?: string;
   readonly circuit?: { readonly board: string; readonly input: string };
-  readonly across?: boolean;
+  readonly across?: true;
 };
 
 /** Above this a conductor that is touched counts as live. */

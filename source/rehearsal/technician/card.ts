@@ -46,10 +46,11 @@ function carryOut(visit: Visit, one: Act): void {
   visit.seconds += SECONDS[one.do];
 }
 
-/** A loop is read as found before anything is lifted, then with its leg off, then with all of it off. */
+/** A loop is read as found before anything is lifted, then with its leg off; bare before a new resistor is fitted. */
 function actsBefore(proof: Proof, left: readonly Act[]): Act[] {
   if (proof.kind !== 'reading' || proof.point === null) return [...left];
   if (proof.point.startsWith('found.')) return [];
+  if (proof.point.startsWith('bare.')) return left.filter((one) => one.do !== 'fit-resistor');
   if (!proof.point.startsWith('lifted.')) return [...left];
   const stays = proof.between[1].replace('old:', '');
   return left.filter((one) => one.do === 'lift' && one.at.replace('old:', '') !== stays);
