@@ -1,15 +1,19 @@
 import { ActingJob, enterJob } from '../job/acting-job.ts';
 import type { Acted } from '../job/action.ts';
 import { PlannerNeeded } from '../job/planner.ts';
-import { JournalError } from '../journal/error.ts';
 import type { Context, Run } from './command.ts';
 import { EXIT, type ExitCode } from './exit.ts';
-import { jobOf, ledgerOf } from './jobs-folder.ts';
-import { journalEnding } from './journal-ending.ts';
+import { jobFolderOf, ledgerOf } from './jobs-folder.ts';
 
 export const run: Run = async (given, context) => {
-  const dir = jobOf(given, context);
-  const job = openJob(dir, () => ledgerOf(given, context), context);
+  const dir = jobFolderOf(given, context);
+  const { system } = context;
+  const ledger = () => ledgerOf(given, context);
+  const job = enterJob(
+    dir,
+    system,
+    (journal, replay) => new ActingJob(journal, replay, system, 'act', ledger, null),
+  );
   try {
     const action = given.arguments[1] ?? '';
     if (action !== '-') return await answer(job, action, given.json, context);
@@ -21,30 +25,14 @@ export const run: Run = async (given, context) => {
     }
     return worst;
   } finally {
+    if (job.ledgerTrouble) context.err(job.ledgerTrouble);
     job.close();
   }
 };
 
-function openJob(dir: string, ledger: () => string, { system }: Context): ActingJob {
-  try {
-    return enterJob(
-      dir,
-      system,
-      (journal, replay) => new ActingJob(journal, replay, system, 'act', ledger, null),
-    );
-  } catch (error) {
-    throw journalEnding(error);
-  }
-}
-
 /** One action, one answer. On standard input each answer is a line of JSON, whatever it is. */
 async function answer(job: ActingJob, text: string, json: boolean, context: Context): Promise<ExitCode> {
-  let acted: Acted;
-  try {
-    acted = await act(job, parse(text));
-  } catch (error) {
-    throw error instanceof JournalError ? journalEnding(error) : error;
-  }
+  const acted = await act(job, parse(text));
   if (json) context.out(JSON.stringify(acted));
   else say(acted, context);
   return codeOf(acted);

@@ -2,16 +2,11 @@ import { type HistoryEntry, type HistoryFilter, parseTime, readHistory } from '.
 import type { Context, Given, Run } from './command.ts';
 import { Ending, EXIT } from './exit.ts';
 import { jobOf } from './jobs-folder.ts';
-import { journalEnding } from './journal-ending.ts';
 
 export const run: Run = (given, context) => {
   const entries = readHistory(jobOf(given, context), filterOf(given));
-  try {
-    if (given.json) tellJson(entries, context);
-    else for (const entry of entries) context.out(sayEntry(entry));
-  } catch (error) {
-    throw journalEnding(error);
-  }
+  if (given.json) tellJson(entries, context);
+  else for (const entry of entries) context.out(sayEntry(entry));
   return EXIT.done;
 };
 

@@ -23,6 +23,13 @@ export function jobOf(given: Given, context: Context): string {
   return found;
 }
 
+/** As {@link jobOf}, for a command that needs more than the journal by itself. */
+export function jobFolderOf(given: Given, context: Context): string {
+  const found = jobOf(given, context);
+  if (!found.endsWith('.jsonl')) return found;
+  throw new Ending('usage', `${found} is a journal by itself. Give the folder of the job.`);
+}
+
 /** Where the ledger of jobs opened and sealed on this computer is kept. */
 export function ledgerOf(given: Given, context: Context): string {
   return ledgerFolder(jobsFolderOf(given, context));

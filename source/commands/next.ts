@@ -4,10 +4,10 @@ import type { Proof } from '../procedure/step.ts';
 import { SUPPLY_WORDS } from '../procedure/words.ts';
 import type { Run } from './command.ts';
 import { EXIT } from './exit.ts';
-import { jobOf } from './jobs-folder.ts';
+import { jobFolderOf } from './jobs-folder.ts';
 
 export const run: Run = (given, context) => {
-  const next = readJob(jobOf(given, context)).next(context.system);
+  const next = readJob(jobFolderOf(given, context)).next(context.system);
   if (given.json) context.out(JSON.stringify(next));
   else for (const line of sayNext(next)) context.out(line);
   return EXIT.done;

@@ -2,6 +2,7 @@ import { Command as Commander, CommanderError } from 'commander';
 import { VERSION } from '../job/version.ts';
 import type { Command, Context, Given } from './command.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
+import { journalEnding } from './journal-ending.ts';
 import { rootHelp } from './root-help.ts';
 import { BARE, COMMANDS } from './table.ts';
 
@@ -43,7 +44,8 @@ export async function runProgram(argv: readonly string[], context: Context): Pro
   return code;
 }
 
-function ended(error: unknown, context: Context): ExitCode {
+function ended(thrown: unknown, context: Context): ExitCode {
+  const error = journalEnding(thrown);
   if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.usage;
   if (error instanceof Ending) {
     context.err(error.message);

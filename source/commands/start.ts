@@ -5,29 +5,29 @@ import { readSettings } from '../settings.ts';
 import type { Context, Given, Run } from './command.ts';
 import { EXIT } from './exit.ts';
 import { jobsFolderOf, ledgerOf } from './jobs-folder.ts';
-import { journalEnding } from './journal-ending.ts';
 import { problemsEnding, siteOf } from './problems.ts';
 
 export const run: Run = (given, context) => {
   const site = siteOf(given.arguments[0] ?? '', given.all('board'));
   const id = newJobId(context.system);
   const dir = given.text('job') ?? join(jobsFolderOf(given, context), id);
-  const { interruptionMinutes } = readSettings(context.env).settings;
-  const made = create(() =>
-    createJob({
-      surveyText: site.surveyText,
-      surveyFile: site.surveyFile,
-      boards: site.boardFiles,
-      dir: resolve(dir),
-      id,
-      system: context.system,
-      interruptionMinutes,
-      ledger: () => ledgerOf(given, context),
-    }),
-  );
+  const { settings, from, trouble } = readSettings(context.env);
+  if (trouble) context.err(trouble);
+  const made = createJob({
+    surveyText: site.surveyText,
+    surveyFile: site.surveyFile,
+    boards: site.boardFiles,
+    dir: resolve(dir),
+    id,
+    system: context.system,
+    // Only what somebody set; a default stays a default, and is shown as assumed.
+    ...(from.interruptionMinutes === 'default' ? {} : { interruptionMinutes: settings.interruptionMinutes }),
+    ledger: () => ledgerOf(given, context),
+  });
   if ('problems' in made) throw problemsEnding(made.problems);
   if ('blocked' in made) return blocked(made.blocked, given, context);
   made.close();
+  if (made.ledgerTrouble) context.err(made.ledgerTrouble);
   if (given.json) {
     context.out(JSON.stringify({ format: 'loopward/started@1', id: made.id, job: made.dir }));
   } else {
@@ -49,12 +49,4 @@ function blocked(findings: readonly Finding[], given: Given, context: Context) {
   }
   context.err(['The plan is blocked, so no work starts.', ...because].join('\n'));
   return EXIT.refused;
-}
-
-function create<T>(make: () => T): T {
-  try {
-    return make();
-  } catch (error) {
-    throw journalEnding(error);
-  }
 }

@@ -2,10 +2,8 @@ import { formatHead } from '../journal/head.ts';
 import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
 import type { Plan } from '../plan/plan.ts';
-import { recordsBegin } from '../procedure/lookup.ts';
 import { reasons } from '../procedure/reasons.ts';
 import type { JobState, Reason } from '../procedure/state.ts';
-import type { Step } from '../procedure/step.ts';
 import { nextState } from '../procedure/transition.ts';
 import type { Change } from '../site/correct-survey.ts';
 import type { Acted, Action, Next } from './action.ts';
@@ -115,11 +113,6 @@ export class ActingJob extends HeldJob {
     if (made.is === 'refused') return made.reasons.map((reason) => reason.says);
     const done = Object.entries(this.state.context.status).filter(([, status]) => status === 'done');
     return this.#planning.say(this.plan, made.correction, new Set(done.map(([id]) => id)));
-  }
-
-  /** Whether opening this step's card is to be recorded: what it does may be half done when a sitting ends. */
-  recordsBegin(step: Step): boolean {
-    return recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short';
   }
 
   #propose(action: Action, state: JobState, broken: boolean): Proposal {

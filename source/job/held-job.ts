@@ -21,6 +21,7 @@ export class HeldJob extends JobView {
   protected readonly ledger: Ledger;
   protected journal: Journal;
   #hereAt = 0;
+  #ledgerTrouble: string | null = null;
 
   constructor(journal: Journal, replay: Replay, system: System, sitting: 'screens' | 'act', ledger: Ledger) {
     super(journal.dir, replay);
@@ -52,9 +53,14 @@ export class HeldJob extends JobView {
   }
 
   /** Enters the job in the ledger, unless it is a rehearsal. A ledger that cannot be kept stops no work. */
-  enterLedger(kind: 'opened' | 'sealed'): string | null {
-    if (this.rehearsal !== null || !this.ledger) return null;
-    return writeLedger(this.ledger(), kind, this.id, this.head, this.system);
+  enterLedger(kind: 'opened' | 'sealed'): void {
+    if (this.rehearsal !== null || !this.ledger) return;
+    this.#ledgerTrouble = writeLedger(this.ledger(), kind, this.id, this.head, this.system);
+  }
+
+  /** Why the ledger could not be kept the last time, or null. */
+  get ledgerTrouble(): string | null {
+    return this.#ledgerTrouble;
   }
 
   /** Gives the job free for others. */

@@ -1,3 +1,4 @@
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { Acted } from '../../source/job/action.ts';
@@ -87,5 +88,64 @@ describe('act', () => {
     await run(['next', dir]);
     await run(['history', dir]);
     expect(look()).toEqual(before);
+  });
+});
+
+describe('a journal that is not as it was', () => {
+  test('history tells the good records and exits 4; next and act exit 4; nothing writes to it again', async () => {
+    const { dir } = free();
+    await run(['act', dir, shift]);
+    const path = join(dir, 'journal.jsonl');
+    const lines = readFileSync(path, 'utf8').split('\n');
+    const last = lines.findLastIndex((line) => line.includes('"start-shift"'));
+    lines[last - 1] = (lines[last - 1] ?? '').replace('new-sitting', 'now-sitting');
+    writeFileSync(path, lines.join('\n'));
+    const before = readFileSync(path);
+    const told = await run(['history', dir]);
+    expect(told.code).toBe(4);
+    expect(told.out.split('\n')).toHaveLength(last - 1);
+    for (const argv of [
+      ['next', dir],
+      ['act', dir, shift],
+      ['verify', dir],
+    ]) {
+      const { code, err, out } = await run(argv);
+      expect(code).toBe(4);
+      expect(err + out).toMatch(/damaged|broken/i);
+      expect(err).not.toMatch(/\n\s+at /);
+    }
+    expect(readFileSync(path).equals(before)).toBe(true);
+  });
+
+  test('a torn end is mended by the next act and told in the record', async () => {
+    const { dir } = free();
+    await run(['act', dir, shift]);
+    const path = join(dir, 'journal.jsonl');
+    writeFileSync(path, Buffer.concat([readFileSync(path), Buffer.from('{"at":"2026-05-04T08')]));
+    expect((await run(['next', dir, '--json'])).code).toBe(0);
+    expect((await run(['act', dir, '{"do":"note","text":"after"}'])).code).toBe(0);
+    const { out } = await run(['history', dir, '--json', '--kind', 'repair']);
+    expect(out).toContain('"dropped":20');
+  });
+
+  test('an altered attachment fails verification', async () => {
+    const { dir } = free();
+    const picture = join(dir, '..', 'picture.png');
+    writeFileSync(picture, 'as it was');
+    const { json } = await run(['act', dir, JSON.stringify({ do: 'photo', path: picture }), '--json']);
+    expect(json).toMatchObject({ outcome: 'recorded' });
+    expect((await run(['verify', dir])).code).toBe(0);
+    const [name = ''] = readdirSync(join(dir, 'attachments'));
+    writeFileSync(join(dir, 'attachments', name), 'as it is.');
+    expect((await run(['verify', dir])).code).toBe(4);
+  });
+
+  test('a journal by itself is read by history and verify alone', async () => {
+    const { dir } = free();
+    const bare = join(dir, 'journal.jsonl');
+    expect((await run(['history', bare])).code).toBe(0);
+    expect((await run(['verify', bare])).code).toBe(0);
+    expect((await run(['act', bare, shift])).code).toBe(2);
+    expect((await run(['next', bare])).code).toBe(2);
   });
 });
