@@ -24,17 +24,18 @@ const WHY: Readonly<Record<string, string>> = {
   boot: 'the computer was started anew',
 };
 
+/** What broke a sitting, as it is told in the record and before the next action. */
+export function sayBreak({ why, gapSeconds }: { readonly why: string; readonly gapSeconds: number }): string {
+  return `Sitting broken: ${WHY[why] ?? why}, ${sayGap(gapSeconds)} after the last record.`;
+}
+
 const SAYS: Readonly<Record<string, (told: Told) => string>> = {
   open: ({ data }) => (data.continues === undefined ? 'Job opened' : 'The record goes on in a new file'),
   basis: ({ data }) => `Stored: ${data.part}, piece ${data.piece} of ${data.of}`,
   begin: ({ step }) => `Begun: ${step}`,
   act: (told) => (ACTS[String(told.data.do)] ?? (() => String(told.data.do)))(told),
   refused: ({ data, step }) => `Refused: ${data.do}${step ? ` ${step}` : ''} (${listOf(data.because)})`,
-  interrupted: ({ data }) => {
-    const gap =
-      typeof data.gapSeconds === 'number' ? `, ${sayGap(data.gapSeconds)} after the last record` : '';
-    return `Sitting broken: ${WHY[String(data.why)] ?? data.why}${gap}`;
-  },
+  interrupted: ({ data }) => sayBreak({ why: String(data.why), gapSeconds: Number(data.gapSeconds ?? 0) }),
   here: () => 'Somebody is at the keys',
   correct: ({ data }) => `Survey corrected${reason(data)}`,
   clock: ({ data }) =>

@@ -5,6 +5,7 @@ import type { JobEvent, JobState, Sitting } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
 import { nextState } from '../procedure/transition.ts';
 import type { Next } from './action.ts';
+import { sayBreak } from './history-words.ts';
 import { leavingWarnings } from './leave.ts';
 import { nextOf } from './next.ts';
 import { type Private, readPrivate } from './private.ts';
@@ -70,17 +71,13 @@ export class JobView {
   }
 
   /** Where the job stands; `after`: an event that an action now would first record. */
-  protected nextAfter(after: JobEvent | null): Next {
+  protected nextAfter(after: JobEvent | null, warnings: readonly string[] = []): Next {
     const state = after && !this.closed ? nextState(this.procedure, this.state, after) : this.state;
     const { person } = state.context;
     const personName = person === null ? null : this.nameOf(person);
-    const more = this.replay.left ? leavingWarnings(leaveProof(this.procedure, state), this.replay.left) : [];
-    return nextOf(
-      { id: this.id, rehearsal: this.rehearsal !== null, personName },
-      this.procedure,
-      state,
-      more,
-    );
+    const left = this.replay.left ? leavingWarnings(leaveProof(this.procedure, state), this.replay.left) : [];
+    const job = { id: this.id, rehearsal: this.rehearsal !== null, personName };
+    return nextOf(job, this.procedure, state, [...warnings, ...left]);
   }
 }
 
@@ -93,6 +90,9 @@ export class ReadOnlyJob extends JobView {
    */
   next(system: System | null = null): Next {
     const broken = system && this.breakNow('act', null, system);
-    return this.nextAfter(broken ? { type: 'interrupted', why: broken.why, sitting: 'act' } : null);
+    if (!broken) return this.nextAfter(null);
+    const says = `${sayBreak(broken)} The next action begins a new sitting.`;
+    const isNew = this.state.context.sitting === 'none' || this.closed;
+    return this.nextAfter({ type: 'interrupted', why: broken.why, sitting: 'act' }, isNew ? [] : [says]);
   }
 }

@@ -163,7 +163,10 @@ describe('sittings of act', () => {
   ])('broken by %s it is recorded, and dead is to be proved again: %s', async (why, owed, change, by) => {
     const small = await until('measure.z1');
     change(small);
-    expect(readJob(small.dir).next(small.system).supply).toBe('unproven');
+    const ahead = readJob(small.dir).next(small.system);
+    expect(ahead.supply).toBe('unproven');
+    expect(ahead.warnings.join(' ')).toContain('Sitting broken');
+    expect(readJob(small.dir).next().supply).toBe('dead');
     const confirm = { do: 'confirm', step: 'measure.z1', values: { word: '1' }, by };
     expect(again(small).act(confirm)).toHaveProperty('refused');
     const [broken] = records(small)
