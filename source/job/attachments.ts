@@ -5,6 +5,7 @@ import {
   existsSync,
   fstatSync,
   fsyncSync,
+  lstatSync,
   mkdirSync,
   openSync,
   readSync,
@@ -43,6 +44,12 @@ export function attachFile(dir: string, from: string): Attached {
       return { ok: false, says: `${from} is larger than 200 MB. Give a smaller one.` };
     }
     mkdirSync(join(dir, FOLDER), { recursive: true, mode: 0o700 });
+    if (lstatSync(join(dir, FOLDER)).isSymbolicLink()) {
+      return {
+        ok: false,
+        says: `${join(dir, FOLDER)} is a link, and links are not followed. Make it a folder.`,
+      };
+    }
     const beside = join(dir, FOLDER, `${process.pid}.new`);
     const { bytes, sha256 } = copyHashed(source, beside);
     const path = `${FOLDER}/${sha256.slice(0, 16)}${plainExtension(from)}`;
