@@ -1,23 +1,24 @@
 import { join } from 'node:path';
-import { firstRecordOf } from './chain.ts';
 import { sha256 } from './digest.ts';
 import { createFile, readFully, syncFolder, withFile } from './disk.ts';
 import type { PartWriter } from './part-writer.ts';
 import { nextTorn, type Part, partsIn, tornIn } from './parts.ts';
-import { LINE_LIMIT_BYTES } from './record.ts';
-import type { PartScan } from './scan.ts';
+import { type PartScan, restOf } from './scan.ts';
 import type { JournalFiles } from './system.ts';
 
 /**
- * Puts a part aside that never got its first record: no record in it was ever acknowledged. Longer than a record
- * it is something else, and stays.
+ * Puts a part aside that never got its first record, so that no record in it was ever acknowledged. Where any other
+ * record stands in it, it is damaged, and stays.
  */
 export function setAsideHeadless(files: JournalFiles, dir: string): void {
   const last = partsIn(files, dir).at(-1);
-  if (last === undefined || firstRecordOf(files, last) !== null) return;
-  if (withFile(files, last.path, 'read', (fd) => files.stat(fd).size) > LINE_LIMIT_BYTES) return;
+  if (last === undefined || !isHeadless(files, last)) return;
   files.rename(last.path, join(dir, nextTorn(files, dir, last)));
   syncFolder(files, dir);
+}
+
+function isHeadless(files: JournalFiles, part: Part): boolean {
+  return withFile(files, part.path, 'read', (fd) => restOf(files, fd, 0, files.stat(fd).size) !== 'broken');
 }
 
 /** Keeps the unfinished end of a part beside it, durably, and only then cuts it off. Safe to be cut short anywhere. */

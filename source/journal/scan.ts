@@ -118,7 +118,7 @@ const SECOND_RECORD = '\n{"at":"';
  * At most one record is ever on its way to the disk, so an unfinished write leaves less than two lines and none
  * that verifies. Anything else was damaged or altered later.
  */
-function restOf(files: JournalFiles, fd: number, from: number, size: number): Rest {
+export function restOf(files: JournalFiles, fd: number, from: number, size: number): Rest {
   const length = size - from;
   if (length === 0) return 'none';
   if (length > LINE_LIMIT_BYTES) return 'broken';

@@ -169,6 +169,20 @@ describe('records moved about', () => {
     expect(disk.bytes(PATH).equals(bytes)).toBe(true);
   });
 
+  test('a first record that is damaged is damage too, and is not put aside as one that was never finished', () => {
+    const { bytes, lines } = sample(12, false);
+    for (let at = 0; at < lines[0]!.length; at += 5) {
+      const damaged = Buffer.from(bytes);
+      damaged[at]! ^= 1;
+      const disk = diskWith(damaged);
+      expect(() => Journal.open(DIR, fakeSystem(disk))).toThrow('Record 0 of journal.jsonl is damaged');
+      expect(() => Journal.create(DIR, { job: 'hsc-7' }, fakeSystem(disk))).toThrow(
+        'holds a journal already',
+      );
+      expect(disk.bytes(PATH).equals(damaged)).toBe(true);
+    }
+  });
+
   test('a second line in the place of the first opens no journal', () => {
     expect(verdictOn(Buffer.concat(sealed.lines.slice(1)))).toMatchObject({ outcome: 'broken', firstBad: 0 });
   });
