@@ -10,6 +10,8 @@ import { build } from 'esbuild';
 const ROUNDS = 15;
 /** A round repeats what is measured until this much time has passed, so that the clock's grain does not count. */
 const ROUND_MILLISECONDS = 20;
+/** So that the compiler, which works beside us, is done with what is measured. */
+const WARM_UP_MILLISECONDS = 300;
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const { values, positionals } = parseArgs({
@@ -85,8 +87,9 @@ async function measured(file, { name, target, baseline, subject }) {
   };
 }
 
-/** Also warms the code up. */
 async function repeatsFor(run) {
+  const warm = performance.now() + WARM_UP_MILLISECONDS;
+  while (performance.now() < warm) await timeOf(run, 1);
   let repeats = 1;
   for (;;) {
     const one = await timeOf(run, repeats);

@@ -74,9 +74,11 @@ const OPEN = exactly(Number.POSITIVE_INFINITY);
 export function evaluateLoop(expression: Expression, states: ContactStates): Interval {
   switch (expression.kind) {
     case 'series':
-      return addIntervals(...expression.of.map((part) => evaluateLoop(part, states)));
-    case 'parallel':
-      return parallelIntervals(...expression.of.map((part) => evaluateLoop(part, states)));
+    case 'parallel': {
+      const parts: Interval[] = [];
+      for (const part of expression.of) parts.push(evaluateLoop(part, states));
+      return expression.kind === 'series' ? addIntervals(...parts) : parallelIntervals(...parts);
+    }
     case 'contact':
       return contactOhms(expression, states[expression.detector] ?? 'rest');
     case 'resistor':
