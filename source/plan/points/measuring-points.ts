@@ -20,6 +20,8 @@ type Reading = {
   readonly expression: Expression;
   readonly usable: ((state: InputState) => OhmsWindow['usable']) | null;
   readonly circuit: MeasuringPoint['circuit'];
+  /** Least resistance of the board's own input, which lies beside what is landed on it. */
+  readonly besideOhms?: number;
 };
 
 /**
@@ -178,6 +180,7 @@ function landedReading(circuit: Circuit, boardById: ReadonlyMap<string, Board>):
     expression: circuit.expression,
     usable: (state) => usableOn(board, state),
     circuit: { board: circuit.board, input: circuit.input },
+    besideOhms: board.sensing.pullUpOhms * (1 - board.sensing.pullUpTolerance),
   };
 }
 
@@ -223,7 +226,7 @@ function statesOf(reading: Reading): Point[] {
 }
 
 function pointAt(reading: Reading, state: string, states: ContactStates): Point {
-  const { name, phase, zone, between, expression, usable, circuit } = reading;
+  const { name, phase, zone, between, expression, usable, circuit, besideOhms } = reading;
   const truth = evaluateLoop(expression, states);
   const judgesContact = !Object.values(states).includes('unpowered');
   // On its new screws an open loop reads the board's own input beside it: nothing to judge with a meter.
@@ -240,7 +243,20 @@ function pointAt(reading: Reading, state: string, states: ContactStates): Point 
     expression,
     window: isBoards
       ? { expected: null, usable: null }
-      : { expected: expectedOf(truth), usable: judgesContact && usable ? usable(inputState) : null },
+      : loweredBy(besideOhms, {
+          expected: expectedOf(truth),
+          usable: judgesContact && usable ? usable(inputState) : null,
+        }),
+  };
+}
+
+/** The board's input beside a loop lets it read less, never more. */
+function loweredBy(besideOhms: number | undefined, { expected, usable }: OhmsWindow): OhmsWindow {
+  if (besideOhms === undefined || expected === null || expected === 'open') return { expected, usable };
+  const beside = (ohms: number) => (ohms * besideOhms) / (ohms + besideOhms);
+  return {
+    expected: { ...expected, min: beside(expected.min) },
+    usable: usable && { ...usable, min: beside(usable.min) },
   };
 }
 

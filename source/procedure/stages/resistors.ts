@@ -1,4 +1,4 @@
-import type { Circuit, ResistorWork } from '../../plan/plan.ts';
+import type { Circuit, ResistorWork, ZonePlan } from '../../plan/plan.ts';
 import { CANNOT, card, choice } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
@@ -9,18 +9,19 @@ import type { Act, Step } from '../step.ts';
 export function resistorSteps(facts: Facts): Step[] {
   return facts.loops.flatMap((loop) => {
     const plan = facts.plan.zones.find((zone) => zone.id === loop.id);
-    if (!plan || plan.resistor.work === 'none' || plan.resistor.work === 'keep') return [];
+    const acts = plan ? actsOf(facts, plan) : [];
+    if (!plan || acts.length === 0) return [];
     const points = facts.points('resistor-out', loop.id);
     return [
       card('resistors', {
         id: resistorStep(loop.id),
-        title: `${TITLES[plan.resistor.work]} ${ohms(plan.resistor)} of ${loop.name} ${place(facts, plan.resistor)}`,
+        title: `${TITLES[plan.resistor.work]} ${ohms(plan.resistor)} of ${loop.name} ${place(facts, plan.resistor)}${more(acts, plan)}`,
         why: `${plan.supervisionLost ?? 'The new input reads the bare loop, or the value it supervises with'}.`,
         cautions: cautions(
           ...(plan.resistor.work === 'remove' ? (['resistor-watch'] as const) : []),
           ...(isAtDetector(plan.resistor) ? (['ladder'] as const) : []),
         ),
-        acts: actsOf(facts, loop.id, plan.resistor),
+        acts,
         needs: 'dead',
         hard: false,
         waitsFor: [`measure.${loop.id}`],
@@ -40,13 +41,13 @@ export function resistorSteps(facts: Facts): Step[] {
 
 export const resistorStep = (zone: string) => `resistors.${zone}`;
 
-const TITLES = { remove: 'Remove', replace: 'Replace', fit: 'Fit', keep: 'Keep', none: 'Leave' } as const;
+const TITLES = { remove: 'Remove', replace: 'Replace', fit: 'Fit', keep: 'Move', none: 'Fit' } as const;
 const AS_PLANNED = {
   remove: 'Out, and bagged with its zone’s name',
   replace: 'Replaced, and the old one bagged',
   fit: 'Fitted, and insulated',
-  keep: 'Left',
-  none: 'Left',
+  keep: 'In its new place, and insulated',
+  none: 'Fitted, and insulated',
 } as const;
 
 function ohms(work: ResistorWork): string {
@@ -59,7 +60,15 @@ function isAtDetector(work: ResistorWork): boolean {
   return work.at !== null && work.at !== 'panel';
 }
 
+/** A split zone may need more resistors than it had. */
+function more(acts: readonly Act[], { resistor }: ZonePlan): string {
+  const fits = acts.filter((act) => act.do === 'fit-resistor').length;
+  const own = resistor.work === 'remove' ? 0 : 1;
+  return fits > own && resistor.work !== 'fit' ? `, and fit ${fits - own} more` : '';
+}
+
 function place(facts: Facts, work: ResistorWork): string {
+  if (work.work === 'keep') return 'from the old panel to its new input';
   if (work.at === 'panel' || work.at === null) return 'at the panel';
   if (work.at === 'unknown') return 'wherever it sits: look at the panel first, then at the detectors';
   const { detector, by } = { by: 'part', ...work.at };
@@ -67,20 +76,21 @@ function place(facts: Facts, work: ResistorWork): string {
   return by === 'jumper' ? `at ${name}, by its jumper` : `at ${name}`;
 }
 
-function actsOf(facts: Facts, zone: string, work: ResistorWork): Act[] {
-  const old = facts.plan.wiring.resistors.filter((one) => one.zone === zone && one.role === 'end-of-line');
-  const removes = work.work === 'remove' || work.work === 'replace';
+/** What stands at the old panel is taken off it even where it is kept: it goes along to the new input. */
+function actsOf(facts: Facts, { id: zone, fitted: old }: ZonePlan): Act[] {
+  const taken = old.filter(({ work, at }) => work !== 'keep' || at === 'panel');
   const circuits = facts.circuits.filter((circuit) => circuit.fromZone === zone);
   return [
-    ...(removes ? old.map((one) => ({ do: 'remove-resistor' as const, resistor: one.id, zone })) : []),
+    ...taken.map((one) => ({ do: 'remove-resistor' as const, resistor: one.id, zone })),
     ...circuits.flatMap(fitted),
   ];
 }
 
 /** Every circuit that supervises with a resistor of its own gets one, also where one zone becomes several. */
 function fitted({ fromZone: zone, board, input, contact, resistor }: Circuit): Act[] {
-  const { work, at, newOhms: ohms } = resistor;
-  if ((work !== 'fit' && work !== 'replace') || ohms === null) return [];
+  const { work, at } = resistor;
+  const ohms = work === 'keep' && at === 'panel' ? resistor.ohms : resistor.newOhms;
+  if (ohms === null) return [];
   if (at !== null && typeof at === 'object')
     return [{ do: 'fit-resistor', zone, ohms, detector: at.detector }];
   const across = contact === 'normally-open' ? ({ across: true } as const) : {};
