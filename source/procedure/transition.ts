@@ -33,6 +33,9 @@ export function nextState(
   const before = known?.machine === machine ? known.snapshot : snapshotOf(machine, state);
   const snapshot = machine.transition(before, event, scopeOf(machine));
   const after = stateOf(snapshot);
+  // A refusal touches nothing: the very same state says so to whoever compares.
+  if (snapshot.context === before.context && after.supply === state.supply && after.job === state.job)
+    return state;
   snapshots.set(after, { machine, snapshot });
   return after;
 }
