@@ -80,9 +80,11 @@ export class ActingJob extends HeldJob {
     if (!parsed.ok) return malformed(parsed.says);
     const { action } = parsed;
     if (this.closed) return this.#actClosed(action);
-    const by = action.by === undefined ? null : this.#persons.idOf(action.by);
-    if (action.by !== undefined && by === null) return this.#refuse(action, null, [], [nobody(action.by)]);
-    const broken = this.breakNow(this.sitting, action.do === 'start-shift' ? null : by, this.system);
+    // Whoever starts a shift says so by name; nobody else need know them yet.
+    const named = action.do === 'start-shift' ? undefined : action.by;
+    const by = named === undefined ? null : this.#persons.idOf(named);
+    if (named !== undefined && by === null) return this.#refuse(action, null, [], [nobody(named)]);
+    const broken = this.breakNow(this.sitting, by, this.system);
     this.journal.noticeClock();
     const state = broken ? nextState(this.procedure, this.state, this.interruption(broken)) : this.state;
     const proposal =

@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
 /** The only place that knows where the files that ship stand: beside `dist/`, or two up from here. */
@@ -20,6 +20,12 @@ export function bundledBoard(id: string): string | null {
   if (!/^[a-z0-9][a-z0-9-]{0,23}$/.test(id)) return null;
   const path = bundledFile(`boards/${id}.yaml`);
   return existsSync(path) ? path : null;
+}
+
+/** Ids of the generic boards that ship. */
+export function bundledBoards(): string[] {
+  const files = readdirSync(bundledFile('boards')).filter((name) => name.endsWith('.yaml'));
+  return files.map((name) => name.slice(0, -'.yaml'.length)).sort();
 }
 
 export const DEMO_SURVEY = 'sailing-club/survey.yaml';

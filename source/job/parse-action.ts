@@ -30,6 +30,15 @@ const values = z
   .record(z.string().max(LONGEST_WORD), z.union([reading, sweep]))
   .refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values');
 
+const signature = z.strictObject({ name: word, role: word.default('signed') });
+
+/** People also write a name alone, or names by role: `{"installer": "..."}`. */
+function spelledOut(given: unknown): unknown {
+  if (Array.isArray(given)) return given.map((one) => (typeof one === 'string' ? { name: one } : one));
+  if (typeof given !== 'object' || given === null) return given;
+  return Object.entries(given).map(([role, name]) => ({ role, name }));
+}
+
 const always = { by: word.optional(), acknowledge: z.array(word).max(20).optional() };
 
 const ACTIONS = {
@@ -52,12 +61,7 @@ const ACTIONS = {
   leave: { values },
   note: { text, step: word.optional() },
   photo: { path: words(4096), step: word.optional() },
-  close: {
-    signatures: z
-      .array(z.strictObject({ name: word, role: word }))
-      .min(1)
-      .max(10),
-  },
+  close: { signatures: z.preprocess(spelledOut, z.array(signature).min(1).max(10)) },
 } as const satisfies Record<Action['do'], z.ZodRawShape>;
 
 export type ParsedAction =

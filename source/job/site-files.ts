@@ -4,7 +4,7 @@ import type { Board } from '../site/board.ts';
 import { parseBoard } from '../site/parse-board.ts';
 import { type Problem, parseSurvey } from '../site/parse-survey.ts';
 import type { Survey } from '../site/survey.ts';
-import { bundledBoard } from './bundled.ts';
+import { bundledBoard, bundledBoards } from './bundled.ts';
 
 export type BoardFile = { readonly id: string; readonly file: string; readonly text: string };
 
@@ -54,7 +54,7 @@ export function readBoardFiles(
   for (const { id, file } of wanted) {
     const read = readText(boardPath(file, folder));
     if (!read.ok) {
-      problems.push({ ...read.problem, file, field: 'boards', accepts: BOARDS_ACCEPTED });
+      problems.push({ ...read.problem, file, field: 'boards', accepts: boardsAccepted() });
       continue;
     }
     const parsed = parseBoard(read.text, file, id);
@@ -66,8 +66,9 @@ export function readBoardFiles(
   return { files, boards, problems };
 }
 
-const BOARDS_ACCEPTED =
-  'a board file, or the id of one that ships: six-paired, eight-paired, twelve-supervised';
+function boardsAccepted(): string {
+  return `a board file, or the id of one that ships: ${bundledBoards().join(', ')}`;
+}
 
 function boardPath(file: string, folder: string): string {
   const beside = isAbsolute(file) ? file : join(folder, file);
@@ -81,7 +82,7 @@ function surveyBoardId(survey: Survey | null, index: number): string {
 }
 
 function noBoard(file: string): Problem {
-  return { file, line: null, field: 'boards', says: 'No board is named.', accepts: BOARDS_ACCEPTED };
+  return { file, line: null, field: 'boards', says: 'No board is named.', accepts: boardsAccepted() };
 }
 
 type TextRead =

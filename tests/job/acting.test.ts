@@ -178,7 +178,7 @@ describe('sittings of act', () => {
 
   test('another person breaks it, and must start a shift', async () => {
     const small = await until('measure.z1');
-    small.job.act({ do: 'start-shift', name: 'Ben Okoro', instrument: 'meter 4' });
+    small.job.act({ do: 'start-shift', name: 'Ben Okoro', instrument: 'meter 4', by: 'Ben Okoro' });
     expect(small.job.state).toMatchObject({ supply: 'unproven', context: { person: 'p2', owed: 'full' } });
     const acted = small.job.act({ do: 'pause', reason: 'lunch', by: 'Ada Lovett' });
     expect(acted).toMatchObject({ because: [expect.stringContaining('Ben Okoro is')] });

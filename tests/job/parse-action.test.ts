@@ -37,6 +37,23 @@ describe('an action as it is given', () => {
     });
   });
 
+  test('signatures may be names alone, or names by role', () => {
+    const close = (signatures: unknown) => {
+      const parsed = parseAction({ do: 'close', signatures });
+      return parsed.ok && parsed.action.do === 'close' ? parsed.action.signatures : null;
+    };
+    expect(close(['Ada'])).toEqual([{ name: 'Ada', role: 'signed' }]);
+    expect(close({ owner: 'Ben' })).toEqual([{ name: 'Ben', role: 'owner' }]);
+    expect(close([{ name: 'Ada', role: 'installer' }])).toEqual([{ name: 'Ada', role: 'installer' }]);
+    expect([close([]), close({}), close('Ada'), close([3]), close({ owner: 3 })]).toEqual([
+      null,
+      null,
+      null,
+      null,
+      null,
+    ]);
+  });
+
   test.each([
     [undefined, 'JSON object'],
     [null, 'JSON object'],
