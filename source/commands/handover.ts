@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
-import { composeHandover, readHandoverSource, writeDocuments } from '../handover/write-handover.ts';
+import { readHandoverSource } from '../handover/read-source.ts';
+import { composeHandover, writeDocuments } from '../handover/write-handover.ts';
 import { readSettings } from '../settings.ts';
 import type { Context, Given, Run } from './command.ts';
 import { Ending, EXIT } from './exit.ts';

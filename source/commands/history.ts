@@ -1,9 +1,15 @@
+import { basename, resolve } from 'node:path';
 import { type HistoryEntry, type HistoryFilter, parseTime, readHistory } from '../job/history.ts';
+import { jobFolders } from '../job/jobs.ts';
+import { JournalError } from '../journal/error.ts';
 import type { Context, Given, Run } from './command.ts';
-import { Ending, EXIT } from './exit.ts';
-import { jobOf } from './jobs-folder.ts';
+import { Ending, EXIT, type ExitCode } from './exit.ts';
+import { jobOf, jobsFolderOf } from './jobs-folder.ts';
 
-export const run: Run = (given, context) => {
+export const run: Run = async (given, context) => {
+  if (given.has('question')) return (await import('./history-questions.ts')).run(given, context);
+  if (given.has('all')) return tellAll(given, context);
+  if (!given.arguments[0]) throw new Ending('usage', 'No job is given. Give its folder or its id, or --all.');
   const entries = readHistory(jobOf(given, context), filterOf(given));
   if (given.json) tellJson(entries, context);
   else for (const entry of entries) context.out(sayEntry(entry));
@@ -28,6 +34,26 @@ function timeOf(given: Given, name: 'since' | 'until'): number | undefined {
   if (time === null)
     throw new Ending('usage', `--${name} ${typed} is no time. Give 2026-05-04 or 2026-05-04T10:00.`);
   return time;
+}
+
+/** Every job of the jobs folder, one after the other, each record with the job it is of. */
+function tellAll(given: Given, context: Context): ExitCode {
+  const folder = resolve(given.arguments[0] || jobsFolderOf(given, context));
+  const filter = filterOf(given);
+  let code: ExitCode = EXIT.done;
+  for (const dir of jobFolders(folder)) {
+    const job = basename(dir);
+    try {
+      for (const entry of readHistory(dir, filter)) {
+        context.out(given.json ? JSON.stringify({ job, ...entry }) : `${job}  ${sayEntry(entry)}`);
+      }
+    } catch (error) {
+      if (!(error instanceof JournalError)) throw error;
+      context.err(`${job}: ${error.message}`);
+      code = EXIT.record;
+    }
+  }
+  return code;
 }
 
 // One document, but a record a line: it is told as it is read, however long the journal is.

@@ -81,8 +81,12 @@ export const COMMANDS: readonly Command[] = [
   {
     name: 'history',
     summary: 'the record, filtered',
-    arguments: [{ flags: '<job>', says: 'a job folder, the id of a job, or a journal.jsonl' }],
+    arguments: [
+      { flags: '[job]', says: 'a job folder, the id of a job, or a journal.jsonl; a folder with --all' },
+    ],
     options: [
+      { flags: '--question [name]', says: 'answers what is asked later, each with its records' },
+      { flags: '--all', says: 'every job of the jobs folder; with --json a record a line' },
       { flags: '--step <id>', says: 'records of one step' },
       { flags: '--zone <id>', says: 'records about one zone' },
       { flags: '--person <who>', says: 'records of one person: p1 or a name' },

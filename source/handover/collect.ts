@@ -5,7 +5,7 @@ import { redactData } from '../job/redact.ts';
 import { Replay } from '../job/replay.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import { lookUp } from '../procedure/lookup.ts';
-import type { Proof, Stage, Step } from '../procedure/step.ts';
+import type { Proof, Stage, Step, SupplyState } from '../procedure/step.ts';
 
 /** One field of a step with what was asked for it and what the record holds. */
 export type Answer = {
@@ -26,6 +26,8 @@ export type Entry = {
   readonly stepId: string;
   readonly title: string;
   readonly stage: Stage | null;
+  /** What the supply was known to be when it was recorded. */
+  readonly supply: SupplyState;
   readonly answers: readonly Answer[];
   readonly causes: readonly string[];
   readonly reason: string | null;
@@ -136,6 +138,7 @@ function entryOf(stepId: string, result: StepResult, replay: Replay): Entry {
     stepId,
     title: step?.title ?? stepId,
     stage: step?.stage ?? null,
+    supply: replay.state.supply,
     answers: inProofOrder(step, answers),
     causes: result.causes,
     reason: result.reason,

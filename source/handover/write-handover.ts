@@ -2,14 +2,8 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createElement, type ReactElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
-import { planOfBasis } from '../job/plan-of-basis.ts';
-import { type Private, readPrivate } from '../job/private.ts';
-import { folderOf } from '../job/read-job.ts';
-import { readRecords } from '../journal/read.ts';
-import { verifyJournal } from '../journal/verify.ts';
 import type { Plan } from '../plan/plan.ts';
 import { buildDocument } from './build-document.ts';
-import { collectRecords } from './collect.ts';
 import { recordToCsv, recordToJson } from './data.ts';
 import { documentToText } from './document-text.ts';
 import { LABEL_SHEETS, labelsToCsv, labelsToText, wireLabels } from './labels.ts';
@@ -17,16 +11,6 @@ import { HandoverPage } from './page/page.tsx';
 import { LabelPage, SheetPage } from './page/small-pages.tsx';
 import type { HandoverSource } from './sections/source.ts';
 import { ZoneCard, zoneCardText } from './zone-card.tsx';
-
-const NOBODY: Private = { persons: {}, site: null };
-
-/** Reads a job for its documents. Writes nothing, takes no lock. */
-export function readHandoverSource(path: string, redacted = false): HandoverSource {
-  const known = redacted ? NOBODY : readPrivate(folderOf(path));
-  const collected = collectRecords(readRecords(path), known, redacted);
-  const plan = planOfBasis(collected.replay.basis, known.site);
-  return { collected, plan, known, verdict: verifyJournal(path), redacted };
-}
 
 /** Every document of a job by file name: the same bytes for the same journal and `private.json`. */
 export function composeHandover(source: HandoverSource, sheet: string): Map<string, string> {

@@ -1,0 +1,23 @@
+import { planOfBasis } from '../job/plan-of-basis.ts';
+import { type Private, readPrivate } from '../job/private.ts';
+import { folderOf } from '../job/read-job.ts';
+import { readRecords } from '../journal/read.ts';
+import { verifyJournal } from '../journal/verify.ts';
+import { collectRecords } from './collect.ts';
+import type { HandoverSource } from './sections/source.ts';
+
+const NOBODY: Private = { persons: {}, site: null };
+
+/**
+ * Reads a job for its documents. Writes nothing, takes no lock.
+ *
+ * @param path a job folder, or a `journal.jsonl`
+ * @param redacted leaves names, place and free words out
+ * @throws JournalError `missing`, or `broken` where damage follows
+ */
+export function readHandoverSource(path: string, redacted = false): HandoverSource {
+  const known = redacted ? NOBODY : readPrivate(folderOf(path));
+  const collected = collectRecords(readRecords(path), known, redacted);
+  const plan = planOfBasis(collected.replay.basis, known.site);
+  return { collected, plan, known, verdict: verifyJournal(path), redacted };
+}
