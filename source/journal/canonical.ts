@@ -30,12 +30,16 @@ export function canonicalJson(value: Json, number: (value: number) => string = s
   if (value === null || typeof value === 'boolean') return String(value);
   if (typeof value === 'number') return number(value);
   if (typeof value === 'string') return canonicalString(value);
-  if (Array.isArray(value)) return `[${Array.from(value, (item) => canonicalJson(item, number)).join(',')}]`;
+  let text = '';
+  if (Array.isArray(value)) {
+    // By index, so that a hole in the array is seen.
+    for (let i = 0; i < value.length; i += 1) text += `,${canonicalJson(value[i] as Json, number)}`;
+    return `[${text.slice(1)}]`;
+  }
   if (!isPlainObject(value)) throw new TypeError(`${nameOf(value)} has no place in a record.`);
-  const members = Object.keys(value)
-    .sort()
-    .map((key) => `${canonicalString(key)}:${canonicalJson(value[key] as Json, number)}`);
-  return `{${members.join(',')}}`;
+  for (const key of Object.keys(value).sort())
+    text += `,${canonicalString(key)}:${canonicalJson(value[key] as Json, number)}`;
+  return `{${text.slice(1)}}`;
 }
 
 function canonicalString(value: string): string {
