@@ -2,6 +2,7 @@ import type { Board } from '../site/board.ts';
 import type { Survey } from '../site/survey.ts';
 import type { Plan } from './plan.ts';
 import { planChangeover } from './plan-changeover.ts';
+import { leastSpared, sparedVolts } from './supply/board-supply.ts';
 
 /** How one board by itself would do on a site. */
 export type BoardFit = {
@@ -27,9 +28,7 @@ export function compareBoards(survey: Survey, boards: readonly Board[]): BoardFi
   return boards.map((board) => {
     const plan = planChangeover(survey, [board]);
     const supply = plan.supply[0]!;
-    const margins = supply.devices.map(
-      (device) => Math.min(device.mainsVolts, device.batteryEndVolts) - device.minimumVolts,
-    );
+    const weakest = leastSpared(supply.devices);
     const codes = (severity: string) => [
       ...new Set(plan.findings.filter((finding) => finding.severity === severity).map(({ code }) => code)),
     ];
@@ -46,7 +45,7 @@ export function compareBoards(survey: Survey, boards: readonly Board[]): BoardFi
         board.battery && supply.battery
           ? board.battery.capacityAmpHours - supply.battery.requiredAmpHours
           : null,
-      voltsMargin: margins.length === 0 ? null : Math.min(...margins),
+      voltsMargin: weakest ? sparedVolts(weakest) : null,
       splices: plan.parts.find(({ item }) => item === 'splice')?.count ?? 0,
       blocks: codes('block'),
       cautions: codes('caution'),

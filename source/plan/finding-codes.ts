@@ -19,6 +19,7 @@ export const FINDING_CODES = [
   'needs-analyser',
   'reset-lost',
   'low-contact-current',
+  'aux-on-input',
   'shared-return',
   'resistor-unknown',
   'resistor-at-detector',

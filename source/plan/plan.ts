@@ -163,6 +163,8 @@ export type BoardSupply = {
   readonly sounderAmps: number;
   readonly limitAmps: number;
   readonly devices: readonly DeviceSupply[];
+  /** The detector that is short of voltage first as the battery ends; null without any. */
+  readonly firstToFail: string | null;
   readonly battery: null | {
     readonly requiredAmpHours: number;
     readonly chosenAmpHours: number;

@@ -91,6 +91,10 @@ const CASES: Record<FindingCode, Disturbance & { readonly severity: Severity }> 
     severity: 'note',
     board: (quiet) => ({ ...quiet, sensing: { ...quiet.sensing, pullUpOhms: 10_000 } }),
   },
+  'aux-on-input': {
+    severity: 'note',
+    board: (quiet) => ({ ...quiet, sensing: { ...quiet.sensing, inputMaximumVolts: 5 } }),
+  },
   'shared-return': {
     severity: 'note',
     changes: [

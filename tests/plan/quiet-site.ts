@@ -54,13 +54,13 @@ sounders:
   - {id: horn, cable: c4, current: 200 mA, minimum: 9 V, wiring: two-wire, ownBattery: no, trigger: supply, strobe: none, holdOff: none}
 `;
 
-/** The board with eight inputs, made to suit the shed: screws for two, and enough current to wet a contact. */
+/** The board with eight inputs, made to suit the shed: screws for two, enough current to wet a contact, inputs that bear aux. */
 export function quietBoard(id = 'b1'): Board {
   const board = shippedBoard('eight-paired', id);
   return {
     ...board,
     terminals: { ...board.terminals, conductors: 2 },
-    sensing: { ...board.sensing, pullUpOhms: 2200 },
+    sensing: { ...board.sensing, pullUpOhms: 2200, inputMaximumVolts: 15 },
   };
 }
 

@@ -1,6 +1,8 @@
+import { requiredAmpHours, STANDBY_PRESETS } from '../../electrical/battery.ts';
+import { formatQuantity } from '../../electrical/quantity-words.ts';
 import { FINDING_CODES, type FindingCode } from '../finding-codes.ts';
 import type { Plan } from '../plan.ts';
-import { heading, paragraph } from '../text/layout.ts';
+import { heading, paragraph, table } from '../text/layout.ts';
 import { groupingText } from './grouping-text.ts';
 import { LOOP_REASONS } from './loop-reasons.ts';
 import type { Reason } from './reason.ts';
@@ -28,6 +30,7 @@ export function explain(plan: Plan, topic: FindingCode | 'grouping', columns: nu
     ...paragraph(why, columns, '  ', '  '),
     ...paragraph(`Rule: ${rule}`, columns, '  ', '    '),
     ...paragraph(`Source: ${source}`, columns, '  ', '    '),
+    ...(topic === 'battery-too-small' || topic === 'no-battery' ? presetsText(plan, columns) : []),
     ...heading(mine.length === 0 ? 'Not in this plan' : 'In this plan', columns),
     ...mine.flatMap(({ severity, about, message, figures }) => [
       ...paragraph(`${severity}: ${about.join(', ')}`, columns, '', '  '),
@@ -37,6 +40,19 @@ export function explain(plan: Plan, topic: FindingCode | 'grouping', columns: nu
       ),
     ]),
   ].join('\n');
+}
+
+/** How long a system should last by whose rule, and what each board's battery would need for it. */
+function presetsText(plan: Plan, columns: number): string[] {
+  const rows = STANDBY_PRESETS.map(({ id, holdUpHours, alarmHours, margin, source }) => {
+    const needed = plan.supply.map(({ board, standbyAmps, alarmAmps }) => {
+      const celsius = plan.survey.conditions.batteryCelsius;
+      const ampHours = requiredAmpHours({ standbyAmps, holdUpHours, alarmAmps, alarmHours, margin, celsius });
+      return `${board} ${formatQuantity(ampHours, 'ampHours')}`;
+    });
+    return [id, `${holdUpHours} h`, needed.join(', '), source];
+  });
+  return [...heading('Standby by whose rule', columns), ...table(rows, columns, 3)];
 }
 
 function figure(value: number | string): string {

@@ -52,6 +52,11 @@ export const LOOP_REASONS = {
     rule: 'Reference / pull-up < 1 mA with a mechanical contact on the board.',
     source: PRACTICE,
   },
+  'aux-on-input': {
+    why: 'A nail or a mouse that joins two cores of one cable puts aux on an input made for less.',
+    rule: 'Loop and supply in one cable, and aux stands higher than the most the input bears.',
+    source: "The board's data.",
+  },
   'shared-return': {
     why: 'Circuits with one return core are one circuit on their common side.',
     rule: 'A core of use common serves more than one input.',

@@ -6,7 +6,7 @@ import type { Circuit, Finding } from '../plan.ts';
 import { remember } from '../remember.ts';
 import { cableTree, pairOhms } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
-import { amps, listed, ohms } from './words.ts';
+import { amps, listed, ohms, volts } from './words.ts';
 
 /** The usual limit for cable and contacts of one loop: 100 Ω, common practice, no source. */
 const LONG_LOOP_OHMS = 100;
@@ -21,6 +21,7 @@ export function loopFindings(facts: Facts): Finding[] {
     ...contactUnknown(facts),
     ...lengthUnknown(facts),
     ...lowCurrent(facts),
+    ...auxOnInput(facts),
   ];
 }
 
@@ -176,6 +177,33 @@ function lowCurrent({ boards, circuits, survey }: Facts): Finding[] {
         `The inputs of ${board.id} send only ${amps(current)} through a contact; old ones may want about ${amps(WETTING_AMPS)} to make through their film.`,
         'Work each old contact a few times, and replace one that reads restless.',
         { contactAmps: current },
+      ),
+    ];
+  });
+}
+
+/** Loop and supply in one cable: a fault there may put aux on an input that bears less. */
+function auxOnInput({ survey, boards, circuits }: Facts): Finding[] {
+  const { byId } = cableTree(survey);
+  const carriesBoth = (id: string) => {
+    const uses = byId.get(cableOfDetector(survey).get(id) ?? '')?.cores.map(({ use }) => use) ?? [];
+    return uses.includes('loop') && uses.includes('aux-positive');
+  };
+  return boards.flatMap((board) => {
+    const auxVolts = Math.max(board.aux.mainsVolts, board.battery?.floatVolts ?? 0);
+    const { inputMaximumVolts } = board.sensing;
+    const about = circuits
+      .filter((circuit) => circuit.board === board.id && circuit.purpose === 'detection')
+      .flatMap(({ detectors }) => detectors.filter(carriesBoth));
+    if (auxVolts <= inputMaximumVolts || about.length === 0) return [];
+    return [
+      finding(
+        'aux-on-input',
+        'note',
+        [board.id, ...about],
+        `The inputs of ${board.id} bear ${volts(inputMaximumVolts)}, and in the cables of ${listed(about)} its ${volts(auxVolts)} of aux runs beside the loop.`,
+        'Read each of these loops against aux before power-up: nothing may conduct between them.',
+        { auxVolts, inputMaximumVolts },
       ),
     ];
   });

@@ -15,6 +15,7 @@ export function computeBoardSupply(survey: Survey, feed: BoardFeed): BoardSupply
   const ringing = sum(sounders, sounderAmps);
   const standbyAmps = board.own.standbyAmps + sum(detectors, (d) => d.supply.standbyAmps) + holdOffAmps;
   const alarmAmps = board.own.standbyAmps + sum(detectors, most) + ringing;
+  const devices = computeDevices(survey, feed);
   return {
     board: board.id,
     standbyAmps,
@@ -22,7 +23,8 @@ export function computeBoardSupply(survey: Survey, feed: BoardFeed): BoardSupply
     auxAmps: sum(detectors, most) + holdOffAmps,
     sounderAmps: ringing,
     limitAmps: Math.min(board.adapter.amps, board.supply.maximumAmps) - (board.battery?.chargeAmps ?? 0),
-    devices: computeDevices(survey, feed),
+    devices,
+    firstToFail: leastSpared(devices)?.id ?? null,
     battery: board.battery && {
       ...sizeBattery(survey, standbyAmps, alarmAmps),
       holdUpHours: holdUpHours({
@@ -46,6 +48,15 @@ function sizeBattery(survey: Survey, standbyAmps: number, alarmAmps: number) {
     celsius: survey.conditions.batteryCelsius,
   });
   return { requiredAmpHours: required, chosenAmpHours: chosenAmpHours(required) };
+}
+
+/** The device with the least between what arrives and what it needs, on mains or at the end of the battery. */
+export function leastSpared(devices: readonly DeviceSupply[]): DeviceSupply | undefined {
+  return [...devices].sort((a, b) => sparedVolts(a) - sparedVolts(b))[0];
+}
+
+export function sparedVolts({ mainsVolts, batteryEndVolts, minimumVolts }: DeviceSupply): number {
+  return Math.min(mainsVolts, batteryEndVolts) - minimumVolts;
 }
 
 function computeDevices(survey: Survey, feed: BoardFeed): DeviceSupply[] {

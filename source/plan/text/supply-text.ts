@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
 import type { BoardSupply, Plan } from '../plan.ts';
+import { sparedVolts } from '../supply/board-supply.ts';
 import { bar, heading, paragraph, table } from './layout.ts';
 
 /** Every load against its limit as a bar, and the volts that arrive. */
@@ -46,7 +47,7 @@ function boardText(plan: Plan, supply: BoardSupply, columns: number): string[] {
   return [...lines, ...devicesText(supply, columns)];
 }
 
-function devicesText({ devices }: BoardSupply, columns: number): string[] {
+function devicesText({ devices, firstToFail }: BoardSupply, columns: number): string[] {
   if (devices.length === 0) return [];
   const volts = (value: number) => formatQuantity(value, 'volts');
   const rows = devices.map((device) => [
@@ -57,7 +58,17 @@ function devicesText({ devices }: BoardSupply, columns: number): string[] {
     `${volts(device.minimumVolts)} to ${volts(device.maximumVolts)}`,
     device.assumed.length > 0 ? `assumes ${device.assumed.join(', ')}` : '',
   ]);
-  return table([['  detector', 'mains', 'battery end', 'highest', 'needs', ''], ...rows], columns, 5);
+  const first = devices.find(({ id }) => id === firstToFail)!;
+  const spare = sparedVolts(first);
+  return [
+    ...table([['  detector', 'mains', 'battery end', 'highest', 'needs', ''], ...rows], columns, 5),
+    ...paragraph(
+      `${first.id} fails first: ${volts(Math.abs(spare))} ${spare < 0 ? 'short' : 'to spare'}.`,
+      columns,
+      '   ',
+      '   ',
+    ),
+  ];
 }
 
 function hoursWords(hours: number): string {
