@@ -93,6 +93,7 @@ function showFull(store: Store): Promise<number> {
   });
   return untilEnd(store, ink, () => {
     process.stdout.off('resize', onResize);
+    stream.end();
     send(LEAVE);
   });
 }
@@ -119,7 +120,7 @@ function untilEnd(store: Store, ink: ReturnType<typeof render>, restore: () => v
       over = true;
       unsubscribe();
       restore();
-      ink.unmount();
+      unmount(ink);
       process.off('exit', restore);
       process.off('uncaughtException', crashed);
       process.off('unhandledRejection', crashed);
@@ -149,6 +150,15 @@ function untilEnd(store: Store, ink: ReturnType<typeof render>, restore: () => v
     process.stdin.once('end', () => end({ code: 129, says: null }));
     ink.waitUntilExit().then(() => end({ code: 0, says: null }), crashed);
   });
+}
+
+// What cannot be drawn cannot be taken down in order either; the terminal is restored by then.
+function unmount(ink: ReturnType<typeof render>): void {
+  try {
+    ink.unmount();
+  } catch {
+    // Already told.
+  }
 }
 
 function cursorOf(store: Store): { row: number; column: number } | null {

@@ -5,6 +5,7 @@ import { verifyJournal } from '../../source/journal/verify.ts';
 import { report, scale } from '../scale.ts';
 import { Keypad, Killed } from './keypad.ts';
 import { bundled, scratchFolder } from './real-terminal.ts';
+import { seeded } from './seeded.ts';
 import { shownStep } from './typist.ts';
 
 const MINUTE = 60_000;
@@ -96,15 +97,4 @@ async function leadUntilKilled(keypad: Keypad): Promise<void> {
   } catch (error) {
     if (!(error instanceof Killed)) throw error;
   }
-}
-
-// mulberry32, public domain: the same numbers at every run.
-function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
 }

@@ -8,10 +8,15 @@ import { build } from 'esbuild';
 const ROOT = resolve(import.meta.dirname, '../..');
 const PATIENCE_MILLISECONDS = 30_000;
 
+const scratch: string[] = [];
+process.once('exit', () => {
+  for (const dir of scratch) rmSync(dir, { recursive: true, force: true });
+});
+
 /** A folder that goes away with the process. */
 export function scratchFolder(): string {
   const dir = mkdtempSync(join(tmpdir(), 'loopward-screens-'));
-  process.once('exit', () => rmSync(dir, { recursive: true, force: true }));
+  scratch.push(dir);
   return dir;
 }
 
@@ -39,6 +44,7 @@ export async function bundled(entry: string): Promise<string> {
 }
 
 // A frame is whole when its synchronized update ends.
+const FRAME_START = '\x1b[?2026h';
 const FRAME_END = '\x1b[?2026l';
 
 export type Ended = { readonly code: number; readonly signal: number };
@@ -143,9 +149,14 @@ export class RealTerminal {
     const frames = this.#frames;
     this.send(bytes);
     await this.until(
-      () => (this.#frames > frames && this.#state() !== before) || this.#isOver,
+      () => (this.#frames > frames && this.#isWhole && this.#state() !== before) || this.#isOver,
       `the key ${JSON.stringify(bytes)} to change something`,
     );
+  }
+
+  // Half a frame is not yet what the program shows.
+  get #isWhole(): boolean {
+    return this.raw.lastIndexOf(FRAME_END) >= this.raw.lastIndexOf(FRAME_START);
   }
 
   // The cursor counts: a blank that is typed changes nothing else.
@@ -155,7 +166,7 @@ export class RealTerminal {
   }
 
   async sees(words: string): Promise<void> {
-    await this.until(() => this.text.includes(words), `to see ${JSON.stringify(words)}`);
+    await this.until(() => this.#isWhole && this.text.includes(words), `to see ${JSON.stringify(words)}`);
   }
 
   /** Waits for something to be so; fails with what is on the screen instead. */

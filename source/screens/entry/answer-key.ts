@@ -26,7 +26,7 @@ function choiceKey(field: ChoiceField, answer: Answer, key: Key): Answer | null 
   const picked = answer.picked;
   if (key.name === 'down') return { ...BLANK, picked: Math.min(count - 1, (picked ?? -1) + 1) };
   if (key.name === 'up' && picked !== null && picked > 0) return { ...BLANK, picked: picked - 1 };
-  if ((key.name === 'left' || key.name === 'erase') && picked !== null) return BLANK;
+  if ((key.name === 'left' || key.name === 'erase') && (picked !== null || answer.typed !== '')) return BLANK;
   if (key.name !== 'char' || !/^\d$/.test(key.char) || (key.pasted && count <= 9)) return null;
   const typed = count <= 9 ? key.char : `${answer.typed}${key.char}`.slice(-String(count).length);
   const number = Number(typed);

@@ -54,9 +54,10 @@ export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutco
   const field = entry.fields[entry.at];
   const answer = entry.answers[entry.at];
   if (!field || !answer) return [entry, 'unused'];
-  if (key.name === 'enter' && answer.letters === null) {
-    return key.pasted ? [entry, 'taken'] : accept(entry, field, answer);
+  if (key.pasted && (key.name === 'enter' || (field.kind === 'choice' && key.name === 'char'))) {
+    return [{ ...entry, says: 'Keys came in a run, as if pasted. Press them one by one.' }, 'taken'];
   }
+  if (key.name === 'enter' && answer.letters === null) return accept(entry, field, answer);
   const changed = answerKey(field, answer, key);
   if (changed) {
     const answers = entry.answers.with(entry.at, changed);

@@ -8,7 +8,7 @@ import { fieldsOf, valuesOf } from '../entry/field.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import type { JobPort } from '../port.ts';
 import { DEFAULT_SETTINGS } from '../settings.ts';
-import { nextOpen, stepOf } from '../step/state.ts';
+import { isHalfSaid, nextOpen, stepOf } from '../step/state.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from '../words.ts';
 import { ask, type Dialogue } from './dialogue.ts';
 
@@ -67,7 +67,7 @@ async function oneCard(port: JobPort, job: OpenJob, at: string | null, dialogue:
     return (await word(port, job, null, dialogue)) ?? 'end';
   }
   const step = stepOf(job, open.id);
-  if (step) tell(port, { do: 'begin', step: open.id }, dialogue, job);
+  if (isHalfSaid(step)) tell(port, { do: 'begin', step: open.id }, dialogue, job);
   for (const line of cardLines(job, open.id)) dialogue.say(line);
   const answers: Record<string, string> = {};
   for (const field of fieldsOf(open.proof)) {

@@ -41,7 +41,7 @@ export function goToStep(app: App, step: string | null): Turn {
 }
 
 // Opening such a step may be half of doing it: it is recorded, so that a break in between is not forgotten.
-function isHalfSaid(step: Step | null): boolean {
+export function isHalfSaid(step: Step | null): boolean {
   return step !== null && (recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short');
 }
 

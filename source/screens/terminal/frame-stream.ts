@@ -13,6 +13,7 @@ export class FrameStream extends EventEmitter {
   columns: number;
   rows: number;
   #shown: readonly string[] | null = null;
+  #isOver = false;
   readonly #send: (text: string) => void;
   readonly #cursor: CursorOf;
 
@@ -26,7 +27,7 @@ export class FrameStream extends EventEmitter {
 
   write(frame: string): boolean {
     // Modes that a library sets on its own are no frame.
-    if (/^(\x1b\[\?\d+[hl])*$/.test(frame)) return true;
+    if (this.#isOver || /^(\x1b\[\?\d+[hl])*$/.test(frame)) return true;
     const rows = frame
       .replace(/\n$/, '')
       .split('\n')
@@ -34,6 +35,11 @@ export class FrameStream extends EventEmitter {
     this.#send(paint(this.#shown, rows, this.#cursor()));
     this.#shown = rows;
     return true;
+  }
+
+  /** Ink writes its last frame once more when it ends: by then the terminal is somebody else's. */
+  end(): void {
+    this.#isOver = true;
   }
 
   /** The terminal has another size now: what it shows is not known any more. */
