@@ -14,6 +14,7 @@ export type Settings = {
   readonly glyphs: 'unicode' | 'ascii';
   readonly labelSheet: 'a4-65' | 'letter-80';
 };
+/** A setting by its name in the program. */
 export type SettingKey = keyof Settings;
 
 type Surroundings = {
@@ -85,11 +86,13 @@ export const SETTINGS: Readonly<Record<SettingKey, Setting>> = {
     ...oneOf('a4-65', 'letter-80'),
   },
 };
+/** All of them, in the order in which they are shown. */
 export const SETTING_KEYS = Object.keys(SETTINGS) as SettingKey[];
 
 /** Where a value in force came from. */
 export type Origin = 'default' | 'settings file' | 'LOOPWARD_HOME';
 
+/** The settings in force, and where each came from. */
 export type SettingsRead = {
   readonly settings: Settings;
   readonly from: Readonly<Record<SettingKey, Origin>>;

@@ -30,6 +30,7 @@ export type Given = {
   has(option: string): boolean;
 };
 
+/** What a command does; it answers with the exit code, or throws an `Ending`. */
 export type Run = (given: Given, context: Context) => ExitCode | Promise<ExitCode>;
 
 /** An option as commander writes it, `--out <dir>`; `many`: it may be repeated. */

@@ -10,6 +10,7 @@ export const EXIT = {
   /** A record failed verification. */
   record: 4,
 } as const;
+/** One of {@link EXIT}. */
 export type ExitCode = (typeof EXIT)[keyof typeof EXIT];
 
 /**

@@ -13,6 +13,7 @@ export function siteOf(survey: string, boards: readonly string[]): SiteFiles {
   throw problemsEnding(read.problems);
 }
 
+/** How a command ends over files that cannot be used: every problem on a line, then their number. */
 export function problemsEnding(problems: readonly Problem[]): Ending {
   const count = problems.length === 1 ? '1 problem' : `${problems.length} problems`;
   return new Ending('usage', [...problems.map(problemToText), `${count}. Nothing was started.`].join('\n'));

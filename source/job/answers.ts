@@ -23,6 +23,7 @@ export function refused(
   };
 }
 
+/** The reason against an action of somebody whom nobody knows. */
 export function nobody(who: string): Reason {
   return {
     code: 'nobody-of-that-name',
@@ -30,6 +31,7 @@ export function nobody(who: string): Reason {
   };
 }
 
+/** The reason against an action of somebody while another one is on shift. */
 export function notOnShift(who: string, instead: string): Reason {
   const says = `${who} is not on shift, ${instead} is. Start a shift with your name and your instrument.`;
   return { code: 'not-on-shift', says };

@@ -18,6 +18,7 @@ import { extname, join } from 'node:path';
 /** A file that a record speaks of, held in the job folder. `path` is relative to it. */
 export type Attachment = { readonly path: string; readonly bytes: number; readonly sha256: string };
 
+/** What came of attaching a file. */
 export type Attached =
   | { readonly ok: true; readonly attachment: Attachment }
   | { readonly ok: false; readonly says: string };

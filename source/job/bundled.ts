@@ -28,4 +28,5 @@ export function bundledBoards(): string[] {
   return files.map((name) => name.slice(0, -'.yaml'.length)).sort();
 }
 
+/** The survey of the demo, as {@link bundledFile} takes it. */
 export const DEMO_SURVEY = 'sailing-club/survey.yaml';

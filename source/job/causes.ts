@@ -4,6 +4,7 @@ import type { MeasuringPoint, Plan } from '../plan/plan.ts';
 import type { JudgedField } from '../procedure/judge.ts';
 import type { Proof, Step } from '../procedure/step.ts';
 
+/** A cause by its name, what is so, and what to try. */
 export type NamedCause = { readonly cause: string; readonly says: string; readonly try: string };
 
 /**

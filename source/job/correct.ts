@@ -20,6 +20,7 @@ export type Correction = {
   readonly steps: ReturnType<typeof stepChanges>;
 };
 
+/** What came of a correction: itself, or why there is none. */
 export type Corrected =
   | { readonly is: 'correction'; readonly correction: Correction }
   | { readonly is: 'malformed'; readonly says: string }

@@ -20,6 +20,7 @@ import type { Rehearsal } from './replay.ts';
 import type { BoardFile } from './site-files.ts';
 import { VERSION } from './version.ts';
 
+/** What a job is opened from. */
 export type JobRequest = {
   readonly surveyText: string;
   readonly surveyFile: string;

@@ -9,6 +9,7 @@ import { byOf, stepOf } from './records.ts';
 import { redactData } from './redact.ts';
 import { StepsReader } from './steps-reader.ts';
 
+/** Which records are wanted; all that is named must hold. */
 export type HistoryFilter = {
   readonly step?: string;
   readonly zone?: string;

@@ -64,6 +64,7 @@ const ACTIONS = {
   close: { signatures: z.preprocess(spelledOut, z.array(signature).min(1).max(10)) },
 } as const satisfies Record<Action['do'], z.ZodRawShape>;
 
+/** An action, or in a sentence why what was given is none. */
 export type ParsedAction =
   | { readonly ok: true; readonly action: Action }
   | { readonly ok: false; readonly says: string };

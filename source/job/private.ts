@@ -27,6 +27,7 @@ export function readPrivate(dir: string): Private {
   return { persons: strings(persons), site: siteOf(strings(site)) };
 }
 
+/** Replaces what is known in private, as a whole. */
 export function writePrivate(dir: string, known: Private): void {
   writeWhole(join(dir, FILE), `${JSON.stringify(known, null, 2)}\n`);
 }

@@ -27,11 +27,13 @@ export type Proposal =
       /** A file to copy into the job before the record speaks of it. */
       readonly attach: string | null;
     };
+/** A card whose answers are to be explained, and how they were judged. */
 export type Explain = {
   readonly step: Step;
   readonly judged: Extract<ReturnType<typeof judgeProof>, { ok: true }>;
 };
 
+/** Everything that an action is checked against. */
 export type Circumstances = {
   readonly procedure: Procedure;
   /** As it is once a break of the sitting, if there was one, has been recorded. */

@@ -21,6 +21,7 @@ export type RecordedValue = {
   readonly points?: number;
 };
 
+/** The bounds that a value was judged by, in thousandths of its unit. */
 export type RecordedWindow = {
   readonly min: number | null;
   readonly max: number | null;
@@ -53,6 +54,7 @@ export function stepOf(record: JournalRecord): string | null {
   return textOf(record.data.step);
 }
 
+/** The person a record names, by id, or null. */
 export function byOf(record: JournalRecord): string | null {
   return textOf(record.data.by);
 }
@@ -74,10 +76,12 @@ export function resultOf(record: JournalRecord): StepResult | null {
   };
 }
 
+/** Whether a member of a record is an object. */
 export function isObject(value: Json | undefined): value is JsonObject {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
+/** A member of a record as text, or null where it is none. */
 export function textOf(value: Json | undefined): string | null {
   return typeof value === 'string' ? value : null;
 }

@@ -12,6 +12,7 @@ import { byOf, eventOf, isObject, type RecordedValue, resultOf, type StepResult,
 // The gates spoke before the record was made; a later version must not judge it again.
 const NO_GATES: readonly Guard[] = [];
 
+/** Which building a rehearsal draws, and what is wrong in it. */
 export type Rehearsal = { readonly seed: number; readonly faults: readonly string[] };
 
 /**

@@ -6,6 +6,7 @@ import { type Problem, parseSurvey } from '../site/parse-survey.ts';
 import type { Survey } from '../site/survey.ts';
 import { bundledBoard, bundledBoards } from './bundled.ts';
 
+/** A board as it was read: under its id at this site, with its whole text. */
 export type BoardFile = { readonly id: string; readonly file: string; readonly text: string };
 
 /** A survey and its boards as read from the disk: the texts, and what they say. */
@@ -17,6 +18,7 @@ export type SiteFiles = {
   readonly boards: readonly Board[];
 };
 
+/** A site, or all that is wrong with its files. */
 export type SiteRead =
   | { readonly ok: true; readonly site: SiteFiles }
   | { readonly ok: false; readonly problems: readonly Problem[] };

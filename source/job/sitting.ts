@@ -1,6 +1,7 @@
 import type { Moment } from '../journal/clock.ts';
 import type { InterruptedWhy, Sitting } from '../procedure/state.ts';
 
+/** Who was there, and when last something was recorded. */
 export type Presence = {
   readonly sitting: Sitting;
   readonly person: string | null;
@@ -10,6 +11,7 @@ export type Presence = {
   readonly awayUntil: number | null;
 };
 
+/** What ended a sitting, and how long after the last record. */
 export type Break = { readonly why: InterruptedWhy; readonly gapSeconds: number };
 
 /** Wall clock and uptime may differ by this much over a gap before one of them was set. */
@@ -20,10 +22,7 @@ const CLOCKS_AGREE_MILLISECONDS = 2000;
  *
  * @param by who acts now; null where nobody says, which is the person of the sitting
  * @param allowedSeconds the gap that the job's policy allows
- * @example
- * const last = { wall: 0, uptime: 0, boot: 'b' };
- * sittingBreak({ sitting: 'act', person: 'p1', last, awayUntil: null }, 'act', 'p1', { wall: 1_000_000, uptime: 1_000_000, boot: 'b' }, 900)
- * // => { why: 'gap', gapSeconds: 1000 }
+ * @example sittingBreak({ sitting: 'act', person: 'p1', last: { wall: 0, uptime: 0, boot: 'b' }, awayUntil: null }, 'act', 'p1', { wall: 1e6, uptime: 1e6, boot: 'b' }, 900) // => { why: 'gap', gapSeconds: 1000 }
  */
 export function sittingBreak(
   before: Presence,

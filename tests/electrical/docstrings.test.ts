@@ -3,11 +3,11 @@ import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, test } from 'vitest';
 
-// Every `@example expression // => value` of the pure rooms is run. Names are those of the file itself, then
+// Every `@example expression // => value` of the pure rooms and of the job is run. Names are those of the file itself, then
 // of its room and of `electrical`; figures agree to the digits a reader would write.
 
 const source = resolve(import.meta.dirname, '../../source');
-const ROOMS = ['electrical', 'site', 'plan', 'procedure'];
+const ROOMS = ['electrical', 'site', 'plan', 'procedure', 'job'];
 const AGREEMENT = 1e-4;
 
 type Example = {
