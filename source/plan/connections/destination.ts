@@ -17,7 +17,12 @@ export class Destinations {
   }
 }
 
-/** The node a conductor's panel end is at once it has gone where it goes. */
+/**
+ * The node a conductor's panel end is at once it has gone where it goes.
+ *
+ * @example nodeOf('c1/1', {board: 'b1', terminal: 'I1'}) // => 'b1:I1'
+ * @example nodeOf('c1/1', {parked: true}) // => 'c1/1'
+ */
 export function nodeOf(conductor: string, to: Destination): string {
   if ('terminal' in to) return `${to.board}:${to.terminal}`;
   if ('joint' in to) return to.joint;

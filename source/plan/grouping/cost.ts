@@ -7,7 +7,11 @@ import type { Unit } from './units.ts';
 const LOSS = 2 ** 22;
 const MIX = 2 ** 11;
 
-/** Loss of one group: what it costs that its detectors no longer report each by itself. */
+/**
+ * Loss of one group: what it costs that its detectors no longer report each by itself.
+ *
+ * @example lossOf([{size: 1, importance: 3}, {size: 2, importance: 2}]) // => 10
+ */
 export function lossOf(units: readonly Unit[]): number {
   let size = 0;
   let importance = 0;

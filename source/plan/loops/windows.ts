@@ -1,13 +1,19 @@
 import type { Interval } from '../../electrical/interval.ts';
 import { readingWindow } from '../../electrical/loop.ts';
 import { sensingLimits, usableClosed, usableOpen } from '../../electrical/sensing.ts';
+import { supervisionWindows } from '../../electrical/supervision.ts';
 import type { Board } from '../../site/board.ts';
 import type { OhmsWindow } from '../plan.ts';
 
 /** What an input is to make of a loop in one state. */
 export type InputState = 'closed' | 'open' | 'normal' | 'alarm-in-row' | 'alarm-across';
 
-/** What a meter may show of a loop; null where nobody can say, because it may be open or closed. */
+/**
+ * What a meter may show of a loop; null where nobody can say, because it may be open or closed.
+ *
+ * @example expectedOf({min: 100, nominal: 100, max: 100}) // => {min: 98.5, nominal: 100, max: 101.5}
+ * @example expectedOf({min: Infinity, nominal: Infinity, max: Infinity}) // => 'open'
+ */
 export function expectedOf(truth: Interval): OhmsWindow['expected'] {
   if (truth.min === Number.POSITIVE_INFINITY) return 'open';
   if (truth.max === Number.POSITIVE_INFINITY) return null;
@@ -20,18 +26,16 @@ export function usableOn(board: Board, state: InputState): { min: number; max: n
   if (state === 'open') return usableOpen(board.sensing);
   const { supervision } = board;
   if (supervision === null) return usableClosed(board.sensing);
-  const { resistorOhms, window } = supervision;
-  const alarmOhms = supervision.alarmResistorOhms ?? resistorOhms;
-  const around = (ohms: number) => ({ min: ohms * (1 - window), max: ohms * (1 + window) });
+  const { normal, alarm } = supervisionWindows(supervision);
   switch (state) {
     case 'normal':
-      return around(resistorOhms);
+      return normal;
     case 'closed':
-      return { min: 0, max: resistorOhms * (1 - window) };
-    case 'alarm-in-row':
-      return around(resistorOhms + alarmOhms);
+      return { min: 0, max: normal.min };
     case 'alarm-across':
-      return around(1 / (1 / resistorOhms + 1 / alarmOhms));
+      return alarm[0]!;
+    case 'alarm-in-row':
+      return alarm[1]!;
   }
 }
 

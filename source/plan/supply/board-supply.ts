@@ -55,6 +55,11 @@ export function leastSpared(devices: readonly DeviceSupply[]): DeviceSupply | un
   return [...devices].sort((a, b) => sparedVolts(a) - sparedVolts(b))[0];
 }
 
+/**
+ * What a device gets more than it needs, on mains or at the end of the battery, whichever is less.
+ *
+ * @example sparedVolts({mainsVolts: 13.2, batteryEndVolts: 10.1, minimumVolts: 9.5}) // => 0.6
+ */
 export function sparedVolts({ mainsVolts, batteryEndVolts, minimumVolts }: DeviceSupply): number {
   return Math.min(mainsVolts, batteryEndVolts) - minimumVolts;
 }

@@ -1,6 +1,10 @@
 import stringWidth from 'string-width';
 
-/** Words broken into lines of at most `columns`; a word longer than a line stands alone, cut. */
+/**
+ * Words broken into lines of at most `columns`; a word longer than a line stands alone, cut.
+ *
+ * @example wrap('one two three', 8) // => ['one two', 'three']
+ */
 export function wrap(text: string, columns: number): string[] {
   const lines: string[] = [];
   let line = '';
@@ -21,11 +25,16 @@ export function paragraph(text: string, columns: number, first: string, rest: st
   );
 }
 
+/** Blanks to the right up to a width; wider texts stay. */
 export function pad(text: string, columns: number): string {
   return text + ' '.repeat(Math.max(0, columns - stringWidth(text)));
 }
 
-/** Shortened with an ellipsis where it is too wide. */
+/**
+ * Shortened with an ellipsis where it is too wide.
+ *
+ * @example cut('galley-window', 8) // => 'galley-…'
+ */
 export function cut(text: string, columns: number): string {
   if (stringWidth(text) <= columns) return text;
   let kept = '';
@@ -59,7 +68,12 @@ export function table(rows: readonly (readonly string[])[], columns: number, gro
   });
 }
 
-/** A share of a limit as a bar; past the limit it runs over its end. */
+/**
+ * A share of a limit as a bar; past the limit it runs over its end.
+ *
+ * @example bar(88, 800, 10) // => '[#.........] '
+ * @example bar(25, 20, 4) // => '[####]!'
+ */
 export function bar(value: number, limit: number, columns: number): string {
   const share = limit > 0 ? value / limit : Number.POSITIVE_INFINITY;
   const full = Math.min(columns, Math.max(value > 0 ? 1 : 0, Math.round(share * columns)));
@@ -67,6 +81,7 @@ export function bar(value: number, limit: number, columns: number): string {
   return `[${'#'.repeat(full)}${'.'.repeat(columns - full)}]${over}`;
 }
 
+/** A heading in capitals, underlined, with a line above it. */
 export function heading(text: string, columns: number): string[] {
   return ['', text.toUpperCase(), '─'.repeat(Math.min(columns, stringWidth(text)))];
 }

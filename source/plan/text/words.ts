@@ -8,6 +8,11 @@ export function windowWords({ expected, usable }: OhmsWindow): string {
   return spanWords(expected.min, expected.max);
 }
 
+/**
+ * Bounds of a resistance, with one unit where both have the same.
+ *
+ * @example spanWords(2071, 2343) // => '2.07 to 2.34 kΩ'
+ */
 export function spanWords(minOhms: number, maxOhms: number): string {
   const low = ohmsWords(minOhms);
   const high = ohmsWords(maxOhms);
@@ -76,7 +81,11 @@ function isLifeSafety(plan: Plan, connection: Connection): boolean {
   return plan.heldOut.length > 0 && 'terminal' in connection.from;
 }
 
-/** `join:z1.1` is splice z1.1; `joint:b1/3.1` is new splice b1/3.1. */
+/**
+ * `join:z1.1` is splice z1.1; `joint:b1/3.1` is new splice b1/3.1.
+ *
+ * @example jointName('join:z1.1') // => 'z1.1'
+ */
 export function jointName(node: string): string {
   return node.slice(node.indexOf(':') + 1);
 }
