@@ -77,11 +77,14 @@ const hasInduced = (scene: Scene, seed: number): boolean => {
   return [...building.sources.values()].some(({ induced }) => induced);
 };
 
-/** Where the true cause stood among those named when the fault was found, from 1; null where it was not named. */
+/** A rank holds the causes that the readings cannot tell apart, three at most. */
+const RANK_SIZE = 3;
+
+/** The rank of the true cause among those named when the fault was found, from 1; null where it was not named. */
 export function rankOf({ rehearsal }: Trial, fault: string): number | null {
   const caught = rehearsal.caught.find((one) => one.fault === fault);
   const at = caught?.causes.indexOf(fault) ?? -1;
-  return at < 0 ? null : at + 1;
+  return at < 0 ? null : Math.floor(at / RANK_SIZE) + 1;
 }
 
 export function isBeforePower(stage: string): boolean {

@@ -217,6 +217,7 @@ function farthest(facts: Facts, board: Board): Step[] {
   const [device] = [...devices].sort((a, b) => a.now.nominal - b.now.nominal);
   if (!device) return [];
   const load = facts.plan.wiring.loads.find((one) => one.device === device.id);
+  const sourceDoubt = board.aux.mainsVolts * board.aux.mainsTolerance;
   const name = facts.detector(device.id)?.name ?? device.id;
   const supplyCables = rewiredCables(facts).filter((cable) =>
     facts.conductors.some(
@@ -239,9 +240,10 @@ function farthest(facts: Facts, board: Board): Step[] {
           of: 'volts-dc',
           label: `At the terminals of ${name}`,
           between: [load?.positive ?? device.id, load?.negative ?? device.id],
-          min: round(device.now.min * 0.99 - 0.05),
+          // Computed from the nominal source: a good one stands anywhere within its tolerance.
+          min: round((device.now.min - sourceDoubt) * 0.99 - 0.05),
           nominal: round(device.now.nominal),
-          max: round(device.now.max * 1.01 + 0.05),
+          max: round((device.now.max + sourceDoubt) * 1.01 + 0.05),
           usable: { min: device.minimumVolts, max: device.maximumVolts },
           danger: false,
         }),

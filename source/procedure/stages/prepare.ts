@@ -84,9 +84,10 @@ function inputs(facts: Facts, board: Board): Step {
   const circuits = facts.circuits.filter((one) => one.board === board.id);
   return card('prepare', {
     id: inputsStep(board),
-    title: `Name the ${circuits.length} inputs of ${board.id} from the plan and put a jumper across each in turn`,
-    why: 'Each must be seen by its own name at the receiving side before it gets a wire.',
+    title: `Name the ${circuits.length} inputs of ${board.id} from the plan, put ${standIn(board)} across each in turn, then unplug it`,
+    why: 'Each must be seen by its own name at the receiving side before it gets a wire, and it gets wires dead.',
     cautions: cautions('static'),
+    acts: [{ do: 'isolate', source: `adapter:${board.id}` }],
     hard: false,
     waitsFor: [`prepare.bench.${board.id}`],
     about: [board.id],
@@ -95,13 +96,18 @@ function inputs(facts: Facts, board: Board): Step {
       ...circuits.map((one) =>
         seen(
           `input-${one.input}`,
-          `Jumper from ${one.terminal} to ${one.common}: what the receiving side shows`,
+          `${one.terminal} to ${one.common}: what the receiving side shows`,
           { board: one.board, input: one.input, detector: one.detectors[0] ?? '' },
           'closed',
         ),
       ),
     ],
   });
+}
+
+/** An input that supervises takes a jumper for a short: its own resistor stands in for the loop. */
+function standIn({ supervision }: Board): string {
+  return supervision === null ? 'a jumper' : `a ${supervision.resistorOhms} ohm resistor`;
 }
 
 const round = (volts: number) => Math.round(volts * 100) / 100;

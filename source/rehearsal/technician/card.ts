@@ -31,7 +31,7 @@ export function workCard(visit: Visit, card: Card): Record<string, TypedValue> {
   const values: Record<string, TypedValue> = {};
   const left = [...card.acts];
   for (const proof of card.proof) {
-    for (const one of actsBefore(proof, left)) {
+    for (const one of actsBefore(proof, left, card.id)) {
       carryOut(visit, one);
       left.splice(left.indexOf(one), 1);
     }
@@ -47,7 +47,9 @@ function carryOut(visit: Visit, one: Act): void {
 }
 
 /** A loop is read as found before anything is lifted, then with its leg off; bare before a new resistor is fitted. */
-function actsBefore(proof: Proof, left: readonly Act[]): Act[] {
+function actsBefore(proof: Proof, left: readonly Act[], step: string): Act[] {
+  // On the bench it is unplugged once its inputs were seen.
+  if (step.startsWith('prepare.inputs')) return [];
   if (proof.kind !== 'reading' || proof.point === null) return [...left];
   if (proof.point.startsWith('found.')) return [];
   if (proof.point.startsWith('bare.')) return left.filter((one) => one.do !== 'fit-resistor');

@@ -110,6 +110,8 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
     });
     next = port.next();
     if (outcome !== 'failed' || (tries.get(step.id) ?? 0) < MOST_TRIES || step.hard) continue;
+    // Given up is the proof, not the work.
+    workCard(visit, step);
     deviated.push(step.id);
     next = after(port, port.act(deviation(step.id)));
   }

@@ -99,11 +99,9 @@ export const SOURCE_FAULTS: readonly Fault[] = [
     place: (building, scene, random) => {
       const on = someConductor(building, scene, random);
       if (on === null) return null;
-      const [first, second] = on.pair;
-      const source = strange('foreign', 'dc', 24 * random.between(0.95, 1.05), 5, [
-        first.far,
-        random.next() < 0.5 ? 'earth' : second.far,
-      ]);
+      const [first] = on.pair;
+      const volts = 24 * random.between(0.95, 1.05);
+      const source = strange('foreign', 'dc', volts, 5, [first.far, 'earth']);
       return found(
         building,
         source,
