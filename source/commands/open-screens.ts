@@ -11,7 +11,8 @@ import { jobsFolderOf } from './jobs-folder.ts';
 export async function showScreens(start: Start, given: Given, context: Context): Promise<ExitCode> {
   const { settings, trouble } = readSettings(context.env);
   if (trouble) context.err(trouble);
-  const shared = { system: context.system, jobsFolder: jobsFolderOf(given, context), settings };
+  const { person } = settings;
+  const shared = { system: context.system, jobsFolder: jobsFolderOf(given, context), settings, person };
   const screens = await import('../screens/open.ts');
   if (given.has('plain')) {
     if (start.kind === 'jobs')

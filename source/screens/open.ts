@@ -3,20 +3,20 @@ import { runPlain } from './plain/run.ts';
 import { runScreens, type ScreensContext, type Start } from './run.ts';
 import { shelfOf } from './shelf.ts';
 
+/** Where the jobs are, and who works on them as a rule. */
+type JobsAt = { readonly system: System; readonly jobsFolder: string; readonly person?: string };
+
 /**
  * Opens the screens on the jobs of a folder.
  *
  * @returns the program's exit code; 2 without a terminal
  */
-export async function openScreens(
-  start: Start,
-  context: ScreensContext & { readonly system: System; readonly jobsFolder: string },
-): Promise<number> {
+export async function openScreens(start: Start, context: ScreensContext & JobsAt): Promise<number> {
   if (!process.stdin.isTTY || !process.stdout.isTTY) {
     process.stderr.write('The screens need a terminal. Use --plain, or the commands next and act.\n');
     return 2;
   }
-  return runScreens(start, shelfOf(context.jobsFolder, context.system), context);
+  return runScreens(start, shelfOf(context.jobsFolder, context.system, context.person), context);
 }
 
 export type { Start } from './run.ts';
@@ -28,10 +28,10 @@ export type { Start } from './run.ts';
  */
 export async function openPlain(
   start: Exclude<Start, { kind: 'jobs' }>,
-  context: { readonly system: System; readonly jobsFolder: string },
+  context: JobsAt,
   dialogue: { say(line: string): void; lines(): AsyncIterable<string>; err(line: string): void },
 ): Promise<number> {
-  const shelf = shelfOf(context.jobsFolder, context.system);
+  const shelf = shelfOf(context.jobsFolder, context.system, context.person);
   const port = start.kind === 'demo' ? shelf.openDemo() : shelf.open(start.dir);
   if (typeof port === 'string') {
     dialogue.err(port);

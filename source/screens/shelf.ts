@@ -17,16 +17,20 @@ import type { JobLook, JobPort, JobRow, JobShelf } from './port.ts';
 import { localTime } from './times.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
 
-/** The jobs of a folder, served to the screens by the job room. */
-export function shelfOf(jobsFolder: string, system: System): JobShelf {
+/**
+ * The jobs of a folder, served to the screens by the job room.
+ *
+ * @param usual who works here as a rule: offered at the start of a shift
+ */
+export function shelfOf(jobsFolder: string, system: System, usual = ''): JobShelf {
   const ledger = () => ledgerFolder(jobsFolder);
   return {
     list: () =>
       jobFolders(jobsFolder)
         .map(rowOf)
         .filter((row) => row !== null),
-    open: (dir) => tried(() => openPort(dir, system, ledger)),
-    openDemo: () => tried(() => openDemo(jobsFolder, system)),
+    open: (dir) => tried(() => withUsual(openPort(dir, system, ledger), usual)),
+    openDemo: () => tried(() => withUsual(openDemo(jobsFolder, system), usual)),
   };
 }
 
