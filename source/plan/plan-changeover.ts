@@ -1,7 +1,8 @@
 import type { Board } from '../site/board.ts';
 import type { Survey } from '../site/survey.ts';
 import { wiringAsFound } from '../site/wiring-as-found.ts';
-import { type CircuitContext, computeCircuits } from './circuits.ts';
+import type { CircuitContext } from './circuits/circuit-loop.ts';
+import { computeCircuits } from './circuits/circuits.ts';
 import { endsOfUnit } from './connections/circuit-ends.ts';
 import { connectAll } from './connections/connect.ts';
 import { computeConnections, computeTerminals } from './connections/screws.ts';

@@ -1,4 +1,3 @@
-import { costOf, mayStandTogether } from './cost.ts';
 import { computePartCurve, lossOfVector, type PartCurve } from './part-curve.ts';
 import type { Unit } from './units.ts';
 
@@ -123,16 +122,4 @@ function groupsOf(curve: PartCurve, count: number): Group[] {
   return Array.from({ length: count }, (_, group) => ({
     units: curve.units.filter((_unit, index) => vector[index] === group),
   }));
-}
-
-/** Held against by tests: what a grouping costs in the order of the objective. */
-export function costOfGroups(
-  groups: readonly Group[],
-  mayShare: readonly (readonly string[])[],
-): { allowed: boolean; cost: number } {
-  const sharing = mayShare.map((zones) => new Set(zones));
-  return {
-    allowed: groups.every((group) => mayStandTogether(group.units, sharing)),
-    cost: groups.reduce((sum, group) => sum + costOf(group.units), 0),
-  };
 }

@@ -8,7 +8,6 @@ export type Field = {
   readonly contactsOf: (zone: string) => readonly FittedContact[];
   readonly conductorsOf: (zone: string) => readonly WiredConductor[];
   readonly resistorsOf: (zone: string) => readonly FittedResistor[];
-  readonly conductorById: ReadonlyMap<string, WiredConductor>;
 };
 
 export function readField(wiring: Wiring): Field {
@@ -35,7 +34,6 @@ export function readField(wiring: Wiring): Field {
     contactsOf: (zone) => contacts.get(zone) ?? [],
     conductorsOf: (zone) => conductors.get(zone) ?? [],
     resistorsOf: (zone) => resistors.get(zone) ?? [],
-    conductorById: new Map(wiring.conductors.map((conductor) => [conductor.id, conductor])),
   };
 }
 

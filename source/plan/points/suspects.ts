@@ -3,10 +3,9 @@ import { faultVariants } from '../../electrical/fault-variants.ts';
 import { type Expression, MECHANICAL_CLOSED_OHMS } from '../../electrical/loop.ts';
 import { TRADE_VALUES } from '../../electrical/resistor-values.ts';
 import type { Survey } from '../../site/survey.ts';
-import { contactsOf } from '../circuits.ts';
+import { contactsOf } from '../loops/contacts.ts';
 import type { MeasuringPoint, Suspect } from '../plan.ts';
-
-export type BarePoint = Omit<MeasuringPoint, 'suspects'>;
+import type { BarePoint } from './reading-states.ts';
 
 /**
  * Gives every measuring point what else could stand between its leads: each fault its own loop can have, and

@@ -8,7 +8,7 @@ const VERDICT = {
   blocked: 'BLOCKED: these boards cannot take this site as it stands. No work starts.',
 } as const;
 
-export const SEVERITY_WORDS: Record<Severity, string> = {
+const SEVERITY_WORDS: Record<Severity, string> = {
   block: 'Blocks the plan',
   gate: 'Stops the work at a gate of its own',
   caution: 'Cautions',
