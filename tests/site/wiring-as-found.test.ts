@@ -8,6 +8,9 @@ import { randomSurvey } from '../random-survey.ts';
 import { scale } from '../scale.ts';
 import { branchesOf, ohmsBetween } from './wiring-graph.ts';
 
+/** For the figures in full, on a busy machine. */
+const LIMIT = 600_000;
+
 const SITES = Array.from({ length: scale(3000, 0.1) }, (_, seed) => {
   const { survey } = randomSurvey(seed);
   return { seed, survey, wiring: wiringAsFound(survey) };
@@ -151,83 +154,103 @@ sounders: [{id: bell, cable: c2}]
 });
 
 describe('any survey', () => {
-  test('has every conductor of every cable in it once, with two different ends', () => {
-    for (const { seed, survey, wiring } of SITES) {
-      const expected = survey.cables.flatMap(({ id, cores }) =>
-        cores.map((_, index) => `${id}/${index + 1}`),
-      );
-      expect(
-        wiring.conductors.map((conductor) => conductor.id),
-        `seed ${seed}`,
-      ).toEqual(expected);
-      for (const { near, far, id } of wiring.conductors) expect(near, `seed ${seed} ${id}`).not.toBe(far);
-    }
-  });
-
-  test('has every contact, resistor and load that it speaks of', () => {
-    for (const { seed, survey, wiring } of SITES) {
-      const alarms = wiring.contacts.filter((contact) => contact.purpose === 'alarm');
-      expect(alarms.map((contact) => contact.detector).sort(), `seed ${seed}`).toEqual(
-        survey.zones.flatMap((zone) => zone.detectors).sort(),
-      );
-      const ids = wiring.resistors.map((resistor) => resistor.id);
-      expect(ids, `seed ${seed}`).toHaveLength(new Set(ids).size);
-      const ended = survey.zones.filter((zone) => zone.loop.resistorAt !== null);
-      for (const zone of ended) expect(ids, `seed ${seed}`).toContain(`${zone.id}.end-of-line`);
-      const elsewhere = survey.supplies.flatMap((supply) => supply.feeds);
-      const drawing = survey.detectors.filter(
-        ({ id, supply }) => supply !== null && supply !== 'from-loop' && !elsewhere.includes(id),
-      );
-      const loads = wiring.loads.map((load) => load.device);
-      for (const { id } of drawing) expect(loads, `seed ${seed}`).toContain(id);
-      for (const { positive, negative } of wiring.loads) {
-        expect(positive.startsWith('post:') || positive.startsWith('field:'), `seed ${seed}`).toBe(true);
-        expect(positive).not.toBe(negative);
+  test(
+    'has every conductor of every cable in it once, with two different ends',
+    () => {
+      for (const { seed, survey, wiring } of SITES) {
+        const expected = survey.cables.flatMap(({ id, cores }) =>
+          cores.map((_, index) => `${id}/${index + 1}`),
+        );
+        expect(
+          wiring.conductors.map((conductor) => conductor.id),
+          `seed ${seed}`,
+        ).toEqual(expected);
+        for (const { near, far, id } of wiring.conductors) expect(near, `seed ${seed} ${id}`).not.toBe(far);
       }
-    }
-  });
+    },
+    LIMIT,
+  );
 
-  test('leaves no conductor of a loop or a supply with a loose end', () => {
-    for (const { seed, wiring } of SITES) {
-      for (const { id, use, near, far, atPanel, screw } of wiring.conductors) {
-        if (!/^(loop|common|tamper|aux|sounder|hold-off|keypad)/.test(use)) continue;
-        expect(`${near} ${far}`, `seed ${seed} ${id}`).not.toContain('end:');
-        if (!atPanel) expect(screw).toBeNull();
+  test(
+    'has every contact, resistor and load that it speaks of',
+    () => {
+      for (const { seed, survey, wiring } of SITES) {
+        const alarms = wiring.contacts.filter((contact) => contact.purpose === 'alarm');
+        expect(alarms.map((contact) => contact.detector).sort(), `seed ${seed}`).toEqual(
+          survey.zones.flatMap((zone) => zone.detectors).sort(),
+        );
+        const ids = wiring.resistors.map((resistor) => resistor.id);
+        expect(ids, `seed ${seed}`).toHaveLength(new Set(ids).size);
+        const ended = survey.zones.filter((zone) => zone.loop.resistorAt !== null);
+        for (const zone of ended) expect(ids, `seed ${seed}`).toContain(`${zone.id}.end-of-line`);
+        const elsewhere = survey.supplies.flatMap((supply) => supply.feeds);
+        const drawing = survey.detectors.filter(
+          ({ id, supply }) => supply !== null && supply !== 'from-loop' && !elsewhere.includes(id),
+        );
+        const loads = wiring.loads.map((load) => load.device);
+        for (const { id } of drawing) expect(loads, `seed ${seed}`).toContain(id);
+        for (const { positive, negative } of wiring.loads) {
+          expect(positive.startsWith('post:') || positive.startsWith('field:'), `seed ${seed}`).toBe(true);
+          expect(positive).not.toBe(negative);
+        }
       }
-    }
-  });
+    },
+    LIMIT,
+  );
+
+  test(
+    'leaves no conductor of a loop or a supply with a loose end',
+    () => {
+      for (const { seed, wiring } of SITES) {
+        for (const { id, use, near, far, atPanel, screw } of wiring.conductors) {
+          if (!/^(loop|common|tamper|aux|sounder|hold-off|keypad)/.test(use)) continue;
+          expect(`${near} ${far}`, `seed ${seed} ${id}`).not.toContain('end:');
+          if (!atPanel) expect(screw).toBeNull();
+        }
+      }
+    },
+    LIMIT,
+  );
 
   // Loop tables: what a loop of each wiring reads secure and with one contact operated. The rows of a
   // normally closed loop with its resistor in series, of a normally open one with it across, and of two
   // resistors at a normally closed contact are trade practice as described on protectiveresources.com and in
   // NAVFAC DM-13.02 section 7.2.1.1; the others are the same circuits by Ohm's law.
-  test('reads between its two screws what the tables say, at rest and with each detector worked', () => {
-    let checked = 0;
-    for (const { seed, survey, wiring } of SITES.slice(0, scale(3000, 0.05))) {
-      for (const zone of survey.zones) {
-        const [a, b] = wiring.loops[zone.id]!;
-        const reads = (worked: string | null) =>
-          ohmsBetween(branchesOf(wiring, survey, zone.id, worked), a, b);
-        const about = `seed ${seed} ${zone.id} ${zone.loop.style}`;
-        expectOhms(reads(null), atRest(zone, survey), about);
-        for (const id of zone.detectors) expectOhms(reads(id), worked(zone, survey, id), `${about} ${id}`);
-        checked += 1;
+  test(
+    'reads between its two screws what the tables say, at rest and with each detector worked',
+    () => {
+      let checked = 0;
+      for (const { seed, survey, wiring } of SITES.slice(0, scale(3000, 0.05))) {
+        for (const zone of survey.zones) {
+          const [a, b] = wiring.loops[zone.id]!;
+          const reads = (worked: string | null) =>
+            ohmsBetween(branchesOf(wiring, survey, zone.id, worked), a, b);
+          const about = `seed ${seed} ${zone.id} ${zone.loop.style}`;
+          expectOhms(reads(null), atRest(zone, survey), about);
+          for (const id of zone.detectors) expectOhms(reads(id), worked(zone, survey, id), `${about} ${id}`);
+          checked += 1;
+        }
       }
-    }
-    expect(checked).toBeGreaterThan(100);
-  });
+      expect(checked).toBeGreaterThan(100);
+    },
+    LIMIT,
+  );
 
-  test('keeps its tamper loops closed at rest', () => {
-    for (const { seed } of SITES.slice(0, scale(3000, 0.02))) {
-      const { survey } = randomSurvey(seed, { zones: 2, tampers: true });
-      const wiring = wiringAsFound(survey);
-      for (const { id, loop } of survey.tampers) {
-        const [a, b] = wiring.loops[id]!;
-        const resistance = ohmsBetween(branchesOf(wiring, survey, id, null), a, b);
-        expectOhms(resistance, loop.style === 'plain' ? 0 : 2200, `seed ${seed} ${id}`);
+  test(
+    'keeps its tamper loops closed at rest',
+    () => {
+      for (const { seed } of SITES.slice(0, scale(3000, 0.02))) {
+        const { survey } = randomSurvey(seed, { zones: 2, tampers: true });
+        const wiring = wiringAsFound(survey);
+        for (const { id, loop } of survey.tampers) {
+          const [a, b] = wiring.loops[id]!;
+          const resistance = ohmsBetween(branchesOf(wiring, survey, id, null), a, b);
+          expectOhms(resistance, loop.style === 'plain' ? 0 : 2200, `seed ${seed} ${id}`);
+        }
       }
-    }
-  });
+    },
+    LIMIT,
+  );
 });
 
 function expectOhms(found: number, expected: number, about: string): void {
