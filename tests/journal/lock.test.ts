@@ -103,10 +103,17 @@ describe('two writers', () => {
   async function race(round: number, locked: boolean) {
     const dir = join(folder, `race-${locked ? 'locked' : 'free'}-${round}`);
     Journal.create(dir, { job: 'hsc-7' }, realSystem()).close();
-    const start = Date.now() + 100;
-    const args = ['race', dir, 10, start, locked ? 1 : 0];
-    const ended = await Promise.all([runWriter(writer, args), runWriter(writer, args)]);
-    const said = ended.flatMap(({ lines }) => lines.map((line) => JSON.parse(line) as Acknowledged));
+    const go = `${dir}.go`;
+    const args = ['race', dir, 10, locked ? 1 : 0, go];
+    let ready = 0;
+    const goWhenBothAreReady = (lines: readonly string[]) => {
+      if (lines.length === 1 && ++ready === 2) writeFileSync(go, '');
+    };
+    const ended = await Promise.all([
+      runWriter(writer, args, goWhenBothAreReady),
+      runWriter(writer, args, goWhenBothAreReady),
+    ]);
+    const said = ended.flatMap(({ lines }) => lines.slice(1).map((line) => JSON.parse(line) as Acknowledged));
     const numbers = new Set(said.map(({ n }) => n));
     const { outcome, records } = verifyJournal(dir);
     const isForked = numbers.size < said.length || outcome !== 'open';

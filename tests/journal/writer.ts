@@ -1,5 +1,5 @@
 // A program of its own, bundled by the tests that kill it, race it and starve it of disk.
-import { appendFileSync, closeSync, openSync, writeSync } from 'node:fs';
+import { appendFileSync, closeSync, existsSync, openSync, writeSync } from 'node:fs';
 import { JournalError } from '../../source/journal/error.ts';
 import { Journal } from '../../source/journal/journal.ts';
 import { Lock } from '../../source/journal/lock.ts';
@@ -52,20 +52,23 @@ const MODES: Readonly<Record<string, () => void>> = {
     journal.close();
   },
 
-  /** COUNT START LOCKED: begins at a moment, with the lock or with one that takes every holder for dead. */
+  /** COUNT LOCKED GO: begins when the file GO is there, with the lock or with one that takes every holder for dead. */
   race() {
-    const [count = 1, start = 0, locked = 1] = numbers;
+    const [count = 1, locked = 1] = numbers;
     const real = realSystem();
     // A slow disk, so that two that write at a time do meet.
+    let isOpen = false;
     const write: typeof real.files.write = (fd, from, offset) => {
-      wait(1);
+      if (isOpen) wait(locked === 1 ? 1 : 5);
       return real.files.write(fd, from, offset);
     };
     const slow = { ...real, files: { ...real.files, write } };
     const system = locked === 1 ? slow : { ...slow, processStart: () => null };
     const journalOf = () => whenFree(() => Journal.open(dir, system));
-    while (Date.now() < start);
+    say('ready');
+    while (!existsSync(rest[2]!));
     const journal = journalOf();
+    isOpen = true;
     for (let i = 0; i < count; i += 1) {
       const { n, sha256 } = journal.append('act', { i, by: process.pid });
       say({ n, sha256 });
