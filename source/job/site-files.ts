@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { dirname, isAbsolute, join } from 'node:path';
 import type { Board } from '../site/board.ts';
+import { boardProblems } from '../site/check-boards.ts';
 import { parseBoard } from '../site/parse-board.ts';
 import { type Problem, parseSurvey } from '../site/parse-survey.ts';
 import type { Survey } from '../site/survey.ts';
@@ -41,6 +42,8 @@ export function readSiteFiles(surveyFile: string, boards: readonly string[]): Si
   if (wanted.length === 0 && survey.complete) return { ok: false, problems: [noBoard(surveyFile)] };
   const found = readBoardFiles(wanted, boards.length > 0 ? '.' : dirname(surveyFile));
   if (found.problems.length > 0) return { ok: false, problems: found.problems };
+  const between = boardProblems(survey, found.boards, read.text, surveyFile);
+  if (between.length > 0) return { ok: false, problems: between };
   const site = { surveyFile, surveyText: read.text, survey, boardFiles: found.files, boards: found.boards };
   return { ok: true, site };
 }
