@@ -15,9 +15,9 @@ export function reduceBetween(edges: readonly Edge[], from: NodeId, to: NodeId):
   if (from === to) return { kind: 'series', of: [] };
   const network = new Network(reachable(edges, from));
   network.settle(from, to);
-  const left = network.between(from, to);
-  if (network.size() <= 1) return left ?? OPEN;
-  return shortestWay(network.edges(), from, to) ?? OPEN;
+  const left = network.edges();
+  if (left.length <= 1) return left[0]?.expression ?? OPEN;
+  return shortestWay(left, from, to) ?? OPEN;
 }
 
 /** Edges by their ends, merged as they come. */
@@ -30,14 +30,6 @@ class Network {
 
   edges(): Edge[] {
     return [...new Set([...this.#at.values()].flatMap((edges) => [...edges]))];
-  }
-
-  size(): number {
-    return this.edges().length;
-  }
-
-  between(a: NodeId, b: NodeId): Expression | undefined {
-    return [...this.#edgesAt(a)].find((edge) => otherEnd(edge, a) === b)?.expression;
   }
 
   /** Takes dead ends off and merges what follows one another until nothing changes. */
