@@ -77,6 +77,15 @@ export type JobShelf = {
   open(dir: string): JobPort | string;
   /** Opens the bundled demo job, making it where there is none. */
   openDemo(): JobPort | string;
+  /** The answers of a survey that was begun and not finished. */
+  readSurveyDraft(): Readonly<Record<string, string>>;
+  keepSurveyDraft(answers: Readonly<Record<string, string>>): void;
+  /** What is wrong with a survey as far as it goes, and what the plan would find. */
+  check(text: string): readonly string[];
+  /** Keeps a survey as a file; answers its path. The draft is then done with. */
+  saveSurvey(text: string, name: string): string;
+  /** Opens a job on a survey's file; a sentence where that cannot be. */
+  startFrom(file: string): JobPort | string;
 };
 
 export type JobRow = {

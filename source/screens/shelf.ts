@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
-import { createJob } from '../job/create.ts';
+import { createJob, newJobId } from '../job/create.ts';
 import { readDraft, writeDraft } from '../job/draft.ts';
 import { detailOf, readHistory } from '../job/history.ts';
 import { Job } from '../job/job.ts';
@@ -12,8 +12,10 @@ import type { ReadOnlyJob } from '../job/view.ts';
 import { JournalError } from '../journal/error.ts';
 import type { System } from '../journal/system.ts';
 import { lookUp } from '../procedure/lookup.ts';
+import type { Problem } from '../site/problem.ts';
 import { briefingOf } from './briefing/compute.ts';
 import type { JobLook, JobPort, JobRow, JobShelf } from './port.ts';
+import { checkSurvey, readSurveyDraft, saveSurvey, writeSurveyDraft } from './survey/files.ts';
 import { localTime } from './times.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
 
@@ -31,6 +33,12 @@ export function shelfOf(jobsFolder: string, system: System, usual = ''): JobShel
         .filter((row) => row !== null),
     open: (dir) => tried(() => withUsual(openPort(dir, system, ledger), usual)),
     openDemo: () => tried(() => withUsual(openDemo(jobsFolder, system), usual)),
+    readSurveyDraft: () => readSurveyDraft(jobsFolder),
+    keepSurveyDraft: (answers) => writeSurveyDraft(jobsFolder, answers),
+    check: (text) => checkSurvey(jobsFolder, text),
+    saveSurvey: (text, name) => saveSurvey(jobsFolder, text, name),
+    startFrom: (file) =>
+      tried(() => withUsual(startFrom(file, join(jobsFolder, newJobId(system)), system, ledger), usual)),
   };
 }
 
@@ -84,14 +92,24 @@ function openDemo(jobsFolder: string, system: System): JobPort | string {
 }
 
 function startDemo(dir: string, system: System, ledger: () => string): JobPort | string {
-  const read = readSiteFiles(bundledFile(DEMO_SURVEY), []);
-  if (!read.ok) return 'The demo’s files are damaged. Install the program again.';
+  const started = startFrom(bundledFile(DEMO_SURVEY), dir, system, ledger);
+  return typeof started === 'string' ? `The demo cannot be opened. ${started}` : started;
+}
+
+function startFrom(file: string, dir: string, system: System, ledger: () => string): JobPort | string {
+  const read = readSiteFiles(file, []);
+  if (!read.ok) return problemsSay(read.problems);
   const { surveyText, surveyFile, boardFiles } = read.site;
   const boards = boardFiles;
   const made = createJob({ surveyText, surveyFile, boards, dir, system, sitting: 'screens', ledger });
-  if ('problems' in made || 'blocked' in made)
-    return 'The demo cannot be planned. Install the program again.';
+  if ('problems' in made) return problemsSay(made.problems);
+  if ('blocked' in made) return `The plan is blocked, so no work starts. ${made.blocked[0]?.message ?? ''}`;
   return portOf(made, null, system);
+}
+
+function problemsSay(problems: readonly Problem[]): string {
+  const [first] = problems;
+  return first ? `${first.file}, ${first.field}: ${first.says}` : 'The survey cannot be read.';
 }
 
 function openPort(dir: string, system: System, ledger: () => string): JobPort {
@@ -151,4 +169,13 @@ function valuesOf(job: Job): JobLook['values'] {
     );
   }
   return found;
+}
+
+function withUsual(port: JobPort | string, usual: string): JobPort | string {
+  if (typeof port === 'string' || usual === '') return port;
+  const look = () => {
+    const seen = port.look();
+    return { ...seen, persons: [usual, ...seen.persons.filter((name) => name !== usual)] };
+  };
+  return { ...port, look };
 }

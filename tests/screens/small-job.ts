@@ -447,5 +447,10 @@ export function shelfWith(job: JobPort): JobShelf {
     ],
     open: () => job,
     openDemo: () => job,
+    readSurveyDraft: () => ({}),
+    keepSurveyDraft: () => {},
+    check: () => ['The standby battery is too small.'],
+    saveSurvey: () => '/jobs/survey.yaml',
+    startFrom: () => job,
   };
 }

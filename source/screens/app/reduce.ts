@@ -43,6 +43,20 @@ export function reduce(app: App, event: AppEvent): Turn {
       return screen.kind === 'form'
         ? [withTop(app, { ...screen, preview: event.lines, page: 0 }), []]
         : [app, []];
+    case 'survey':
+      return [
+        push(app, { kind: 'survey', answers: event.answers, at: null, typed: '', says: null, findings: [] }),
+        [],
+      ];
+    case 'checked':
+      return screen.kind === 'survey'
+        ? [withTop(app, { ...screen, findings: event.findings }), []]
+        : [app, []];
+    case 'survey-saved':
+      return [
+        { ...app, notice: { tone: 'good', says: `The survey is saved: ${event.file}`, more: [] } },
+        [{ do: 'list-jobs' }],
+      ];
     case 'trouble':
       return [{ ...app, notice: bad(event.says) }, []];
   }

@@ -13,6 +13,7 @@ import { PLAN } from '../plan/screen.ts';
 import { SETTINGS } from '../settings-screen/screen.ts';
 import { STEP } from '../step/screen.ts';
 import { STEPS } from '../steps/screen.ts';
+import { SURVEY } from '../survey/screen.ts';
 import type { ScreenDef } from './screen-def.ts';
 import type { Screen } from './state.ts';
 
@@ -34,6 +35,7 @@ export const SCREENS: Screens = {
   help: helpScreen((kind) => keysOfScreen(kind)),
   settings: SETTINGS,
   closed: CLOSED,
+  survey: SURVEY,
 };
 
 /** The key table of a screen: what help and README list. */

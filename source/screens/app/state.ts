@@ -5,6 +5,7 @@ import type { FormId } from '../form/forms.ts';
 import type { Key } from '../keys/key.ts';
 import type { Briefing, HistoryFilter, HistoryRow, JobLook, JobRow } from '../port.ts';
 import type { ScreenSettings } from '../settings.ts';
+import type { Answers } from '../survey/question.ts';
 import type { Drafts } from './drafts.ts';
 
 /** Everything the screens know. What is on top of the stack is shown and has the keys. */
@@ -57,6 +58,7 @@ export type Screen =
     }
   | { readonly kind: 'plan'; readonly part: number; readonly at: number; readonly opened: boolean }
   | HistoryScreen
+  | SurveyScreen
   | { readonly kind: 'help'; readonly of: Screen['kind']; readonly page: number }
   | { readonly kind: 'settings' }
   | { readonly kind: 'closed'; readonly page: number };
@@ -90,6 +92,17 @@ export type HistoryScreen = {
   readonly searching: string | null;
 };
 
+/** A survey while it is put together. `at`: the question gone back to; null where the first open one is asked. */
+export type SurveyScreen = {
+  readonly kind: 'survey';
+  readonly answers: Answers;
+  readonly at: string | null;
+  readonly typed: string;
+  readonly says: string | null;
+  /** What the plan would find, as far as the survey goes. */
+  readonly findings: readonly string[];
+};
+
 export type AppEvent =
   | { readonly type: 'key'; readonly key: Key }
   | { readonly type: 'resized'; readonly columns: number; readonly rows: number }
@@ -106,6 +119,9 @@ export type AppEvent =
   | { readonly type: 'acted'; readonly action: Action; readonly acted: Acted; readonly job: OpenJob }
   | { readonly type: 'history'; readonly filter: HistoryFilter; readonly rows: readonly HistoryRow[] }
   | { readonly type: 'preview'; readonly lines: readonly string[] }
+  | { readonly type: 'survey'; readonly answers: Answers }
+  | { readonly type: 'checked'; readonly findings: readonly string[] }
+  | { readonly type: 'survey-saved'; readonly file: string }
   | { readonly type: 'trouble'; readonly says: string };
 
 /** What is to be done outside; its answer comes back as an event. */
@@ -117,6 +133,10 @@ export type Effect =
   | { readonly do: 'draft'; readonly draft: Draft | null }
   | { readonly do: 'history'; readonly filter: HistoryFilter }
   | { readonly do: 'preview'; readonly set: readonly { path: string; value: unknown }[] }
+  | { readonly do: 'new-survey' }
+  | { readonly do: 'keep-survey'; readonly answers: Answers }
+  | { readonly do: 'check-survey'; readonly text: string }
+  | { readonly do: 'finish-survey'; readonly text: string; readonly name: string; readonly open: boolean }
   | { readonly do: 'save-settings'; readonly settings: ScreenSettings };
 
 export type Turn = readonly [App, readonly Effect[]];

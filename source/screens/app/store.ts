@@ -62,6 +62,15 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
         return port ? [{ type: 'history', filter: effect.filter, rows: port.history(effect.filter) }] : [];
       case 'preview':
         return port ? [{ type: 'preview', lines: port.previewCorrection(effect.set) }] : [];
+      case 'new-survey':
+        return [{ type: 'survey', answers: shelf.readSurveyDraft() }];
+      case 'keep-survey':
+        shelf.keepSurveyDraft(effect.answers);
+        return [];
+      case 'check-survey':
+        return [{ type: 'checked', findings: shelf.check(effect.text) }];
+      case 'finish-survey':
+        return finished(shelf.saveSurvey(effect.text, effect.name), effect.open);
       case 'save-settings':
         saveSettings(effect.settings);
         return [];
@@ -73,6 +82,10 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     letGo();
     port = found;
     return [{ type: 'opened', job: lookAt(found), briefing: found.briefing(), draft: found.readDraft() }];
+  }
+
+  function finished(file: string, open: boolean): readonly AppEvent[] {
+    return open ? opened(shelf.startFrom(file)) : [{ type: 'survey-saved', file }];
   }
 
   function letGo(): void {

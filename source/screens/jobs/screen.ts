@@ -20,7 +20,13 @@ export const JOBS: ScreenDef<Jobs> = {
   ],
   picked: (app, _, value) => [
     app,
-    [value === 'demo' ? { do: 'open-demo' } : { do: 'open-job', dir: value.slice('job '.length) }],
+    [
+      value === 'demo'
+        ? { do: 'open-demo' }
+        : value === 'new'
+          ? { do: 'new-survey' }
+          : { do: 'open-job', dir: value.slice('job '.length) },
+    ],
   ],
   view: (app, screen, room) => ({
     head: plainHead('loopward', 'jobs', room),
@@ -36,6 +42,7 @@ export const JOBS: ScreenDef<Jobs> = {
       id: 'jobs',
       items: [
         ...app.jobs.map((job) => ({ value: `job ${job.dir}`, label: jobLabel(job, room.columns) })),
+        { value: 'new', label: 'A new job: survey the old installation' },
         { value: 'demo', label: 'The demo job: a sailing club on a harbour' },
       ],
       initial: 0,
@@ -44,10 +51,9 @@ export const JOBS: ScreenDef<Jobs> = {
     pinned: [
       ...inFull(app, screen.highlighted, room),
       EMPTY,
-      ...wrapText(
-        'A job of your own begins with a survey: loopward start SURVEY --board FILE',
-        room.columns,
-      ).map((text): Line => [{ text, tone: 'quiet' }]),
+      ...wrapText('With a survey written by hand: loopward start SURVEY --board FILE', room.columns).map(
+        (text): Line => [{ text, tone: 'quiet' }],
+      ),
     ],
     foot: foot(workingRows(JOBS.keys, { app, screen }), room),
     page: 0,

@@ -1,0 +1,134 @@
+import { foot, noticeLines, plainHead } from '../app/chrome.ts';
+import type { ScreenDef } from '../app/screen-def.ts';
+import type { SurveyScreen } from '../app/state.ts';
+import { beside } from '../draw/beside.ts';
+import type { Room } from '../draw/frame.ts';
+import { EMPTY, type Line, padText, widthOf } from '../draw/line.ts';
+import { wrapMarked, wrapped } from '../draw/wrap.ts';
+import { workingRows } from '../keys/table.ts';
+import { interview } from './interview.ts';
+import type { Question } from './question.ts';
+import { questionOf, surveyKey } from './state.ts';
+
+const SIDE_FROM_COLUMNS = 100;
+const SIDE_COLUMNS = 38;
+
+/** The survey, question by question; Enter takes what stands as usual, and what is so assumed is marked. */
+export const SURVEY: ScreenDef<SurveyScreen> = {
+  keys: [
+    {
+      keys: ['1', '…', '9'],
+      does: 'pick',
+      says: 'pick',
+      foot: true,
+      works: ({ screen }) => questionOf(screen).kind === 'choice',
+    },
+    { keys: ['enter'], does: 'enter', says: 'next', foot: true },
+    {
+      keys: ['left', 'up'],
+      does: 'before',
+      says: 'the question before',
+      foot: true,
+      works: ({ screen }) => screen.typed === '',
+    },
+    {
+      keys: ['left', 'erase'],
+      does: 'erase',
+      says: 'erase',
+      foot: true,
+      works: ({ screen }) => screen.typed !== '',
+    },
+    { keys: ['down'], does: 'after', says: 'the question after', foot: false },
+    { keys: ['page-down'], does: 'page-down', says: 'next page', foot: false },
+    { keys: ['escape'], does: 'jobs', says: 'leave it for later: it is kept', foot: true },
+    { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
+  ],
+  take: surveyKey,
+  view: (app, screen, room) => {
+    const question = questionOf(screen);
+    const { zones } = interview(screen.answers);
+    const wide = room.columns >= SIDE_FROM_COLUMNS && !room.linear;
+    const left = wide ? room.columns - SIDE_COLUMNS - 2 : room.columns;
+    const card = cardLines(screen, question, { ...room, columns: left });
+    const side = sideLines(screen, zones, { ...room, columns: wide ? SIDE_COLUMNS : room.columns });
+    const entry = entryLines(screen, question, { ...room, columns: left });
+    const said =
+      screen.says === null ? [] : wrapped(`${room.glyphs.caution} ${screen.says}`, left, { bold: true });
+    const lines = [...card, ...entry, ...said];
+    const typedAt = card.length + entry.length - 1;
+    return {
+      head: plainHead('loopward', 'new survey', room),
+      body: [],
+      pinned: wide
+        ? beside(lines, side, left, SIDE_COLUMNS, room)
+        : [...lines, EMPTY, ...side.slice(0, Math.max(2, room.rows - 8 - lines.length))],
+      low: noticeLines(app, room),
+      foot: foot(workingRows(SURVEY.keys, { app, screen }), room),
+      page: 0,
+      ...(question.kind === 'choice' ? {} : { cursor: { row: typedAt, column: 4 + widthOf(screen.typed) } }),
+    };
+  },
+};
+
+// The last answers stand above the question, so that one sees where one is.
+function cardLines(screen: SurveyScreen, question: Question, room: Room): readonly Line[] {
+  const { asked } = interview(screen.answers);
+  const at = asked.findIndex((one) => one.id === question.id);
+  const before = asked.slice(0, at < 0 ? asked.length : at).slice(-4);
+  const rows = room.rows < 24 ? before.slice(-2) : before;
+  return [
+    ...rows.map(
+      (one): Line => [
+        { text: `${room.glyphs.done} `, tone: 'good' },
+        { text: padText(shown(one, screen.answers[one.id] ?? ''), 22), bold: true },
+        { text: ` ${one.asks}`, tone: 'quiet' },
+      ],
+    ),
+    ...(rows.length > 0 ? [EMPTY] : []),
+    [{ text: question.about, tone: 'quiet' }],
+    ...wrapMarked({ text: `${room.glyphs.pointer} `, tone: 'focus' }, question.asks, room.columns, {
+      bold: true,
+    }),
+  ];
+}
+
+function shown(question: Question, value: string): string {
+  if (value === '') return 'none';
+  if (value === 'unknown') return 'unknown (assumed)';
+  const label = question.options.find((option) => option.id === value)?.label ?? value;
+  return label.split(/ {3}|: /)[0] ?? label;
+}
+
+function entryLines(screen: SurveyScreen, question: Question, room: Room): readonly Line[] {
+  const held = screen.answers[question.id] ?? question.standard;
+  if (question.kind !== 'choice') {
+    const hint = held === null || held === '' ? '' : `Enter: ${held}`;
+    return [
+      ...(hint === '' ? [] : [[{ text: `    ${hint}`, tone: 'quiet' as const }]]),
+      [
+        { text: '  = ', tone: 'focus' },
+        { text: screen.typed, bold: true },
+      ],
+    ];
+  }
+  return question.options.flatMap((option, index) =>
+    wrapMarked(
+      { text: `${String(index + 1).padStart(4)} `, tone: 'focus', bold: true },
+      option.id === held ? `${option.label}  (Enter)` : option.label,
+      room.columns,
+      option.id === held ? { bold: true } : {},
+    ),
+  );
+}
+
+function sideLines(screen: SurveyScreen, zones: number, room: Room): readonly Line[] {
+  const count = `${zones} ${zones === 1 ? 'zone' : 'zones'} so far`;
+  return [
+    [{ text: count, bold: true }],
+    ...screen.findings
+      .slice(0, 12)
+      .flatMap((says) =>
+        wrapMarked({ text: `${room.glyphs.caution} `, tone: 'caution' }, says, room.columns),
+      ),
+  ];
+}
