@@ -95,7 +95,7 @@ function rankFromScrew(field: Field, zone: string): Map<NodeId, number> {
   const otherScrew = field.wiring.loops[zone]?.[1];
   rank.set(start, 0);
   for (const [node, steps] of rank) {
-    // The second screw is where the loop ends: behind it lie other zones.
+    // The second screw is where the loop ends, however short the way through a contact across: behind it lie other zones.
     if (node === otherScrew) continue;
     const next = [
       ...(field.conductorsAt.get(node) ?? []).map(({ near, far }) => (near === node ? far : near)),
@@ -106,6 +106,7 @@ function rankFromScrew(field: Field, zone: string): Map<NodeId, number> {
     ];
     for (const one of next) if (!rank.has(one)) rank.set(one, steps + 1);
   }
+  if (otherScrew !== undefined) rank.delete(otherScrew);
   return rank;
 }
 

@@ -56,7 +56,7 @@ function devicesText({ devices, firstToFail }: BoardSupply, columns: number): st
     volts(device.batteryEndVolts),
     volts(device.highestVolts),
     `${volts(device.minimumVolts)} to ${volts(device.maximumVolts)}`,
-    device.assumed.length > 0 ? `assumes ${device.assumed.join(', ')}` : '',
+    assumedWords(device.assumed),
   ]);
   const first = devices.find(({ id }) => id === firstToFail)!;
   const spare = sparedVolts(first);
@@ -69,6 +69,12 @@ function devicesText({ devices, firstToFail }: BoardSupply, columns: number): st
       '   ',
     ),
   ];
+}
+
+/** `c7.length` and `d2.supply.alarm` as `assumes c7 length, d2 supply`. */
+function assumedWords(assumed: readonly string[]): string {
+  const words = assumed.map((path) => path.split('.').slice(0, 2).join(' '));
+  return words.length === 0 ? '' : `assumes ${[...new Set(words)].join(', ')}`;
 }
 
 function hoursWords(hours: number): string {

@@ -1,10 +1,10 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
 import type { Connection, OhmsWindow, Plan, ResistorWork, ZonePlan } from '../plan.ts';
 
-/** A window as it is read off a meter: `0.8 to 5.1 Ω`, `open`, `not judged`. */
+/** A window as it is read off a meter: `0.8 to 5.1 Ω`, `open`, `anything`. */
 export function windowWords({ expected, usable }: OhmsWindow): string {
   if (expected === 'open') return usable && usable.min > 0 ? `open (over ${ohmsWords(usable.min)})` : 'open';
-  if (expected === null) return 'not judged';
+  if (expected === null) return 'anything';
   return spanWords(expected.min, expected.max);
 }
 
