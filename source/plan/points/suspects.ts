@@ -2,6 +2,7 @@ import type { Cause } from '../../electrical/causes.ts';
 import { faultVariants } from '../../electrical/fault-variants.ts';
 import { type Expression, MECHANICAL_CLOSED_OHMS } from '../../electrical/loop.ts';
 import { TRADE_VALUES } from '../../electrical/resistor-values.ts';
+import { exchangeLeaves } from '../../electrical/rewrite.ts';
 import type { Survey } from '../../site/survey.ts';
 import { contactsOf } from '../loops/contacts.ts';
 import type { MeasuringPoint, Suspect } from '../plan.ts';
@@ -31,6 +32,7 @@ export function withSuspects(points: readonly BarePoint[], survey: Survey): Meas
             states: one.states ?? {},
           })),
           ...otherPairs(point, restOf.get(point.phase) ?? []),
+          ...strangerInTheLoop(point),
           ...joinedOtherWay(point, wholeOf.get(point.zone)),
           hiddenDetector(point),
         ];
@@ -66,15 +68,42 @@ function otherPairs(point: BarePoint, all: readonly BarePoint[]): Suspect[] {
     .filter((other) => other.zone !== point.zone || point.phase === 'split')
     .map((other) => {
       const whose = other.id.slice(other.id.indexOf('.') + 1, -'.rest'.length);
+      const isOwn = other.zone === point.zone;
       return suspect(
-        'other-pair',
-        `This is the pair of ${whose}: two labels are swapped.`,
+        isOwn ? 'joined-other-way' : 'other-pair',
+        isOwn
+          ? `This is the pair of ${whose}: the detectors are joined the other way round.`
+          : `This is the pair of ${whose}: two labels are swapped.`,
         `Work ${contactsOf(other.expression)[0]?.detector ?? whose} while the meter stays on: if the reading follows, swap the labels.`,
         other.expression,
         other.with,
       );
     });
 }
+
+/** One of its pairs belongs to another zone: whatever hangs there stands as it stands, whoever is worked here. */
+function strangerInTheLoop({ expression }: BarePoint): Suspect[] {
+  return contactsOf(expression).flatMap(({ detector }) =>
+    STRANGERS.map((stranger) =>
+      suspect(
+        'other-pair',
+        `The pair that should be that of ${detector} belongs to another zone: two labels are swapped.`,
+        `Work ${detector}, then the detectors of the other zones, while the meter stays on.`,
+        exchangeLeaves(expression, (leaf) =>
+          leaf.kind === 'contact' && leaf.detector === detector ? stranger : null,
+        ),
+        {},
+        0.4,
+      ),
+    ),
+  );
+}
+
+/** Closed, as a contact at rest, or open, as a relay without supply. */
+const STRANGERS: readonly Expression[] = [
+  { kind: 'cable', id: 'another pair', ohms: { min: 0, nominal: 2, max: 20 } },
+  { kind: 'open' },
+];
 
 /** Several contacts of a zone meet at other places than surveyed. */
 function joinedOtherWay(point: BarePoint, whole: BarePoint | undefined): Suspect[] {

@@ -1,0 +1,203 @@
+import type { Cause } from '../electrical/causes.ts';
+import type { JudgedField } from '../procedure/judge.ts';
+import type { Proof, Step } from '../procedure/step.ts';
+
+/** An answer that does not fit, with what helps to explain it. */
+export type Seen = {
+  readonly step: Step;
+  readonly proof: Proof;
+  readonly field: JudgedField;
+  /** The reading in the proof's unit; NaN where it is none. */
+  readonly value: number;
+  /** The detector it is about needs a supply. */
+  readonly powered: boolean;
+  /** A voltage was met on a sounder's own wires. */
+  readonly atSounder: boolean;
+};
+
+type Symptom = { readonly when: (seen: Seen) => boolean; readonly causes: readonly Cause[] };
+
+const isOf =
+  (kind: Proof['kind'], of: string) =>
+  ({ proof }: Seen) =>
+    proof.kind === kind && 'of' in proof && proof.of === of;
+const direct = isOf('sweep', 'volts-dc');
+const alternating = isOf('sweep', 'volts-ac');
+const volts = isOf('reading', 'volts-dc');
+const on = (topic: RegExp) => (seen: Seen) => topic.test(seen.step.id);
+const between = (least: number, most: number) => (seen: Seen) =>
+  Math.abs(seen.value) >= least && Math.abs(seen.value) < most;
+const says = (words: RegExp) => (seen: Seen) => words.test(seen.field.says);
+const all =
+  (...tests: ((seen: Seen) => boolean)[]) =>
+  (seen: Seen) =>
+    tests.every((test) => test(seen));
+const powered = (seen: Seen) => seen.powered;
+const observed = (seen: Seen) => seen.proof.kind === 'observation';
+const chosen = (seen: Seen) => seen.proof.kind === 'choice';
+const field = (name: RegExp) => (seen: Seen) => name.test(seen.field.field);
+const adapter = on(/adapter/);
+const low = ({ value, field: { window } }: Seen) =>
+  value * 1000 < (window?.minMilli ?? Number.NEGATIVE_INFINITY);
+
+/**
+ * What is usually behind an answer that no measuring point explains: the first row that fits says, likeliest first.
+ * A standby battery stands at 10.5 to 14.5 V, a telephone line at 40 to 60 V DC and rings above 40 V AC. Common
+ * practice, no source; the order is the order of looking.
+ */
+const SYMPTOMS: readonly Symptom[] = [
+  {
+    when: all(alternating, ({ field: { verdict } }) => verdict === 'unexpected'),
+    causes: ['induced-voltage'],
+  },
+  {
+    when: all(alternating, between(40, 1e9)),
+    causes: ['ringing-voltage', 'foreign-voltage', 'induced-voltage'],
+  },
+  { when: alternating, causes: ['foreign-voltage', 'induced-voltage', 'ringing-voltage'] },
+  {
+    when: all(direct, between(0, 15), (seen) => seen.atSounder),
+    causes: ['sounder-feeds-back', 'battery-connected', 'foreign-voltage', 'ringing-voltage'],
+  },
+  {
+    when: all(direct, between(0, 15)),
+    causes: ['battery-connected', 'sounder-feeds-back', 'foreign-voltage', 'ringing-voltage'],
+  },
+  {
+    when: all(direct, between(40, 1e9)),
+    causes: ['ringing-voltage', 'foreign-voltage', 'battery-connected'],
+  },
+  { when: direct, causes: ['foreign-voltage', 'battery-connected', 'ringing-voltage'] },
+  { when: all(isOf('reading', 'volts-ac'), adapter), causes: ['adapter-gives-ac'] },
+  {
+    when: all(isOf('reading', 'volts-ac')),
+    causes: ['ringing-voltage', 'foreign-voltage', 'induced-voltage'],
+  },
+  { when: all(volts, adapter, between(0, 1)), causes: ['adapter-gives-ac', 'adapter-voltage-differs'] },
+  { when: all(volts, adapter, ({ value }) => value < 0), causes: ['adapter-reversed'] },
+  { when: all(volts, on(/^prepare\.adapter/)), causes: ['adapter-voltage-differs'] },
+  { when: all(volts, ({ value }) => value < 0), causes: ['aux-reversed'] },
+  { when: all(volts, on(/battery|mains-fail/), low), causes: ['weak-battery', 'corroded-splice'] },
+  { when: all(volts, between(0, 1)), causes: ['cable-cut', 'aux-reversed', 'under-voltage'] },
+  {
+    when: all(volts, low),
+    causes: ['under-voltage', 'corroded-splice', 'length-differs', 'conductor-differs', 'weak-battery'],
+  },
+  { when: volts, causes: ['adapter-voltage-differs'] },
+  { when: all(isOf('reading', 'amps'), on(/sounder/)), causes: ['sounder-overload'] },
+  {
+    when: all(isOf('reading', 'ohms'), on(/^cold\./)),
+    causes: ['cable-shorted', 'damp-cable', 'wrong-input'],
+  },
+  {
+    when: all(observed, says(/nothing/)),
+    causes: [
+      'common-loose',
+      'wrong-input',
+      'damp-cable',
+      'resistor-at-detector',
+      'resistor-value-differs',
+      'cable-shorted',
+    ],
+  },
+  {
+    when: all(observed, powered, says(/open/)),
+    causes: [
+      'relay-unpowered',
+      'aux-reversed',
+      'under-voltage',
+      'contact-stuck-open',
+      'cable-cut',
+      'common-loose',
+      'wrong-input',
+      'hidden-detector',
+      'resistor-at-detector',
+    ],
+  },
+  {
+    when: all(observed, says(/open/)),
+    causes: [
+      'common-loose',
+      'wrong-input',
+      'contact-stuck-open',
+      'cable-cut',
+      'hidden-detector',
+      'resistor-at-detector',
+    ],
+  },
+  {
+    when: all(observed, powered, says(/closed/)),
+    causes: [
+      'contact-bridged',
+      'cable-shorted',
+      'wrong-input',
+      'other-pair',
+      'joined-other-way',
+      'relay-unpowered',
+      'damp-cable',
+    ],
+  },
+  {
+    when: all(observed, says(/closed/)),
+    causes: [
+      'wrong-input',
+      'contact-bridged',
+      'cable-shorted',
+      'other-pair',
+      'joined-other-way',
+      'damp-cable',
+    ],
+  },
+  { when: all(chosen, on(/^prepare\.adapter/), field(/polarity/)), causes: ['adapter-reversed'] },
+  { when: all(chosen, on(/^cold\.look/), field(/polarity/)), causes: ['aux-reversed'] },
+  { when: all(chosen, on(/^cold\.look/), field(/loose/)), causes: ['common-loose', 'wrong-input'] },
+  { when: all(chosen, on(/^walk\.sounder/)), causes: ['sounder-overload', 'cable-cut', 'common-loose'] },
+  { when: all(chosen, on(/^isolate\.battery/)), causes: ['battery-connected'] },
+  { when: all(chosen, on(/^split\./)), causes: ['joined-other-way', 'other-pair', 'hidden-detector'] },
+  { when: all(chosen, on(/^resistors\./)), causes: ['resistor-at-detector', 'resistor-missing'] },
+  { when: all(chosen, on(/^rewire\./), says(/label/i)), causes: ['other-pair'] },
+  { when: all(chosen, on(/^walk\.mains-failure/)), causes: ['weak-battery'] },
+];
+
+/** What to do first about each cause that no measuring point tells more of. */
+export const FIRST_TRIES: Readonly<Partial<Record<Cause, string>>> = {
+  'induced-voltage': 'It collapses under load: note which cable runs along it, and go on.',
+  'battery-connected': 'Follow both leads of every standby battery and take them off, negative first.',
+  'sounder-feeds-back': 'Look whether the sounder has a battery of its own; isolate it at the sounder.',
+  'ringing-voltage': 'Take the telephone line off at its own socket.',
+  'foreign-voltage':
+    'Stop. Find what feeds it, from the other end of that cable; above 50 V leave it to an electrician.',
+  'adapter-gives-ac': 'Read it once on AC volts. If it gives AC, put it away and use one that gives DC.',
+  'adapter-reversed':
+    'Put this adapter away, or have its polarity changed, and read again before it is connected.',
+  'adapter-voltage-differs': 'Read what its plate says; use one with the voltage that the board takes.',
+  'aux-reversed':
+    'Power off. Compare positive and negative at the detector with the labels; swap them at one end only.',
+  'weak-battery': 'Charge it for a night and read again under load; replace it if it falls again.',
+  'under-voltage': 'Read at the board: if it is right there, the cable takes it away.',
+  'corroded-splice': 'Read along the cable, joint by joint; make the joint anew where the voltage falls.',
+  'length-differs': 'Read the marks on the sheath, or pace the run; correct the survey.',
+  'conductor-differs': 'Read the size off the sheath or gauge a strand; correct the survey.',
+  'sounder-overload': 'Read the current of the sounder by itself; give it a relay or a supply of its own.',
+  'wrong-input':
+    'Work it again and look whether another input changes; compare the conductors with the plan.',
+  'common-loose': 'Pull at the common of this input; tighten it.',
+  'contact-stuck-open': 'Look at the contact and its magnet; read the pair with the input off.',
+  'contact-bridged': 'Read the pair with the contact worked: it must go open.',
+  'cable-cut': 'Bridge the pair at the detector and read it at the panel.',
+  'cable-shorted': 'Take the pair off at the detector and read it at the panel: it must be open.',
+  'damp-cable': 'Take both ends of the pair off and read it: a dry pair is open.',
+  'relay-unpowered': 'Read the volts at its terminals: if they are right, the detector has failed.',
+  'hidden-detector': 'Walk the room for one more opening or device, and follow the cable.',
+  'other-pair':
+    'Work the detectors of the other zones and look whether this input follows; then swap the labels.',
+  'joined-other-way': 'Work the other detectors of its zone and look whether this input follows.',
+  'resistor-at-detector': 'Open the detector and look for a resistor at its terminals.',
+  'resistor-value-differs': 'Read the colours of the resistor and correct the survey.',
+  'resistor-missing': 'Look for it at the panel, then at the detectors; correct the survey.',
+};
+
+/** The usual causes of an answer, likeliest first; none where nothing is known of it. */
+export function usualCauses(seen: Seen): readonly Cause[] {
+  return SYMPTOMS.find(({ when }) => when(seen))?.causes ?? [];
+}
