@@ -1,5 +1,9 @@
+import { contactAmps } from '../../electrical/sensing.ts';
+import type { Board } from '../../site/board.ts';
+import type { Survey } from '../../site/survey.ts';
 import { shareThatFits } from '../grouping/may-share-choice.ts';
 import type { Finding } from '../plan.ts';
+import { cableTree, pairOhms } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
 import { listed } from './words.ts';
 
@@ -159,7 +163,7 @@ function powers({ survey, lifeSafety }: Facts): Finding[] {
 }
 
 /** Circuits with one return core belong on one common. */
-function returns({ placement, endsOf }: Facts): Finding[] {
+function returns({ placement, endsOf, survey }: Facts): Finding[] {
   const users = new Map<string, Set<string>>();
   const commons = new Map<string, Set<string>>();
   for (const { group, board, input } of placement.placed)
@@ -183,9 +187,16 @@ function returns({ placement, endsOf }: Facts): Finding[] {
         apart
           ? 'Link those commons, if the maker allows it; what one circuit draws lifts the others a little.'
           : 'Keep them there: on another common the return would be missing.',
-        { inputs: inputs.size },
+        { inputs: inputs.size, riseVolts: riseOn(survey, core, inputs.size, placement.placed[0]!.board) },
       );
     });
+}
+
+/** What the currents of the other inputs lift a shared return core by, at its longest. */
+function riseOn(survey: Survey, core: string, inputs: number, board: Board): number {
+  const cable = cableTree(survey).byId.get(core.split('/')[0]!);
+  const oneWayOhms = cable ? pairOhms(cable, survey).max / 2 : 0;
+  return (inputs - 1) * contactAmps(board.sensing) * oneWayOhms;
 }
 
 function tampers({ survey, lifeSafety }: Facts): Finding[] {
