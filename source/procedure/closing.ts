@@ -71,11 +71,4 @@ export const closeGuards: readonly Guard[] = [
     says: (asked) =>
       `Neither passed nor given up: ${titles(halfWay(asked))}. Finish it, or deviate with the reason.`,
   },
-  {
-    code: 'not-energised',
-    on: ['close'],
-    rule: 'CLC/TS 50131-7:2010 10.2: the system is left in operation',
-    applies: ({ state }) => state.supply !== 'energised',
-    says: ({ state }) => `The board is not in service: the supply is ${state.supply}. Power up and test.`,
-  },
 ];

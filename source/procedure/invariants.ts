@@ -1,4 +1,4 @@
-import { connectsSource, isSettled, lookUp, touchesWiring } from './lookup.ts';
+import { connectsSource, isolates, isSettled, lookUp, touchesWiring } from './lookup.ts';
 import { conductorsOf } from './present.ts';
 import type { JobEvent, JobState } from './state.ts';
 import type { Procedure, Step } from './step.ts';
@@ -35,10 +35,11 @@ const given = (procedure: Procedure, id: string) => lookUp(procedure).steps.has(
 export const INVARIANTS: readonly Invariant[] = [
   {
     number: 1,
-    says: 'no conductor is lifted, parted, cut or landed unless the supply is dead at that moment',
+    says: 'no conductor is lifted, parted, cut or landed unless the supply is dead at that moment, with every source isolated',
     holds: (passage) => {
       const step = worked(passage);
-      return step === null || !touchesWiring(step) || passage.before.supply === 'dead';
+      const inTime = step === null || !touchesWiring(step) || passage.before.supply === 'dead';
+      return inTime && isIsolated(passage);
     },
   },
   {
@@ -103,6 +104,14 @@ export const INVARIANTS: readonly Invariant[] = [
     holds: ({ before, after }) => before.job !== 'closed' || JSON.stringify(before) === JSON.stringify(after),
   },
 ];
+
+/** Dead is only what was proved with each of its own isolations done. */
+function isIsolated({ procedure, before, after }: Passage): boolean {
+  if (after.supply !== 'dead' || before.supply === 'dead') return true;
+  return procedure.steps
+    .filter((step) => step.needs === 'isolating' && isolates(step))
+    .every((step) => isDone(after, step.id));
+}
 
 function powerIsGivenRightly(passage: Passage): boolean {
   const step = worked(passage);

@@ -29,6 +29,7 @@ export const USUAL: Repertoire = {
     'rewire.z1',
     'prepare.bench',
     'prepare.adapter.b1',
+    'supply.isolate',
   ),
 };
 
@@ -66,6 +67,23 @@ export function eventsOf(procedure: Procedure, repertoire: Repertoire): JobEvent
     { type: 'doubt' },
     { type: 'pause' },
     { type: 'close' },
+    ...impossible(procedure),
+  ];
+}
+
+/** What no gate may ever let through: a step that is not there, a branch without its option, an option nobody asked for. */
+function impossible(procedure: Procedure): JobEvent[] {
+  const pass = (step: string, option: string | null): JobEvent => ({
+    type: 'confirm',
+    step,
+    verdict: 'passed',
+    option,
+  });
+  const branching = procedure.steps.filter((step) => branchOptions(step).length > 0);
+  return [
+    pass('no.such-step', null),
+    ...branching.flatMap(({ id }) => [pass(id, null), pass(id, 'no-such-option')]),
+    ...procedure.steps.slice(-1).map(({ id }) => pass(id, 'no-such-option')),
   ];
 }
 

@@ -92,7 +92,6 @@ export const SMALL: Procedure = {
       stage: 'power-down',
       repeatable: true,
       effect: 'prove-short',
-      waitsFor: ['isolate.battery'],
       proof: sweep('volts-dc'),
     }),
     aStep('label.c1', { stage: 'label', needs: 'dead', acts: [{ do: 'label', conductor: 'c1/1' }] }),
@@ -147,7 +146,7 @@ export const SMALL: Procedure = {
       acts: [{ do: 'connect-source', source: 'board-battery:b1', board: 'b1' }],
     }),
     aStep('walk.shutter', { stage: 'walk-test', needs: 'energised', hard: false, waitsFor: ['rewire.z1'] }),
-    aStep('centre.end', { stage: 'handover', hard: false, waitsFor: ['walk.shutter'] }),
+    aStep('centre.end', { stage: 'handover', hard: false, waitsFor: ['power.battery.b1'] }),
     aStep('impairment.restore', {
       stage: 'handover',
       waitsFor: ['centre.end'],

@@ -16,13 +16,7 @@ export function powerDownSteps(facts: Facts): Step[] {
     ...foreignFeeds(facts),
   ];
   const proofWaits = isolations.map((step) => step.id);
-  return [
-    ...sounderSteps(facts),
-    isolate(facts),
-    ...isolations,
-    prove(facts, proofWaits),
-    proveShort(facts, proofWaits),
-  ];
+  return [...sounderSteps(facts), isolate(facts), ...isolations, prove(facts, proofWaits), proveShort(facts)];
 }
 
 function isolate(facts: Facts): Step {
@@ -272,7 +266,7 @@ function prove(facts: Facts, waitsFor: readonly string[]): Step {
   });
 }
 
-function proveShort(facts: Facts, waitsFor: readonly string[]): Step {
+function proveShort(facts: Facts): Step {
   const { rails, conductors } = proofPoints(facts);
   const { dc } = deadSweeps([...rails, ...conductors], AGAINST);
   const live = keptLive(facts);
@@ -281,7 +275,6 @@ function proveShort(facts: Facts, waitsFor: readonly string[]): Step {
     title: 'Prove dead again, short: plugs and leads, known source, rails and the next conductors',
     why: 'You were out of reach longer than agreed. Somebody may have plugged something in.',
     cautions: cautions('proof-perishes', 'instrument-first'),
-    waitsFor,
     repeatable: true,
     effect: 'prove-short',
     about: ['supply'],
