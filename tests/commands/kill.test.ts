@@ -72,7 +72,7 @@ async function startDemo(): Promise<string> {
   return dir;
 }
 
-describe('killing an act', () => {
+describe('killing an act', { timeout: 600_000 }, () => {
   test('every acknowledged record stands, the next act goes on, and the job comes to its close', async () => {
     const random = seeded(SEED);
     const dir = await startDemo();

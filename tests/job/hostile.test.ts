@@ -85,7 +85,7 @@ const fitting = action.map((given) => {
   return Object.fromEntries([['do', given.do], ...takes.map((key) => [key, fields[key]])]);
 });
 
-describe('hostile actions', () => {
+describe('hostile actions', { timeout: 300_000 }, () => {
   test('whatever is given, the answer is one of four, and the record stays whole and replays', async () => {
     const small = smallJob();
     small.job.act({ do: 'start-shift', name: 'Ada', instrument: 'meter 3' });
