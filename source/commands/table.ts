@@ -79,6 +79,14 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./resume.ts'),
   },
   {
+    name: 'carry-on',
+    summary: 'go on in another folder, after NOT SAVED or damage',
+    arguments: [JOB],
+    options: [{ flags: '--job <dir>', says: 'the folder to go on in, best on another disk' }, JOBS, JSON_OUT],
+    example: 'loopward carry-on ./club --job /media/stick/club',
+    load: () => import('./carry-on.ts'),
+  },
+  {
     name: 'history',
     summary: 'the record, filtered',
     arguments: [
@@ -185,5 +193,3 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./manual.ts'),
   },
 ];
-
-export { BOARD, JOB, JOBS, JSON_OUT, PLAIN, SURVEY };
