@@ -2,8 +2,11 @@ import type { Board } from '../../site/board.ts';
 import type { Building } from './building.ts';
 import { circuitOf, feedOf } from './circuit.ts';
 
-/** What the receiving side is shown of an input. `nothing`: no message, or one that says fault. */
-export type Seen = 'open' | 'closed' | 'nothing';
+/**
+ * What the receiving side is shown of an input. `normal` and `short` come from inputs that supervise with a resistor.
+ * `nothing`: no message, or one that says fault.
+ */
+export type Seen = 'open' | 'closed' | 'normal' | 'short' | 'nothing';
 
 /** What a board tells the receiving side of one of its inputs, from the voltage it finds there. */
 export function observe(building: Building, board: Board, inputId: string): Seen {
@@ -26,11 +29,15 @@ export function observe(building: Building, board: Board, inputId: string): Seen
   return supervised(ohms, board.supervision);
 }
 
-/** A supervised input knows its resistor at rest; worked, it sees both, or none where there is only one. */
+/** A supervised input knows its resistor at rest; worked, it sees both, one, or none. */
 function supervised(ohms: number, supervision: NonNullable<Board['supervision']>): Seen {
   const { style, resistorOhms, alarmResistorOhms, window } = supervision;
-  const near = (value: number) => Math.abs(ohms - value) <= value * window + 60;
-  if (near(resistorOhms)) return 'closed';
-  if (style === 'series') return ohms > 2 * resistorOhms ? 'open' : 'nothing';
-  return near(resistorOhms + (alarmResistorOhms ?? resistorOhms)) ? 'open' : 'nothing';
+  const alarmOhms = alarmResistorOhms ?? resistorOhms;
+  const near = (value: number) => Math.abs(ohms - value) <= value * window;
+  if (near(resistorOhms)) return 'normal';
+  if (style === 'two-resistor') {
+    if (near(resistorOhms + alarmOhms)) return 'open';
+    return near(1 / (1 / resistorOhms + 1 / alarmOhms)) ? 'short' : 'nothing';
+  }
+  return ohms < resistorOhms ? 'short' : 'open';
 }

@@ -48,7 +48,8 @@ export function readVolts(
   const shown = (volts * loadOhms) / (loadOhms + solved.ohms(from, to));
   const { gain, offsetVolts } = building.meter;
   if (Math.abs(shown) < 0.005) return 0;
-  return rounded((mode === 'ac' ? Math.abs(shown) : shown) * (1 + gain) + offsetVolts, 0.01);
+  if (mode === 'dc') return rounded(shown * (1 + gain) + offsetVolts, 0.01);
+  return Math.max(0, rounded(Math.abs(shown) * (1 + gain) + offsetVolts, 0.01));
 }
 
 /** Amps out of the first point into what hangs on it, the meter in the lead of the source between the two. */

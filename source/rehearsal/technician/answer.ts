@@ -2,7 +2,7 @@ import type { TypedValue } from '../../job/action.ts';
 import type { ObservationProof, Proof, ReadingProof } from '../../procedure/step.ts';
 import type { Board } from '../../site/board.ts';
 import { act as lay } from '../building/hands.ts';
-import { observe } from '../building/input.ts';
+import { observe, type Seen } from '../building/input.ts';
 import { LOW_INPUT_OHMS, readAmps, readOhms, readVolts, sweepVolts } from '../building/meter.ts';
 import { choose } from './choose.ts';
 import type { Visit } from './visit.ts';
@@ -40,7 +40,9 @@ export function answerProof(
       const board = visit.scene.boards.find(({ id }) => id === proof.board);
       if (board === undefined) return 'nothing';
       if (step.startsWith('prepare.')) return withJumper(visit, board, proof);
-      return withContacts(visit, workedFor(visit, proof), () => observe(visit.building, board, proof.input));
+      return withContacts(visit, workedFor(visit, proof), () =>
+        toldAs(visit, proof, observe(visit.building, board, proof.input)),
+      );
     }
   }
 }
@@ -120,7 +122,23 @@ function withJumper(visit: Visit, board: Board, proof: ObservationProof): string
     b,
     ohms: board.supervision?.resistorOhms ?? 0.1,
   });
-  return observe({ ...visit.building, bridges }, board, proof.input);
+  const seen = observe({ ...visit.building, bridges }, board, proof.input);
+  return seen === 'normal' ? 'closed' : toldAs(visit, proof, seen);
+}
+
+/** An input that supervises shows a loop at rest as normal; whoever looks tells it as the contact stands. */
+function toldAs({ scene }: Visit, proof: ObservationProof, seen: Seen): string {
+  const isOpenAtRest = scene.survey.detectors.some(
+    ({ id, contact }) => id === proof.detector && contact === 'normally-open',
+  );
+  switch (seen) {
+    case 'normal':
+      return isOpenAtRest ? 'open' : 'closed';
+    case 'short':
+      return isOpenAtRest ? 'closed' : 'nothing';
+    default:
+      return seen;
+  }
 }
 
 /** What a sweep holds its second lead to: earth and the negative of whatever supply is still there. */

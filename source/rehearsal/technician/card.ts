@@ -31,7 +31,7 @@ export function workCard(visit: Visit, card: Card): Record<string, TypedValue> {
   const values: Record<string, TypedValue> = {};
   const left = [...card.acts];
   for (const proof of card.proof) {
-    for (const one of actsBefore(proof, left, card.id)) {
+    for (const one of actsBefore(proof, left, card)) {
       carryOut(visit, one);
       left.splice(left.indexOf(one), 1);
     }
@@ -46,11 +46,16 @@ function carryOut(visit: Visit, one: Act): void {
   visit.seconds += SECONDS[one.do];
 }
 
-/** A loop is read as found before anything is lifted, then with its leg off; bare before a new resistor is fitted. */
-function actsBefore(proof: Proof, left: readonly Act[], step: string): Act[] {
-  // On the bench it is unplugged once its inputs were seen.
-  if (step.startsWith('prepare.inputs')) return [];
-  if (proof.kind !== 'reading' || proof.point === null) return [...left];
+/**
+ * Where loops are read, the work goes with the readings: as found before anything is lifted, then with its leg off,
+ * bare before a new resistor is fitted. Else all is done before anything is answered, but on the bench: the board is
+ * unplugged once its inputs were seen.
+ */
+function actsBefore(proof: Proof, left: readonly Act[], card: Card): Act[] {
+  if (proof.kind !== 'reading' || proof.point === null) {
+    const readsLoops = card.proof.some((one) => one.kind === 'reading' && one.point !== null);
+    return readsLoops || card.id.startsWith('prepare.inputs') ? [] : [...left];
+  }
   if (proof.point.startsWith('found.')) return [];
   if (proof.point.startsWith('bare.')) return left.filter((one) => one.do !== 'fit-resistor');
   if (!proof.point.startsWith('lifted.')) return [...left];
