@@ -11,6 +11,9 @@ import { PROOF, report } from '../scale.ts';
 import { eventsOf, explore, FULL, keyOf, USUAL } from './explore.ts';
 import { aStep, SMALL } from './small-procedure.ts';
 
+const IN_SHORT = { states: 37_707, transitions: 357_845, refusals: 2_394_766 };
+const IN_FULL = { states: 261_077, transitions: 4_492_589, refusals: 19_787_572 };
+
 test('no invariant is broken in any order on a small job that holds every rule of safety', {
   timeout: 900_000,
 }, () => {
@@ -20,7 +23,8 @@ test('no invariant is broken in any order on a small job that holds every rule o
     { events: events.length, states, transitions, refusals },
   ]);
   expect(broken).toBeNull();
-  expect(states).toBeGreaterThan(20_000);
+  // Pinned: a gate that opens, or shuts, anywhere on the way changes these figures, and is to be looked at.
+  expect({ states, transitions, refusals }).toEqual(PROOF ? IN_FULL : IN_SHORT);
 });
 
 test('a refused event leaves the very same state behind, at every state on the way', () => {

@@ -1,0 +1,111 @@
+import { describe, expect, test } from 'vitest';
+import { buildProcedure } from '../../source/procedure/build-procedure.ts';
+import { judgeProof } from '../../source/procedure/judge.ts';
+import { answersTo } from '../drive.ts';
+import { demoPlan } from './demo-plan.ts';
+
+const demo = buildProcedure(demoPlan());
+const card = (id: string) => demo.steps.find((step) => step.id === id)!;
+const judge = (id: string, change: Record<string, unknown>) => {
+  const judged = judgeProof(card(id), { ...answersTo(card(id)), ...change });
+  if (!judged.ok) throw new Error(JSON.stringify(judged.problems));
+  return judged;
+};
+const fieldOf = (judged: ReturnType<typeof judge>, field: string) =>
+  judged.fields.find((one) => one.field === field);
+
+describe('the full proof of dead', () => {
+  const sweep = (greatest: string) => {
+    const proof = card('supply.prove').proof.find((one) => one.field === 'ac');
+    if (proof?.kind !== 'sweep') throw new Error('no sweep');
+    return { greatest, at: proof.points[3]!, points: proof.points.length };
+  };
+
+  test('zeros are the normal answer and meet no challenge', () => {
+    const judged = judge('supply.prove', {});
+    expect([judged.verdict, judged.challenges]).toEqual(['passed', []]);
+  });
+
+  // 29 CFR 1910.333(b)(2)(iv)(B): the test looks for induced voltage too; the 0.5 V and 50 V are this program's.
+  test('an induced voltage that collapses under load is recorded and passes', () => {
+    const judged = judge('supply.prove', { ac: sweep('9.4 V'), 'ac-loaded': '0.1 V' });
+    expect(judged.verdict).toBe('passed');
+    expect(fieldOf(judged, 'ac')).toMatchObject({ verdict: 'unexpected', milli: 9400 });
+  });
+
+  test('a voltage that stands under load is real, and stops the work', () => {
+    expect(judge('supply.prove', { ac: sweep('9.4 V'), 'ac-loaded': '9.1 V' }).verdict).toBe('failed');
+  });
+
+  test('above 50 V nothing is loaded: it stops whatever the second reading says', () => {
+    expect(judge('supply.prove', { ac: sweep('61 V'), 'ac-loaded': '0 V' }).verdict).toBe('failed');
+  });
+
+  test('a sweep that met too much is asked for its second reading', () => {
+    const judged = judgeProof(card('supply.prove'), {
+      ...answersTo(card('supply.prove')),
+      ac: sweep('9.4 V'),
+    });
+    expect(judged).toMatchObject({ ok: false, problems: [{ field: 'ac-loaded' }] });
+  });
+
+  // HSE GS38 and HSG85: prove, test, prove. An instrument that has failed in between proves nothing.
+  test('an instrument that says something else afterwards has proved nothing', () => {
+    const judged = judge('supply.prove', { 'known-dc-before': '9.2 V', 'known-dc-after': '7.9 V' });
+    expect(judged.verdict).toBe('failed');
+    expect(judge('supply.prove', { 'known-dc-before': '0 V', 'known-dc-after': '0 V' }).verdict).toBe(
+      'failed',
+    );
+  });
+
+  test('fewer points than there are is no proof', () => {
+    expect(judge('supply.prove', { ac: { ...sweep('0 V'), points: 12 } }).verdict).toBe('failed');
+  });
+});
+
+test('a standing 12 V of a forgotten battery fails a sweep of DC', () => {
+  const proof = card('supply.prove').proof.find((one) => one.field === 'dc');
+  if (proof?.kind !== 'sweep') throw new Error('no sweep');
+  const judged = judge('supply.prove', {
+    dc: { greatest: '12.6 V', at: 'old:B+', points: proof.points.length },
+  });
+  expect(judged.verdict).toBe('failed');
+});
+
+test('outside the expected window alone a reading passes and is marked; outside the usable one it fails', () => {
+  const id = 'resistors.z2';
+  const field = 'bare.z2.rest';
+  expect(fieldOf(judge(id, { [field]: '40 ohm' }), field)?.verdict).toBe('unexpected');
+  expect(judge(id, { [field]: '40 ohm' }).verdict).toBe('passed');
+  expect(judge(id, { [field]: '2.2k' }).verdict).toBe('failed');
+  expect(judge(id, { [field]: 'OL' }).verdict).toBe('failed');
+});
+
+test('as found nothing is judged, and the step is recorded', () => {
+  const judged = judge('measure.z1', { rest: '4k7' });
+  expect(judged.verdict).toBe('recorded');
+  expect(fieldOf(judged, 'rest')).toMatchObject({ verdict: 'recorded', milli: 4_700_000, open: false });
+});
+
+test('a value that fits but for the kilo is asked about', () => {
+  const judged = judge('measure.z6', { rest: '2.2' });
+  expect(judged.challenges.map((one) => one.name)).toEqual(['wrong-multiple']);
+});
+
+test('an adapter that gives AC, or its polarity reversed, does not pass', () => {
+  expect(judge('prepare.adapter.b1', { ac: '16.4 V', dc: '0 V' }).verdict).toBe('failed');
+  expect(judge('prepare.adapter.b1', { dc: '-14.2 V' }).verdict).toBe('failed');
+  expect(judge('prepare.adapter.b1', { polarity: 'reversed' }).verdict).toBe('failed');
+});
+
+test('what cannot be read is a problem by field, and nothing is judged', () => {
+  const judged = judgeProof(card('measure.z1'), { rest: 'about two k', surplus: '1' });
+  if (judged.ok) throw new Error('judged');
+  expect(judged.problems.map((one) => one.field)).toEqual([
+    'surplus',
+    'rest',
+    'active.shutter',
+    'active.side-door',
+  ]);
+  for (const { says } of judged.problems) expect(says).toMatch(/\S/);
+});
