@@ -9,7 +9,7 @@ export const run: Run = (_, context) => {
 };
 
 /** The manual page, in the macros of man(7), from the table of commands. */
-export function manualPage(): string {
+function manualPage(): string {
   return [
     `.TH LOOPWARD 1 "" "loopward ${VERSION}" "User Commands"`,
     '.SH NAME',

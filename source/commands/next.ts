@@ -14,7 +14,7 @@ export const run: Run = (given, context) => {
 };
 
 /** Where a job stands, for reading: state, warnings, what is open in full, what is locked in a line each. */
-export function sayNext(next: Next): string[] {
+function sayNext(next: Next): string[] {
   const who = next.personName ?? 'nobody on shift';
   return [
     `${next.job}${next.rehearsal ? ' (REHEARSAL)' : ''}: ${next.closed ? 'closed' : next.stage}, ${next.done} of ${next.total} done, ${who}`,

@@ -51,7 +51,7 @@ export function attachFile(dir: string, from: string): Attached {
         says: `${join(dir, FOLDER)} is a link, and links are not followed. Make it a folder.`,
       };
     }
-    const beside = join(dir, FOLDER, `${process.pid}.new`);
+    const beside = join(dir, FOLDER, 'new');
     const { bytes, sha256 } = copyHashed(source, beside);
     const path = `${FOLDER}/${sha256.slice(0, 16)}${plainExtension(from)}`;
     if (existsSync(join(dir, path))) rmSync(beside);

@@ -4,6 +4,7 @@ import { writeLedger } from '../journal/ledger.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import type { System } from '../journal/system.ts';
 import type { JobEvent } from '../procedure/state.ts';
+import { tidyPrivate } from './private.ts';
 import type { Replay } from './replay.ts';
 import type { Break } from './sitting.ts';
 import { JobView } from './view.ts';
@@ -87,6 +88,7 @@ export class HeldJob extends JobView {
 
   /** What opening a job brings with it. */
   enter(): void {
+    tidyPrivate(this.dir);
     const { lastRecord, isSealed } = this.journal;
     // A program may have ended between the record that closes and the seal.
     if (this.closed && !isSealed && lastRecord?.data.do === 'close') this.seal();

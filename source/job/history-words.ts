@@ -98,7 +98,7 @@ export function sayValue(value: RecordedValue): string {
 }
 
 /** A length of time in the two largest units that fit. */
-export function sayGap(seconds: number): string {
+function sayGap(seconds: number): string {
   if (seconds < 60) return `${Math.round(seconds)} s`;
   const minutes = Math.round(seconds / 60);
   if (minutes < 60) return `${minutes} min`;

@@ -1,5 +1,6 @@
+import { rmSync } from 'node:fs';
 import { join } from 'node:path';
-import { readWhole, writeWhole } from './write-whole.ts';
+import { besideOf, readWhole, writeWhole } from './write-whole.ts';
 
 /**
  * Whatever names a person or a place. It stands beside the journal, which knows only `p1`, `p2` ..., so that it
@@ -30,6 +31,11 @@ export function readPrivate(dir: string): Private {
 /** Replaces what is known in private, as a whole. */
 export function writePrivate(dir: string, known: Private): void {
   writeWhole(join(dir, FILE), `${JSON.stringify(known, null, 2)}\n`);
+}
+
+/** Removes what a killed program left half written, so that erasing the file erases every name. */
+export function tidyPrivate(dir: string): void {
+  rmSync(besideOf(join(dir, FILE)), { force: true });
 }
 
 /** The id of a person by id or name, or null where nobody of that name is known. */

@@ -16,7 +16,8 @@ import {
  * @throws what the file system says: no space, no permission
  */
 export function writeWhole(path: string, text: string): void {
-  const beside = `${path}.${process.pid}.new`;
+  const beside = besideOf(path);
+  // A program that was killed here may have left one; it must not outlive what it was to become.
   rmSync(beside, { force: true });
   const file = openSync(beside, 'wx', 0o600);
   try {
@@ -27,6 +28,11 @@ export function writeWhole(path: string, text: string): void {
     closeSync(file);
   }
   renameSync(beside, path);
+}
+
+/** Where a file is written before it takes its name. */
+export function besideOf(path: string): string {
+  return `${path}.new`;
 }
 
 /** A small JSON file, or null where there is none, it is a link, or it cannot be understood. */
