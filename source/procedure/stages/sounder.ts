@@ -147,7 +147,7 @@ export function restoreSounder(facts: Facts, sounder: Sounder): Step[] {
           ['on', 'On, and it keeps quiet', 'pass'],
           ['none', 'It has none', 'pass'],
           ['given-up', 'Left out for good, and taken away', 'pass'],
-          ['sounds', 'It sounds', 'fail'],
+          ['loud', 'It sounds', 'fail'],
         ]),
       ],
     }),

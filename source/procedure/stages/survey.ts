@@ -139,7 +139,7 @@ function open(facts: Facts): Step {
       ]),
       choice('sounding', 'What opening it did', [
         ['quiet', 'Nothing sounds', 'pass'],
-        ['sounds', 'A sounder sounds', 'fail'],
+        ['loud', 'A sounder sounds', 'fail'],
       ]),
     ],
   });
