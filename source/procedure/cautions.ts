@@ -55,7 +55,7 @@ const CAUTIONS = {
   ],
   impairment: [
     'While a required life-safety circuit is out of service, owner and authority must know, and a fire watch may be due.',
-    'NFPA 72-2016 10.21; IFC 901.7',
+    'NFPA 72-2016 10.20; IFC 901.7',
   ],
   'sounder-loud': [
     'A sounder at arm’s length exceeds 100 dB without warning. On a ladder that is a fall.',

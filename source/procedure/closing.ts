@@ -36,7 +36,7 @@ export const closeGuards: readonly Guard[] = [
   {
     code: 'impairment-open',
     on: ['close'],
-    rule: 'NFPA 72-2016 10.21, 14.2.2.2: an impairment is recorded until the protection is restored; IFC 901.7',
+    rule: 'NFPA 72-2016 10.20, 14.2.2.2: an impairment is recorded until the protection is restored; IFC 901.7',
     applies: (asked) => openImpairment(asked).length > 0,
     says: () =>
       'The impairment of a life-safety circuit is still open. Record who restored the protection, and when.',

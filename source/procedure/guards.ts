@@ -63,7 +63,7 @@ export const GUARDS: readonly Guard[] = [
   {
     code: 'plan-blocked',
     on: [...ON_STEP, 'reopen', 'close'],
-    rule: 'MIL-STD-40051-2: work starts only when parts and conditions that it needs are there',
+    rule: 'MIL-STD-40051: work starts only when parts and conditions that it needs are there',
     applies: ({ procedure, state, step, event }) =>
       procedure.blocked && !(event.type !== 'reopen' && step !== null && makesSafe(step, state)),
     says: () =>
@@ -82,7 +82,7 @@ export const GUARDS: readonly Guard[] = [
   {
     code: 'choice-open',
     on: ON_STEP,
-    rule: 'SKYbrary, use of the quick reference handbook: agree the condition before branching',
+    rule: 'NUREG-0899 (1982): the condition comes before the action that hangs on it',
     applies: ({ state, step }) => unchosen(state, step).length > 0,
     says: ({ state, step }) => `First choose at ${unchosen(state, step).join(' and ')}.`,
   },
@@ -168,7 +168,7 @@ export const GUARDS: readonly Guard[] = [
   {
     code: 'nothing-to-reopen',
     on: ['reopen'],
-    rule: '21 CFR 11.10(e)',
+    rule: '21 CFR 11.10(e): an entry is answered by another entry',
     applies: ({ state, step }) =>
       step !== null &&
       !step.repeatable &&
