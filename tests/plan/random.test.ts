@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import stringWidth from 'string-width';
 import { describe, expect, test } from 'vitest';
 import { evaluateLoop } from '../../source/electrical/loop.ts';
@@ -7,7 +8,7 @@ import type { Plan } from '../../source/plan/plan.ts';
 import { planChangeover } from '../../source/plan/plan-changeover.ts';
 import { planToJson } from '../../source/plan/plan-to-json.ts';
 import { planToText } from '../../source/plan/plan-to-text.ts';
-import { randomSurvey } from '../random-survey.ts';
+import { randomSurvey, shippedBoard, surveyArbitrary } from '../random-survey.ts';
 import { report, scale } from '../scale.ts';
 
 const SURVEYS = scale(4000, 0.1);
@@ -116,4 +117,29 @@ describe(`${SURVEYS} random surveys (seeds from 0) give a plan or findings`, () 
     );
     expect(counts.size).toBeGreaterThan(15);
   });
+});
+
+describe('whatever stands in a survey and on a board', () => {
+  const runs = scale(2000, 0.1);
+  test(`${runs} surveys (fast-check, seed 20) never crash the planner on none, one, or too many boards`, () => {
+    const boards = fc.array(fc.constantFrom('six-paired', 'eight-paired', 'twelve-supervised'), {
+      maxLength: 6,
+    });
+    fc.assert(
+      fc.property(surveyArbitrary({ fits: false }), boards, ({ survey }, names) => {
+        const plan = planChangeover(
+          survey,
+          names.map((name, at) => shippedBoard(name, `b${at + 1}`)),
+        );
+        const cores = survey.cables.reduce((sum, cable) => sum + cable.cores.length, 0);
+        expect(new Set(plan.connections.map(({ conductor }) => conductor)).size).toBe(cores);
+        expect(plan.connections).toHaveLength(cores);
+        expect(plan.findings.length).toBeGreaterThan(0);
+        planToText(plan, 60);
+        // Suspects are worked out when asked for: that must not crash either.
+        for (const { suspects } of plan.points.slice(0, 5)) expect(suspects.length).toBeGreaterThan(0);
+      }),
+      { numRuns: runs, seed: 20 },
+    );
+  }, 300_000);
 });

@@ -88,6 +88,9 @@ function weigh(blocks: readonly Block[], boards: readonly Board[]): number[] | n
   const order = askedFirst(blocks).map((block) => blocks.indexOf(block));
   const needed = blocks.reduce((sum, block) => sum + block.groups.length, 0);
   if (needed > inputs.reduce((sum, one) => sum + one, 0)) return null;
+  const drawn = blocks.reduce((sum, block) => sum + block.auxAmps, 0);
+  if (drawn > amps.reduce((sum, one) => sum + one, 0) + 1e-9) return null;
+  if (blocks.some((block) => block.auxAmps > Math.max(...amps) + 1e-9)) return null;
   const chosen = new Array<number>(blocks.length).fill(-1);
   const failed = new Set<string>();
   let tries = 0;

@@ -1,5 +1,12 @@
 import stringWidth from 'string-width';
 
+/** Characters one column wide, which nearly all of a plan is made of: measuring others costs a thousand times more. */
+const PLAIN = /^[ -~Ω°µ±²─│┌┐└┘├┤┬┴…−]*$/;
+
+function widthOf(text: string): number {
+  return PLAIN.test(text) ? text.length : stringWidth(text);
+}
+
 /**
  * Words broken into lines of at most `columns`; a word longer than a line stands alone, cut.
  *
@@ -9,7 +16,7 @@ export function wrap(text: string, columns: number): string[] {
   const lines: string[] = [];
   let line = '';
   for (const word of text.split(/\s+/).filter(Boolean)) {
-    if (line !== '' && stringWidth(`${line} ${word}`) > columns) {
+    if (line !== '' && widthOf(`${line} ${word}`) > columns) {
       lines.push(line);
       line = '';
     }
@@ -27,7 +34,7 @@ export function paragraph(text: string, columns: number, first: string, rest: st
 
 /** Blanks to the right up to a width; wider texts stay. */
 export function pad(text: string, columns: number): string {
-  return text + ' '.repeat(Math.max(0, columns - stringWidth(text)));
+  return text + ' '.repeat(Math.max(0, columns - widthOf(text)));
 }
 
 /**
@@ -36,10 +43,10 @@ export function pad(text: string, columns: number): string {
  * @example cut('galley-window', 8) // => 'galley-…'
  */
 export function cut(text: string, columns: number): string {
-  if (stringWidth(text) <= columns) return text;
+  if (widthOf(text) <= columns) return text;
   let kept = '';
   for (const character of text) {
-    if (stringWidth(kept + character) > columns - 1) break;
+    if (widthOf(kept + character) > columns - 1) break;
     kept += character;
   }
   return `${kept}…`;
@@ -49,7 +56,7 @@ export function cut(text: string, columns: number): string {
 export function table(rows: readonly (readonly string[])[], columns: number, grows: number): string[] {
   const count = Math.max(0, ...rows.map((row) => row.length));
   const widths = Array.from({ length: count }, (_, at) =>
-    Math.max(...rows.map((row) => stringWidth(row[at] ?? ''))),
+    Math.max(...rows.map((row) => widthOf(row[at] ?? ''))),
   );
   const others = widths.reduce((sum, width, at) => (at === grows ? sum : sum + width), 0);
   widths[grows] = Math.max(8, Math.min(widths[grows] ?? 0, columns - others - 2 * (count - 1)));
@@ -83,5 +90,5 @@ export function bar(value: number, limit: number, columns: number): string {
 
 /** A heading in capitals, underlined, with a line above it. */
 export function heading(text: string, columns: number): string[] {
-  return ['', text.toUpperCase(), '─'.repeat(Math.min(columns, stringWidth(text)))];
+  return ['', text.toUpperCase(), '─'.repeat(Math.min(columns, widthOf(text)))];
 }
