@@ -16,11 +16,28 @@ export const rewireStep = (cable: string) => `rewire.${cable}`;
 
 type Landing = { readonly conductor: WiredConductor; readonly connection: Connection; readonly at: string };
 
-function landingsOf(facts: Facts, cable: string): Landing[] {
+const byCable = new WeakMap<Facts, ReadonlyMap<string, readonly Landing[]>>();
+
+function landingsOf(facts: Facts, cable: string): readonly Landing[] {
+  const known = byCable.get(facts) ?? groupByCable(facts);
+  byCable.set(facts, known);
+  return known.get(cable) ?? [];
+}
+
+function groupByCable(facts: Facts): Map<string, Landing[]> {
+  const groups = new Map<string, Landing[]>();
+  for (const landing of allLandings(facts)) {
+    const { cable } = landing.conductor;
+    groups.set(cable, [...(groups.get(cable) ?? []), landing]);
+  }
+  return groups;
+}
+
+function allLandings(facts: Facts): Landing[] {
   return facts.conductors.flatMap((conductor) => {
     const connection = facts.connection(conductor.id);
     const at = connection && landsAt(connection);
-    const moves = conductor.cable === cable && conductor.atPanel && !facts.held.conductors.has(conductor.id);
+    const moves = conductor.atPanel && !facts.held.conductors.has(conductor.id);
     return moves && connection && at ? [{ conductor, connection, at }] : [];
   });
 }
@@ -35,8 +52,18 @@ export function rewiredCables(facts: Facts): string[] {
   return facts.plan.survey.cables.map((one) => one.id).filter((id) => landingsOf(facts, id).length > 0);
 }
 
+const byCircuit = new WeakMap<Facts, Map<Circuit, readonly string[]>>();
+
 /** Cables whose wires make up a circuit, in the order in which they are landed. */
-export function cablesOf(facts: Facts, circuit: Circuit): string[] {
+export function cablesOf(facts: Facts, circuit: Circuit): readonly string[] {
+  const known = byCircuit.get(facts) ?? new Map<Circuit, readonly string[]>();
+  byCircuit.set(facts, known);
+  const cables = known.get(circuit) ?? findCables(facts, circuit);
+  known.set(circuit, cables);
+  return cables;
+}
+
+function findCables(facts: Facts, circuit: Circuit): string[] {
   const own = `${circuit.board}:${circuit.terminal}`;
   const common = `${circuit.board}:${circuit.common}`;
   const joint = `joint:${circuit.board}/${circuit.input}.`;
