@@ -36,6 +36,8 @@ export type HistoryEntry = {
   readonly step: string | null;
   readonly says: string;
   readonly data: JsonObject;
+  /** Digest of the record before it, and its own. */
+  readonly prev: string;
   readonly sha256: string;
 };
 
@@ -78,6 +80,7 @@ function entryOf(
     // A title tells of the place; the id alone does not tell more than the plan's numbers.
     says: sayRecord({ record, data, step: (redact ? id : (step?.title ?? id)) ?? '', nameOf }),
     data,
+    prev: record.prev,
     sha256: record.sha256,
   };
 }
@@ -111,7 +114,8 @@ export function detailOf(entry: HistoryEntry): string[] {
       ? Object.entries(value).map(([inner, held]) => `${key}.${inner}: ${plain(held)}`)
       : [`${key}: ${plain(value)}`],
   );
-  return [`record ${entry.n}, ${entry.kind}, ${entry.at}`, entry.says, ...members, `sha256: ${entry.sha256}`];
+  const chain = [`follows ${entry.prev}`, `digest ${entry.sha256}`];
+  return [`record ${entry.n}, ${entry.kind}, ${entry.at}`, entry.says, ...members, ...chain];
 }
 
 function plain(value: unknown): string {
