@@ -40,10 +40,11 @@ export function groupingText(plan: Plan, columns: number): string[] {
   ];
 }
 
-function sharedIn({ groups }: GroupingResult): string {
+function sharedIn({ groups, loss }: GroupingResult): string {
   const shared = groups.filter(({ units }) => units.length > 1);
   const sets = shared.map(({ units }) =>
     units.flatMap(({ detectors, zone }) => (detectors.length > 0 ? detectors : [zone])).join('+'),
   );
-  return sets.length === 0 ? 'none' : sets.join(', ');
+  if (sets.length > 0) return sets.join(', ');
+  return loss > 0 ? 'only what is joined in the field' : 'none';
 }

@@ -40,7 +40,7 @@ export function leastMend(survey: Survey, feed: BoardFeed, detector: PoweredDete
     const second = voltsWith(survey, feed, detector, widest, halved(supplyPairOhms(widest, survey)));
     if (second >= minimumVolts)
       return {
-        says: `Run a second supply pair beside ${widest.id}, or use two spare cores of it: that brings ${volts(second)} at worst.`,
+        says: `${hasSparePair(widest) ? `Join two spare cores of ${widest.id} to its supply pair` : `Run a second supply pair beside ${widest.id}`}: that brings ${volts(second)} at worst.`,
         figures: { remedy: 'second-run', cable: widest.id, mendedVolts: second },
       };
     for (const conductor of SIZES[widest.conductor.system]) {
@@ -58,6 +58,10 @@ export function leastMend(survey: Survey, feed: BoardFeed, detector: PoweredDete
     says: "Feed it from a fused 12 V supply with a battery of its own near it, its negative joined to the board's.",
     figures: { remedy: 'own-supply' },
   };
+}
+
+function hasSparePair({ cores }: Cable): boolean {
+  return cores.filter(({ use }) => use === 'spare').length >= 2;
 }
 
 function halved({ min, nominal, max }: Interval): Interval {
