@@ -147,7 +147,7 @@ function currentUnknown({ survey, lifeSafety }: Facts): Finding[] {
       'current-unknown',
       'caution',
       about,
-      `Nobody knows what ${listed(about)} ${about.length > 1 ? 'draw' : 'draws'}; a usual figure stands in for a detector and none for a sounder.`,
+      `Nobody knows what ${listed(about)} ${about.length > 1 ? 'draw' : 'draws'}; ${sounders.length > 0 ? 'a sounder is reckoned with nothing' : 'a usual figure stands in'}.`,
       'Read the data label or measure the current once powered, and correct the survey.',
       { count: about.length },
     ),

@@ -86,7 +86,8 @@ export function zonesText(plan: Plan, columns: number): string[] {
       parted.length > 0 ? ` Part ${parted.join(', ')}.` : '',
       kept.length > 0 ? ` Leave ${kept.join(', ')} joined.` : '',
     ];
-    const text = `${sentences[0]} ${sentences.slice(1).join('')}`;
+    const name = 'name' in loop && loop.name !== zone.id ? `${loop.name}. ` : '';
+    const text = `${name}${sentences[0]} ${sentences.slice(1).join('')}`;
     return paragraph(text, columns, `${zone.id}  `, '    ');
   });
   const split = plan.points.filter(({ phase, id }) => phase === 'split' && id.endsWith('.rest'));
@@ -102,6 +103,14 @@ export function zonesText(plan: Plan, columns: number): string[] {
     ...heading('Old zones', columns),
     ...lines,
     ...(pairs.length > 0 ? ['    Each pair by itself, once parted:', ...pairs] : []),
+    ...(plan.points.some(({ judgesContact }) => !judgesContact)
+      ? paragraph(
+          'Unpowered: the relay of the detector has dropped. Its cable is read as far as it can be; its contact is proved once it has supply.',
+          columns,
+          '',
+          '',
+        )
+      : []),
   ];
 }
 

@@ -64,8 +64,11 @@ export function newStripText(plan: Plan, columns: number): string[] {
       (connection) => `${connection.conductor} ${connection.colour}`,
     ),
   );
+  const inMetal =
+    plan.survey.panel.enclosure === 'metal' ? plan.boards.filter(({ mounting }) => mounting.insulate) : [];
   return [
     ...heading('New boards, when done', columns),
+    ...inMetal.map(({ id }) => `${id}: mount it insulated from the metal of the enclosure.`),
     ...[...lines, ...splices].map((line) => cut(line, columns)),
   ];
 }

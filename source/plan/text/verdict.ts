@@ -20,14 +20,20 @@ export function verdictText(plan: Plan, columns: number): string[] {
   const boards = plan.boards.map(
     ({ id, name, generic }) => `${id}, ${name}${generic ? ' (an example, not a data sheet)' : ''}`,
   );
-  const { inputsUsed, inputsFree, loss } = plan.grouping;
+  const { inputsUsed, inputsFree } = plan.grouping;
   const lines = [
     `${site.name}${site.reference ? ` (${site.reference})` : ''}`,
     VERDICT[plan.verdict],
     `Boards: ${boards.join('; ') || 'none'}.`,
-    `Inputs: ${inputsUsed} used, ${inputsFree} free${loss > 0 ? `; loss by sharing ${loss}` : '; every unit by itself'}.`,
+    `Inputs: ${inputsUsed} used, ${inputsFree} free${lossWords(plan)}.`,
   ];
   return lines.flatMap((line) => paragraph(line, columns, '', '  '));
+}
+
+/** With inputs free nothing shares one that could stand alone: what is lost is joined in the field. */
+function lossWords({ grouping: { loss, inputsFree } }: Plan): string {
+  if (loss === 0) return '; every detector by itself';
+  return `; loss by sharing ${loss}${inputsFree > 0 ? ', all of it joined in the field' : ''}`;
 }
 
 export function findingsText(plan: Plan, columns: number): string[] {
