@@ -92,12 +92,12 @@ const SYMPTOMS: readonly Symptom[] = [
   {
     when: all(observed, says(/nothing/)),
     causes: [
+      'resistor-at-detector',
+      'cable-shorted',
+      'damp-cable',
       'common-loose',
       'wrong-input',
-      'damp-cable',
-      'resistor-at-detector',
       'resistor-value-differs',
-      'cable-shorted',
     ],
   },
   {
@@ -112,6 +112,8 @@ const SYMPTOMS: readonly Symptom[] = [
       'wrong-input',
       'hidden-detector',
       'resistor-at-detector',
+      'other-pair',
+      'joined-other-way',
     ],
   },
   {

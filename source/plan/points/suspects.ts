@@ -1,6 +1,7 @@
 import type { Cause } from '../../electrical/causes.ts';
 import { faultVariants } from '../../electrical/fault-variants.ts';
-import { type Expression, MECHANICAL_CLOSED_OHMS } from '../../electrical/loop.ts';
+import { type Expression, MECHANICAL_CLOSED_OHMS, RESISTOR_TOLERANCE } from '../../electrical/loop.ts';
+import { formatQuantity } from '../../electrical/quantity.ts';
 import { TRADE_VALUES } from '../../electrical/resistor-values.ts';
 import { exchangeLeaves } from '../../electrical/rewrite.ts';
 import type { Survey } from '../../site/survey.ts';
@@ -33,6 +34,7 @@ export function withSuspects(points: readonly BarePoint[], survey: Survey): Meas
           })),
           ...otherPairs(point, restOf.get(point.phase) ?? []),
           ...strangerInTheLoop(point),
+          ...resistorAtDetector(point, resistors),
           ...joinedOtherWay(point, wholeOf.get(point.zone)),
           hiddenDetector(point),
         ];
@@ -94,6 +96,26 @@ function strangerInTheLoop({ expression }: BarePoint): Suspect[] {
         ),
         {},
         0.4,
+      ),
+    ),
+  );
+}
+
+/** Another resistor in a row with one contact: it shows only while that contact is closed. */
+function resistorAtDetector({ expression }: BarePoint, values: readonly number[]): Suspect[] {
+  return contactsOf(expression).flatMap(({ detector }) =>
+    values.map((ohms) =>
+      suspect(
+        'resistor-at-detector',
+        `A resistor of ${formatQuantity(ohms, 'ohms')} sits in a row with the contact of ${detector}.`,
+        `Open ${detector} and look between its terminals.`,
+        exchangeLeaves(expression, (leaf) =>
+          leaf.kind === 'contact' && leaf.detector === detector
+            ? { kind: 'series', of: [leaf, { kind: 'resistor', ohms, tolerance: RESISTOR_TOLERANCE }] }
+            : null,
+        ),
+        {},
+        0.6,
       ),
     ),
   );

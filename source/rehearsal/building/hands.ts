@@ -67,7 +67,7 @@ function lift(building: Building, conductor: string): Building {
 function land(building: Building, conductor: string, at: string): Building {
   const slip = building.slips.find(({ meant }) => meant === at);
   if (slip === undefined) return moveEnd(building, conductor, building.landings.get(at) ?? at);
-  const goes = slip.goes === 'loose' ? `loose:${conductor}` : slip.goes;
+  const goes = slip.goes === 'loose' ? `loose:${conductor}` : (building.landings.get(slip.goes) ?? slip.goes);
   return {
     ...moveEnd(building, conductor, goes),
     slips: building.slips.filter((one) => one !== slip),

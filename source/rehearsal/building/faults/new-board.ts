@@ -192,7 +192,8 @@ function putRight(now: Building, terminals: readonly string[]): Building {
   const wires = new Map(now.wires);
   for (const { conductor, meant } of now.slipped) {
     const wire = wires.get(conductor);
-    if (wire !== undefined && terminals.includes(meant)) wires.set(conductor, { ...wire, near: meant });
+    if (wire !== undefined && terminals.includes(meant))
+      wires.set(conductor, { ...wire, near: now.landings.get(meant) ?? meant });
   }
   return {
     ...now,
