@@ -57,10 +57,13 @@ function capital(text: string): string {
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 }
 
-/** A leading dot or quote is a request to the formatter, and a hyphen is not a minus. */
+/** A leading dot or quote is a request to the formatter, a hyphen no minus, and what is not ASCII goes by number. */
 function roff(text: string): string {
-  return text
+  const plain = text
     .replaceAll('\\', '\\e')
     .replaceAll('-', '\\-')
     .replaceAll(/^([.'])/gm, '\\&$1');
+  return plain.replaceAll(/[^\p{ASCII}]/gu, (sign) => {
+    return `\\[u${sign.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}]`;
+  });
 }

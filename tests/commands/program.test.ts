@@ -88,5 +88,6 @@ describe('completion and manual page', () => {
     const { out } = await run(['manual']);
     for (const { name } of COMMANDS) expect(out).toMatch(new RegExp(`^\\.SS ${name}`, 'm'));
     expect(out).not.toMatch(/^'(?!\\")/m);
+    expect(out).toMatch(/^\p{ASCII}+$/u);
   });
 });
