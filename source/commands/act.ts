@@ -1,6 +1,7 @@
 import { ActingJob, enterJob } from '../job/acting-job.ts';
 import type { Acted } from '../job/action.ts';
 import { PlannerNeeded } from '../job/planner.ts';
+import { headToReadOut, parseHead } from '../journal/head.ts';
 import type { Context, Run } from './command.ts';
 import { EXIT, type ExitCode } from './exit.ts';
 import { jobFolderOf, ledgerOf } from './jobs-folder.ts';
@@ -79,6 +80,12 @@ function say(acted: Acted, context: Context): void {
   }
   context.out(`${acted.outcome}, record ${acted.records.join(', ') || 'none'}`);
   for (const { says, try: tries } of acted.causes) context.out(`  ${says} ${tries}`);
+  const head = acted.head === undefined ? null : parseHead(acted.head);
+  if (head) {
+    context.out('The head of the record. Keep it outside this computer, by mail or on paper:');
+    const { count, digest } = head;
+    for (const line of headToReadOut({ count: count ?? 0, digest })) context.out(`  ${line}`);
+  }
   const [ahead] = acted.next.open;
   if (ahead) context.out(`Next: ${ahead.id}: ${ahead.title}`);
 }

@@ -149,6 +149,10 @@ export class ActingJob extends HeldJob {
     const data = { do: action.do, by, ...judged, ...made.data };
     const { n } = this.append(made.kind, data);
     const acted = () => this.#acted(made.outcome, [...before, n], causes);
+    if (action.do === 'leave') {
+      const head = this.handOutHead();
+      return { ...acted(), head };
+    }
     if (action.do !== 'close') return acted();
     this.seal();
     return { ...acted(), head: formatHead(this.head) };

@@ -72,7 +72,7 @@ export type Acted =
       readonly outcome: 'passed' | 'failed' | 'recorded';
       readonly records: readonly number[];
       readonly causes: readonly { readonly cause: string; readonly says: string; readonly try: string }[];
-      /** Of `close`: what the customer keeps, `COUNT:DIGEST`. */
+      /** Of `close` and `leave`: what is kept outside, so that the record can be proved whole later: `COUNT:DIGEST`. */
       readonly head?: string;
       readonly next: Next;
     }

@@ -1,4 +1,5 @@
 import type { JsonObject } from '../journal/canonical.ts';
+import { formatHead } from '../journal/head.ts';
 import type { Journal } from '../journal/journal.ts';
 import { writeLedger } from '../journal/ledger.ts';
 import type { JournalRecord } from '../journal/record.ts';
@@ -97,6 +98,14 @@ export class HeldJob extends JobView {
     const now = this.system.now().getTime();
     const gapSeconds = before === undefined ? 0 : Math.max(0, Math.round((now - before) / 1000));
     this.begin({ why: 'new-sitting', gapSeconds });
+  }
+
+  /** Makes a record of the head being handed out: whoever holds it can tell later that nothing before it was cut. */
+  protected handOutHead(): string {
+    this.journal.checkpoint(this.journal.stamp());
+    const record = this.journal.lastRecord;
+    if (record) this.replay.take(record);
+    return formatHead(this.head);
   }
 
   protected seal(): void {

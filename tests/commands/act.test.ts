@@ -80,6 +80,26 @@ describe('act', () => {
     expect((await run(['act', small.dir, shift])).code).toBe(0);
   });
 
+  test('leaving for the night hands out a head that proves later that nothing before it was cut', async () => {
+    const { dir } = free();
+    await run(['act', dir, shift]);
+    const left = await run(['act', dir, '{"do":"leave","values":{}}', '--json']);
+    const { head } = left.json as { head: string };
+    expect(head).toMatch(/^\d+:[0-9a-f]{64}$/);
+    const outcome = async () => {
+      const { code, json } = await run(['verify', dir, '--head', head, '--json']);
+      return [code, (json as { outcome: string }).outcome];
+    };
+    expect(await outcome()).toEqual([0, 'open']);
+    expect((await run(['act', dir, '{"do":"leave","values":{}}'])).out).toContain('Keep it outside');
+    expect(await outcome()).toEqual([4, 'extended']);
+    const path = join(dir, 'journal.jsonl');
+    const lines = readFileSync(path, 'utf8').trimEnd().split('\n');
+    writeFileSync(path, `${lines.slice(0, Number(head.split(':')[0]) - 1).join('\n')}\n`);
+    expect(await outcome()).toEqual([4, 'truncated']);
+    expect((await run(['verify', dir])).code).toBe(0);
+  });
+
   test('reading writes nothing', async () => {
     const { dir } = free();
     const { readdirSync, statSync } = await import('node:fs');
