@@ -19,6 +19,8 @@ const WAYS_ON: Partial<Record<JournalErrorKind, string>> = {
   broken: ' To work on: loopward carry-on JOB --job FOLDER goes on after the last good record.',
 };
 
+const ELSEWHERE = 'To go on from the last good record in another folder: loopward resume JOB --into DIR';
+
 /** How a command ends when the journal cannot do what was asked; anything else is passed on as it is. */
 export function journalEnding(error: unknown): unknown {
   return error instanceof JournalError
