@@ -3,7 +3,7 @@ import { render } from 'ink';
 import { createElement } from 'react';
 import type { App } from './app/state.ts';
 import { createStore, type Store } from './app/store.ts';
-import { composeTop, roomOf, Screens, tooSmall } from './app/view.tsx';
+import { composeTop, Screens, tooSmall } from './app/view.tsx';
 import type { JobShelf } from './port.ts';
 import { DEFAULT_SETTINGS, type ScreenSettings, settingsFor } from './settings.ts';
 import { FrameStream } from './terminal/frame-stream.ts';
@@ -163,7 +163,7 @@ function unmount(ink: ReturnType<typeof render>): void {
 
 function cursorOf(store: Store): { row: number; column: number } | null {
   const app = store.get();
-  return tooSmall(app) ? null : composeTop(app, roomOf(app)).cursor;
+  return tooSmall(app) ? null : composeTop(app).cursor;
 }
 
 function sizeOf(stdout: { columns?: number; rows?: number }): { columns: number; rows: number } {

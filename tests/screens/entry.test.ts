@@ -2,7 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Field, fieldsOf, PLAIN_DONE, valuesOf } from '../../source/screens/entry/field.ts';
 import { LETTERS } from '../../source/screens/entry/letters.ts';
-import { answersOf, type Entry, newEntry, reduceEntry } from '../../source/screens/entry/state.ts';
+import {
+  answersOf,
+  draftAnswers,
+  type Entry,
+  newEntry,
+  reduceEntry,
+} from '../../source/screens/entry/state.ts';
 import type { Key } from '../../source/screens/keys/key.ts';
 import { keysOf } from '../../source/screens/keys/key.ts';
 import { keys } from './drive.ts';
@@ -155,4 +161,12 @@ test('a draft puts every field back as it was typed', () => {
   const entry = newEntry(fields, saved);
   expect(answersOf(entry)).toEqual(saved);
   expect(entry.at).toBe(2);
+});
+
+test('a reading that was half typed has the keys again, though what stands there could be one', () => {
+  const fields = fieldsOf([RESTING, { ...RESTING, field: 'worked' }]);
+  const { entry } = typed(fields, keys('2', '1'));
+  const again = newEntry(fields, draftAnswers(entry));
+  expect(again.at).toBe(0);
+  expect(answersOf(again).rest).toBe('21');
 });

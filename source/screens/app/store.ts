@@ -1,4 +1,5 @@
 import type { Action } from '../../job/action.ts';
+import type { Draft } from '../../job/draft.ts';
 import { JournalError } from '../../journal/error.ts';
 import type { Key } from '../keys/key.ts';
 import type { JobPort, JobShelf } from '../port.ts';
@@ -20,6 +21,9 @@ export type Outside = {
   readonly saveSettings: (settings: ScreenSettings) => void;
 };
 
+/** How long a letter may stand on the screen before the draft on the disk has it too. */
+const DRAFT_MILLISECONDS = 50;
+
 /**
  * Holds the one state and does what its reducer orders. Everything is synchronous: when `dispatch` returns,
  * what was to be recorded is recorded.
@@ -28,6 +32,7 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
   let app = first;
   let port: JobPort | null = null;
   const listeners = new Set<() => void>();
+  let unsaved: { readonly port: JobPort; readonly draft: Draft | null } | null = null;
 
   function take(event: AppEvent): void {
     const [next, effects] = reduce(app, event);
@@ -54,9 +59,10 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
       case 'open-demo':
         return opened(shelf.openDemo());
       case 'act':
+        saveDraft();
         return port ? acted(port, effect.action) : [];
       case 'draft':
-        port?.writeDraft(effect.draft);
+        keepDraft(effect.draft);
         return [];
       case 'history':
         return port ? [{ type: 'history', filter: effect.filter, rows: port.history(effect.filter) }] : [];
@@ -88,7 +94,22 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     return open ? opened(shelf.startFrom(file)) : [{ type: 'survey-saved', file }];
   }
 
+  // A key is seen before the disk has answered: letters are saved a moment later, each field at its Enter.
+  function keepDraft(draft: Draft | null): void {
+    if (!port) return;
+    if (unsaved === null) setTimeout(saveDraft, DRAFT_MILLISECONDS);
+    unsaved = { port, draft };
+  }
+
+  function saveDraft(): void {
+    if (unsaved === null) return;
+    const { port: owner, draft } = unsaved;
+    unsaved = null;
+    owner.writeDraft(draft);
+  }
+
   function letGo(): void {
+    saveDraft();
     port?.close();
     port = null;
   }
@@ -110,6 +131,7 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     keys: (keys) => {
       if (keys.length > 0) port?.here();
       for (const key of keys) take({ type: 'key', key });
+      if (keys.some((key) => key.name === 'enter')) saveDraft();
       tell();
     },
     close: letGo,

@@ -1,5 +1,5 @@
 import { Box, Text, useInput } from 'ink';
-import { useCallback, useSyncExternalStore } from 'react';
+import { memo, useCallback, useSyncExternalStore } from 'react';
 import { type Composed, compose, LEAST, type Room } from '../draw/frame.ts';
 import { GLYPHS } from '../draw/glyphs.ts';
 import type { Line } from '../draw/line.ts';
@@ -17,16 +17,16 @@ export function Screens({ store }: { readonly store: Store }) {
   useInput(useCallback((input, key) => store.keys(keysOf(input, key)), [store]));
   const room = roomOf(app);
   if (tooSmall(app)) return <Text wrap="truncate">{sizeNeeded(app)}</Text>;
-  const composed = composeTop(app, room);
-  const { control } = composed;
+  const shown = composeTop(app);
+  const { control } = shown;
   return (
     <Box flexDirection="column">
-      <Rows lines={composed.above} palette={room.palette} linear={room.linear} />
+      <Rows lines={shown.above} palette={room.palette} linear={room.linear} />
       {control?.kind === 'list' && (
-        <List key={control.id} control={control} rows={composed.controlRows} room={room} store={store} />
+        <List key={control.id} control={control} rows={shown.controlRows} room={room} store={store} />
       )}
       {control?.kind === 'line' && <TextLine key={control.id} control={control} room={room} store={store} />}
-      <Rows lines={composed.below} palette={room.palette} linear={room.linear} />
+      <Rows lines={shown.below} palette={room.palette} linear={room.linear} />
     </Box>
   );
 }
@@ -40,9 +40,17 @@ export function roomOf(app: App): Room {
   };
 }
 
-export function composeTop(app: App, room: Room): Composed {
+const composed = new WeakMap<App, Composed>();
+
+/** What is shown now. Remembered for each state, since the rows and the cursor both ask for it. */
+export function composeTop(app: App): Composed {
+  const held = composed.get(app);
+  if (held) return held;
   const screen = top(app);
-  return compose(defOf(screen).view(app, screen, room), room);
+  const room = roomOf(app);
+  const made = compose(defOf(screen).view(app, screen, room), room);
+  composed.set(app, made);
+  return made;
 }
 
 export function tooSmall(app: App): boolean {
@@ -66,7 +74,10 @@ function Rows({
   return shown.map((line, index) => <Row key={index} line={line} palette={palette} />);
 }
 
-function Row({ line, palette }: { readonly line: Line; readonly palette: Palette }) {
+type RowProps = { readonly line: Line; readonly palette: Palette };
+
+// Most rows stay as they are from key to key: those are neither drawn nor measured again.
+const Row = memo(function Row({ line, palette }: RowProps) {
   if (line.length === 0) return <Text> </Text>;
   return (
     <Text wrap="truncate">
@@ -86,4 +97,18 @@ function Row({ line, palette }: { readonly line: Line; readonly palette: Palette
       })}
     </Text>
   );
+}, isSameRow);
+
+function isSameRow(before: RowProps, after: RowProps): boolean {
+  if (before.palette !== after.palette || before.line.length !== after.line.length) return false;
+  return before.line.every((span, index) => {
+    const other = after.line[index]!;
+    return (
+      span.text === other.text &&
+      span.tone === other.tone &&
+      span.bold === other.bold &&
+      span.inverse === other.inverse &&
+      span.wire === other.wire
+    );
+  });
 }

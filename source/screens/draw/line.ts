@@ -14,13 +14,17 @@ export type Span = {
 /** One row of a screen. */
 export type Line = readonly Span[];
 
+// Signs that take one column each, one code unit long: nearly all that is ever shown, and quickly counted.
+const ONE_COLUMN =
+  /^[\x20-\x7e\xa1-\xac\xae-\xff\u2010-\u2027\u2190-\u21ff\u2260-\u22ff\u2500-\u25ff\u2713\u2717\u03a9\u2212\u22ef]*$/;
+
 /**
  * Columns a text takes in a terminal.
  *
  * @example widthOf('2.2 kΩ') // => 6
  */
 export function widthOf(text: string): number {
-  return /^[\x20-\x7e]*$/.test(text) ? text.length : stringWidth(text);
+  return ONE_COLUMN.test(text) ? text.length : stringWidth(text);
 }
 
 export function lineWidth(line: Line): number {

@@ -16,7 +16,7 @@ export type StripWire = {
   readonly note: string;
 };
 
-const MOST_WIRES = 3;
+const MOST_WIRES = 4;
 
 /**
  * A terminal strip: screws beside each other, the conductors hanging from them, each with its colour in words.
@@ -39,14 +39,18 @@ export function drawStrip(title: string, screws: readonly StripScrew[], room: Ro
     ...(marked && { bold: true, tone: 'focus' as const }),
   });
   const cut: Span = { text: shown.length < screws.length ? room.glyphs.more : '' };
+  // As deep as the marked screws are; of the others one sees the first, and how many more there are.
+  const depths = shown.map(({ marked, wires }) => (marked ? wires.length : Math.min(1, wires.length)));
+  const depth = Math.min(MOST_WIRES, Math.max(0, ...depths));
   const rows: Line[] = [
     [
       { text: label, bold: true },
-      ...shown.map((screw) => cell(`${room.glyphs.screw} ${screw.name}`, screw.marked)),
+      ...shown.map((screw) =>
+        cell(`${room.glyphs.screw} ${screw.name}${moreThan(screw, depth)}`, screw.marked),
+      ),
       cut,
     ],
   ];
-  const depth = Math.min(MOST_WIRES, Math.max(0, ...shown.map((screw) => screw.wires.length)));
   for (let at = 0; at < depth; at++) {
     const wires = shown.map((screw) => screw.wires[at]);
     rows.push([indent, ...wires.flatMap((wire) => colourCell(wire, wide, room))]);
@@ -59,6 +63,10 @@ export function drawStrip(title: string, screws: readonly StripScrew[], room: Ro
     }
   }
   return rows;
+}
+
+function moreThan({ wires }: StripScrew, depth: number): string {
+  return wires.length > depth ? ` +${wires.length - depth}` : '';
 }
 
 function colourCell(wire: StripWire | undefined, wide: number, room: Room): readonly Span[] {

@@ -18,10 +18,17 @@ export type Entry = {
  */
 export type EntryOutcome = 'taken' | 'complete' | 'unused' | 'empty';
 
+const IN_HAND = '@in-hand';
+
 export function newEntry(fields: readonly Field[], saved: Readonly<Record<string, string>> = {}): Entry {
   const answers = fields.map((field) => restore(field, saved[field.id]));
-  const at = fields.findIndex((field, index) => checkAnswer(field, answers[index]!) !== null);
-  return { fields, answers, at: at < 0 ? Math.max(0, fields.length - 1) : at, says: null };
+  const unanswered = fields.findIndex((field, index) => checkAnswer(field, answers[index]!) !== null);
+  // What was half typed may look like an answer: the field that had the keys has them again.
+  const inHand = fields.findIndex((field) => field.id === saved[IN_HAND]);
+  const [at = Math.max(0, fields.length - 1)] = [unanswered, inHand]
+    .filter((index) => index >= 0)
+    .sort((a, b) => a - b);
+  return { fields, answers, at, says: null };
 }
 
 function restore(field: Field, text: string | undefined): Answer {
@@ -33,11 +40,17 @@ function restore(field: Field, text: string | undefined): Answer {
   return { ...BLANK, typed: text };
 }
 
-/** The answers by field, as far as they go: what a draft keeps and what is handed in. */
+/** The answers by field, as far as they go: what is handed in. */
 export function answersOf(entry: Entry): Record<string, string> {
   return Object.fromEntries(
     entry.fields.map((field, index) => [field.id, textOf(field, entry.answers[index]!)] as const),
   );
+}
+
+/** The answers with the field that has the keys: what a draft keeps. */
+export function draftAnswers(entry: Entry): Record<string, string> {
+  const field = entry.fields[entry.at];
+  return { ...answersOf(entry), ...(field && isTouched(entry) && { [IN_HAND]: field.id }) };
 }
 
 /** True where something was typed or picked in the field that has the keys. */

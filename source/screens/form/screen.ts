@@ -4,7 +4,7 @@ import type { ScreenDef } from '../app/screen-def.ts';
 import { type App, type FormScreen, type Turn, withTop } from '../app/state.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
-import { answersOf, isTouched, newEntry, reduceEntry } from '../entry/state.ts';
+import { answersOf, draftAnswers, isTouched, newEntry, reduceEntry } from '../entry/state.ts';
 import { viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
 import { FORMS } from './forms.ts';
@@ -127,7 +127,7 @@ function submit(app: App, screen: FormScreen): Turn {
 }
 
 function saved(app: App, screen: FormScreen): Turn {
-  return keepDraft(app, screen.form, screen.step ?? '', answersOf(screen.entry));
+  return keepDraft(app, screen.form, screen.step ?? '', draftAnswers(screen.entry));
 }
 
 function kindOf(screen: FormScreen): string | undefined {

@@ -4,7 +4,7 @@ import type { Step } from '../../procedure/step.ts';
 import { draftOf, keepDraft } from '../app/drafts.ts';
 import { type App, type OpenJob, type StepScreen, type Turn, top, withTop } from '../app/state.ts';
 import { fieldsOf, valuesOf } from '../entry/field.ts';
-import { answersOf, newEntry, reduceEntry } from '../entry/state.ts';
+import { answersOf, draftAnswers, newEntry, reduceEntry } from '../entry/state.ts';
 import type { Key } from '../keys/key.ts';
 
 /** The step that is next: the first open one, those that failed last. */
@@ -60,7 +60,7 @@ export function stepKey(app: App, screen: StepScreen, key: Key): Turn | null {
       [{ do: 'act', action: { do: 'confirm', step: open.id, values } }],
     ];
   }
-  return keepDraft(withTop(quiet, { ...screen, entry }), 'step', open.id, answersOf(entry));
+  return keepDraft(withTop(quiet, { ...screen, entry }), 'step', open.id, draftAnswers(entry));
 }
 
 export function openStep(app: App, screen: StepScreen): OpenStep | null {

@@ -121,11 +121,16 @@ function entryLines(screen: SurveyScreen, question: Question, room: Room): reado
   );
 }
 
+// What is so; what to do about it stands in the plan.
+function firstSentences(findings: readonly string[]): readonly string[] {
+  return findings.map((says) => says.split(/(?<=[.;]) /)[0]!.replace(/;$/, '.'));
+}
+
 function sideLines(screen: SurveyScreen, zones: number, room: Room): readonly Line[] {
   const count = `${zones} ${zones === 1 ? 'zone' : 'zones'} so far`;
   return [
     [{ text: count, bold: true }],
-    ...screen.findings
+    ...firstSentences(screen.findings)
       .slice(0, 12)
       .flatMap((says) =>
         wrapMarked({ text: `${room.glyphs.caution} `, tone: 'caution' }, says, room.columns),

@@ -1,0 +1,191 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Box, render, Text } from 'ink';
+import { createElement, useSyncExternalStore } from 'react';
+import { createJob } from '../../source/job/create.ts';
+import { Job } from '../../source/job/job.ts';
+import { realSystem } from '../../source/journal/system.ts';
+import { createStore, type Store } from '../../source/screens/app/store.ts';
+import { composeTop, Screens } from '../../source/screens/app/view.tsx';
+import { keysOf } from '../../source/screens/keys/key.ts';
+import type { JobPort, JobShelf } from '../../source/screens/port.ts';
+import { portOf, shelfOf } from '../../source/screens/shelf.ts';
+import { FrameStream } from '../../source/screens/terminal/frame-stream.ts';
+import type { Bench } from './bench.ts';
+
+const SIZE = { columns: 80, rows: 24 };
+const folder = mkdtempSync(join(tmpdir(), 'loopward-bench-screens-'));
+process.once('exit', () => rmSync(folder, { recursive: true, force: true }));
+
+const deaf = {
+  isTTY: true,
+  setRawMode: () => {},
+  setEncoding: () => {},
+  ref: () => {},
+  unref: () => {},
+  read: () => null,
+  on: () => {},
+  off: () => {},
+  addListener: () => {},
+  removeListener: () => {},
+} as unknown as NodeJS.ReadStream;
+
+/** Shows it, and answers how to do something and wait for the frame it makes. */
+function shown(
+  node: Parameters<typeof render>[0],
+  cursor: ConstructorParameters<typeof FrameStream>[2],
+): (act: () => void) => Promise<void> {
+  let painted = () => {};
+  const stream = new FrameStream(SIZE, () => painted(), cursor);
+  render(node, {
+    stdout: stream as unknown as NodeJS.WriteStream,
+    stdin: deaf,
+    exitOnCtrlC: false,
+    patchConsole: false,
+    debug: true,
+  });
+  return (act) =>
+    new Promise((done) => {
+      painted = done;
+      act();
+    });
+}
+
+// Read from the checkout: what is measured runs from a bundle elsewhere.
+function demoShelf(home: string): JobShelf {
+  const system = realSystem();
+  const text = (file: string) => readFileSync(join('fixtures', file), 'utf8');
+  const openDemo = (): JobPort | string => {
+    const made = createJob({
+      surveyText: text('sailing-club/survey.yaml'),
+      surveyFile: 'survey.yaml',
+      boards: [{ id: 'b1', file: 'eight-paired', text: text('boards/eight-paired.yaml') }],
+      dir: join(home, 'demo'),
+      system,
+      sitting: 'screens',
+    });
+    return made instanceof Job ? portOf(made, null, system) : 'The demo cannot be planned.';
+  };
+  return { ...shelfOf(home, system), openDemo };
+}
+
+function storeOn(shelf: JobShelf): Store {
+  return createStore(
+    {
+      size: SIZE,
+      settings: { palette: 'dark', glyphs: 'unicode', units: 'metric' },
+      linear: false,
+      jobs: [],
+      job: null,
+      stack: [{ kind: 'jobs', highlighted: null }],
+      causes: {},
+      drafts: {},
+      notice: null,
+      exit: null,
+    },
+    { shelf, saveSettings: () => {} },
+  );
+}
+
+function press(store: Store, keys: readonly string[]): void {
+  const flags = {
+    enter: { return: true },
+    left: { leftArrow: true },
+    down: { downArrow: true },
+    up: { upArrow: true },
+  } as const;
+  for (const key of keys)
+    store.keys(key in flags ? keysOf('', flags[key as keyof typeof flags]) : keysOf(key, {}));
+}
+
+/** The demo's own step with a text and its offers, then a letter typed and erased again, as often as asked. */
+const demo = storeOn(demoShelf(folder));
+demo.dispatch({ type: 'picked', value: 'demo' });
+press(demo, ['1', ...'Nadia', 'enter', '2', 'enter', ...'0.3', 'enter']);
+const step = shown(createElement(Screens, { store: demo }), () => composeTop(demo.get()).cursor);
+let flip = false;
+
+/** The same height in Ink alone: rows of text, one of them a counter. */
+let count = 0;
+const listeners = new Set<() => void>();
+function Counter() {
+  const now = useSyncExternalStore(
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    () => count,
+  );
+  const rows = Array.from({ length: SIZE.rows - 1 }, (_, row) =>
+    createElement(Text, { key: row }, row === 12 ? `count ${now}` : `row ${row}`),
+  );
+  return createElement(Box, { flexDirection: 'column' }, ...rows);
+}
+const counter = shown(createElement(Counter), () => null);
+
+/** A record of 10,000 rows and a demo's own, scrolled by the same key. */
+function historyOf(records: number): (key: string) => Promise<void> {
+  const shelf = demoShelf(mkdtempSync(join(folder, 'h-')));
+  const rows = Array.from({ length: records }, (_, n) => ({
+    n: n + 1,
+    at: '2026-05-04 10:12 +02:00',
+    kind: 'act',
+    person: 'Nadia',
+    step: 'measure.z1',
+    says: `Nadia recorded reading ${n} of the boat store`,
+    detail: [],
+  }));
+  const withRows = (port: JobPort | string): JobPort | string =>
+    typeof port === 'string' ? port : { ...port, history: () => rows };
+  const store = storeOn({ ...shelf, openDemo: () => withRows(shelf.openDemo()) });
+  store.dispatch({ type: 'picked', value: 'demo' });
+  press(store, ['1', ...'Nadia', 'enter', '2', 'enter', ...'0.3', 'enter', 'h']);
+  const act = shown(createElement(Screens, { store }), () => composeTop(store.get()).cursor);
+  return (key) => act(() => press(store, [key]));
+}
+
+const short = historyOf(200);
+const long = historyOf(10_000);
+let up = false;
+let shortUp = false;
+
+export const benches: readonly Bench[] = [
+  {
+    name: 'key to frame on the step screen of the demo, beside a bare Ink counter of the same height',
+    target: { ratio: 2 },
+    baseline: {
+      name: 'Ink counter',
+      run: () =>
+        counter(() => {
+          count++;
+          for (const listener of listeners) listener();
+        }),
+    },
+    subject: {
+      name: 'step',
+      run: () => {
+        flip = !flip;
+        return step(() => press(demo, [flip ? '2' : 'left']));
+      },
+    },
+  },
+  {
+    name: 'scrolling a record of 10,000 beside one of 200',
+    target: { ratio: 2 },
+    baseline: {
+      name: '200 records',
+      run: () => {
+        shortUp = !shortUp;
+        return short(shortUp ? 'up' : 'down');
+      },
+    },
+    subject: {
+      name: '10,000 records',
+      run: () => {
+        up = !up;
+        return long(up ? 'up' : 'down');
+      },
+    },
+  },
+];
