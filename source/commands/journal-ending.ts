@@ -23,7 +23,8 @@ const ELSEWHERE = 'To go on from the last good record in another folder: loopwar
 
 /** How a command ends when the journal cannot do what was asked; anything else is passed on as it is. */
 export function journalEnding(error: unknown): unknown {
-  return error instanceof JournalError
-    ? new Ending(KINDS[error.kind], `${error.message}${WAYS_ON[error.kind] ?? ''}`)
-    : error;
+  if (!(error instanceof JournalError)) return error;
+  const { kind, message } = error;
+  const isEnd = kind === 'not-saved' || kind === 'broken';
+  return new Ending(KINDS[kind], isEnd ? `${message}\n${ELSEWHERE}` : message);
 }
