@@ -13,18 +13,7 @@ const KINDS: Readonly<Record<JournalErrorKind, keyof typeof EXIT>> = {
   broken: 'record',
 };
 
-/** What the person does then, where it takes a command. */
-const WAYS_ON: Partial<Record<JournalErrorKind, string>> = {
-  'not-saved': ' loopward carry-on JOB --job FOLDER goes on in another one, best on another disk.',
-  broken: ' To work on: loopward carry-on JOB --job FOLDER goes on after the last good record.',
-};
-
-const ELSEWHERE = 'To go on from the last good record in another folder: loopward resume JOB --into DIR';
-
 /** How a command ends when the journal cannot do what was asked; anything else is passed on as it is. */
 export function journalEnding(error: unknown): unknown {
-  if (!(error instanceof JournalError)) return error;
-  const { kind, message } = error;
-  const isEnd = kind === 'not-saved' || kind === 'broken';
-  return new Ending(KINDS[kind], isEnd ? `${message}\n${ELSEWHERE}` : message);
+  return error instanceof JournalError ? new Ending(KINDS[error.kind], error.message) : error;
 }

@@ -74,11 +74,7 @@ export const COMMANDS: readonly Command[] = [
     name: 'resume',
     summary: 'open the screens on a job',
     arguments: [JOB],
-    options: [
-      { flags: '--into <dir>', says: 'go on in another folder: after NOT SAVED, or after damage' },
-      JOBS,
-      PLAIN,
-    ],
+    options: [JOBS, PLAIN],
     example: 'loopward resume ./club',
     load: () => import('./resume.ts'),
   },

@@ -137,32 +137,6 @@ describe('a journal that is not as it was', () => {
     expect(readFileSync(path).equals(before)).toBe(true);
   });
 
-  test('a damaged job goes on in another folder, after its last good record; the damaged one stays as it is', async () => {
-    const { dir } = free();
-    await run(['act', dir, shift]);
-    await run(['act', dir, '{"do":"note","text":"the last good one"}']);
-    await run(['act', dir, '{"do":"note","text":"to be damaged"}']);
-    const path = join(dir, 'journal.jsonl');
-    const damaged = readFileSync(path, 'utf8').replace('to be damaged', 'it is damaged');
-    writeFileSync(path, `${damaged}${'x'.repeat(70_000)}`);
-    expect((await run(['act', dir, shift])).code).toBe(4);
-    const into = join(dir, '..', 'onward');
-    const { code, out } = await run(['resume', dir, '--into', into]);
-    expect([code, out]).toEqual([0, expect.stringContaining(into)]);
-    expect((await run(['resume', dir, '--into', into])).code).toBe(2);
-    expect((await run(['act', into, '{"do":"note","text":"goes on","by":"Ada Lovett"}'])).code).toBe(0);
-    expect((await run(['next', into, '--json'])).json).toMatchObject({
-      person: 'p1',
-      personName: 'Ada Lovett',
-    });
-    const told = (await run(['history', into])).out;
-    expect(told).toContain('the last good one');
-    expect(told).toContain('goes on');
-    expect(told).not.toContain('damaged');
-    expect(readFileSync(path, 'utf8').startsWith(damaged)).toBe(true);
-    expect((await run(['act', dir, shift])).code).toBe(4);
-  });
-
   test('a torn end is mended by the next act and told in the record', async () => {
     const { dir } = free();
     await run(['act', dir, shift]);
