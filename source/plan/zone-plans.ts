@@ -27,7 +27,7 @@ export function computeZonePlans(
     if (!known || known.work === 'fit' || known.work === 'none') workOfZone.set(zone, work);
   }
   return [...survey.zones, ...survey.tampers]
-    .filter(({ id }) => !lifeSafety.zones.has(id))
+    .filter(({ id }) => !lifeSafety.zones.has(id) && field.conductorsOf(id).length > 0)
     .map((zone): ZonePlan => {
       const resistor = workOfZone.get(zone.id) ?? NO_WORK;
       return {

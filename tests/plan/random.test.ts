@@ -8,6 +8,7 @@ import type { Plan } from '../../source/plan/plan.ts';
 import { planChangeover } from '../../source/plan/plan-changeover.ts';
 import { planToJson } from '../../source/plan/plan-to-json.ts';
 import { planToText } from '../../source/plan/plan-to-text.ts';
+import { isLifeSafety } from '../../source/site/survey.ts';
 import { randomSurvey, shippedBoard, surveyArbitrary } from '../random-survey.ts';
 import { report, scale } from '../scale.ts';
 
@@ -56,6 +57,19 @@ describe(`${SURVEYS} random surveys (seeds from 0) give a plan or findings`, () 
         `seed ${seed}`,
       ).toEqual([]);
       held += lifeSafety.ids.size;
+      // A second way to say it, straight from the survey: by kind, by zone, by what a core is for.
+      const fire = new Set(
+        plan.survey.detectors.filter(({ kind }) => isLifeSafety(kind)).map(({ id }) => id),
+      );
+      const zones = plan.survey.zones.filter(({ detectors }) => detectors.some((id) => fire.has(id)));
+      const serves = plan.wiring.conductors.filter(
+        ({ for: device, zone }) => fire.has(device ?? '') || zones.some(({ id }) => id === zone),
+      );
+      const goes = new Map(plan.connections.map(({ conductor, by }) => [conductor, by]));
+      expect(
+        serves.filter(({ id }) => goes.get(id) !== 'untouched').map(({ id }) => id),
+        `seed ${seed}`,
+      ).toEqual([]);
     });
     expect(held).toBeGreaterThan(SURVEYS / 20);
   });
@@ -83,11 +97,41 @@ describe(`${SURVEYS} random surveys (seeds from 0) give a plan or findings`, () 
             circuit.contact === 'normally-open' ? ('active' as const) : ('rest' as const),
           ]),
         );
-        if (circuit.contact === 'unknown') continue;
         const where = `seed ${seed} ${circuit.board}/${circuit.input} ${circuit.fromZone}`;
+        if (circuit.contact === 'unknown') {
+          // Only where the survey leaves it open.
+          const contacts = plan.survey.detectors.filter(({ id }) => circuit.detectors.includes(id));
+          const known = contacts.filter(({ contact }) => contact.startsWith('normally'));
+          expect(
+            known.length < contacts.length || new Set(known.map(({ contact }) => contact)).size > 1,
+            where,
+          ).toBe(true);
+          continue;
+        }
         expect(evaluateLoop(circuit.expression, closed).max, where).toBeLessThan(Number.POSITIVE_INFINITY);
         expect(Object.keys(circuit.active).length, where).toBeGreaterThan(0);
       }
+    });
+  });
+
+  test('a join stays whole or comes apart, and nothing is spliced to nothing', () => {
+    each((plan, seed) => {
+      const goes = new Map(plan.connections.map(({ conductor, to }) => [conductor, to]));
+      const joins = new Map<string, boolean[]>();
+      const joints = new Map<string, number>();
+      for (const { id, near } of plan.wiring.conductors) {
+        const to = goes.get(id)!;
+        if (near.startsWith('join:')) joins.set(near, [...(joins.get(near) ?? []), 'stays' in to]);
+        if ('joint' in to) joints.set(to.joint, (joints.get(to.joint) ?? 0) + 1);
+      }
+      for (const [join, stays] of joins) expect(new Set(stays).size, `seed ${seed} ${join}`).toBe(1);
+      for (const [joint, conductors] of joints)
+        if (!joint.startsWith('adapter:')) expect(conductors, `seed ${seed} ${joint}`).toBeGreaterThan(1);
+      for (const { board, terminal } of plan.circuits)
+        expect(
+          plan.terminals.some((use) => use.board === board && use.terminal === terminal),
+          `seed ${seed} ${board}:${terminal}`,
+        ).toBe(true);
     });
   });
 

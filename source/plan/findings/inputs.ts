@@ -199,16 +199,22 @@ function riseOn(survey: Survey, core: string, inputs: number, board: Board): num
   return (inputs - 1) * contactAmps(board.sensing) * oneWayOhms;
 }
 
-function tampers({ survey, lifeSafety }: Facts): Finding[] {
+function tampers({ survey, lifeSafety, field }: Facts): Finding[] {
   return survey.tampers
-    .filter(({ id, keep }) => keep === 'given-up' && !lifeSafety.zones.has(id))
-    .map(({ id, through }) =>
-      finding(
+    .filter(({ id }) => !lifeSafety.zones.has(id))
+    .flatMap(({ id, through, keep }) => {
+      const withPanel = field.conductorsOf(id).length === 0;
+      if (keep === 'yes' && !withPanel) return [];
+      return finding(
         'tamper-given-up',
         'note',
         [id, ...through],
-        `The tamper loop ${id} is given up: opening ${listed(through)} will not be noticed.`,
-        'Tell the owner and write it into the handover; its cores are insulated and stay.',
-      ),
-    );
+        withPanel
+          ? `The tamper loop ${id} has no cable: its switch goes with the old panel.`
+          : `The tamper loop ${id} is given up: opening ${listed(through)} will not be noticed.`,
+        withPanel
+          ? 'Where the enclosure stays, a lead from the switch to a free input keeps it.'
+          : 'Tell the owner and write it into the handover; its cores are insulated and stay.',
+      );
+    });
 }

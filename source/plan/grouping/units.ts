@@ -49,7 +49,10 @@ function senseOfStyle(zone: Zone): ContactSense | 'unknown' {
 export function computeUnits(survey: Survey, lifeSafety: LifeSafety, field: Field): Unit[] {
   const detectors = new Map(survey.detectors.map((detector) => [detector.id, detector]));
   const zones = survey.zones.filter((zone) => !lifeSafety.zones.has(zone.id));
-  const tampers = survey.tampers.filter((loop) => loop.keep === 'yes' && !lifeSafety.zones.has(loop.id));
+  // A loop through the lid of the panel alone has no cable: it goes with the panel.
+  const tampers = survey.tampers
+    .filter((loop) => loop.keep === 'yes' && !lifeSafety.zones.has(loop.id))
+    .filter(({ id }) => field.conductorsOf(id).length > 0);
   return [
     ...zones.flatMap((zone) => unitsOfZone(zone, detectors, field)),
     ...tampers.map(({ id }) => tamperUnit(id)),
@@ -89,9 +92,7 @@ function returnsOf(field: Field, zone: string, detectors: readonly string[]): st
   const contacts = field
     .contactsOf(zone)
     .filter(({ detector, purpose }) => purpose === 'alarm' && detectors.includes(detector));
-  const conductors = contacts.flatMap(({ a, b }) =>
-    [a, b].flatMap((post) => conductorsFrom(field, post, 'resistors-too')),
-  );
+  const conductors = contacts.flatMap(({ a, b }) => [a, b].flatMap((post) => conductorsFrom(field, post)));
   return [...new Set(conductors.filter(({ use }) => use === 'common').map(({ id }) => id))];
 }
 

@@ -40,11 +40,7 @@ export function endsOfContacts(
 
 /** Conductors at the panel that one terminal of a contact is wired with. */
 function sideOf(field: Field, post: NodeId): WiredConductor[] {
-  const direct = conductorsFrom(field, post, 'conductors').filter(({ atPanel }) => atPanel);
-  const found =
-    direct.length > 0
-      ? direct
-      : conductorsFrom(field, post, 'resistors-too').filter(({ atPanel }) => atPanel);
+  const found = conductorsFrom(field, post).filter(({ atPanel }) => atPanel);
   return found.sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 

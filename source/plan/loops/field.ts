@@ -6,6 +6,8 @@ export type Field = {
   readonly conductorsAt: ReadonlyMap<NodeId, readonly WiredConductor[]>;
   readonly resistorsAt: ReadonlyMap<NodeId, readonly FittedResistor[]>;
   readonly contactsOf: (zone: string) => readonly FittedContact[];
+  /** True for a resistor that lies across a contact: no way on, but a way past. */
+  readonly bridgesContact: (resistor: FittedResistor) => boolean;
   readonly conductorsOf: (zone: string) => readonly WiredConductor[];
   readonly resistorsOf: (zone: string) => readonly FittedResistor[];
 };
@@ -26,15 +28,24 @@ export function readField(wiring: Wiring): Field {
     gather(resistorsAt, resistor.b, resistor);
   }
   const contacts = new Map<string, FittedContact[]>();
-  for (const contact of wiring.contacts) gather(contacts, contact.zone, contact);
+  const contactPairs = new Set<string>();
+  for (const contact of wiring.contacts) {
+    gather(contacts, contact.zone, contact);
+    contactPairs.add(pairOf(contact));
+  }
   return {
     wiring,
     conductorsAt,
     resistorsAt,
     contactsOf: (zone) => contacts.get(zone) ?? [],
+    bridgesContact: (resistor) => contactPairs.has(pairOf(resistor)),
     conductorsOf: (zone) => conductors.get(zone) ?? [],
     resistorsOf: (zone) => resistors.get(zone) ?? [],
   };
+}
+
+function pairOf({ a, b }: { readonly a: NodeId; readonly b: NodeId }): string {
+  return a < b ? `${a} ${b}` : `${b} ${a}`;
 }
 
 function gather<K, V>(into: Map<K, V[]>, key: K, value: V): void {
@@ -45,24 +56,23 @@ function gather<K, V>(into: Map<K, V[]>, key: K, value: V): void {
 
 /**
  * Every conductor that hangs on a node out in the building without a contact between, back to the panel and
- * no further: what one terminal of a detector is wired with.
+ * no further: what one terminal of a detector is wired with. Where a resistor stands between terminal and
+ * conductor the way goes on through it, but never past a contact.
  */
-export function conductorsFrom(
-  field: Field,
-  start: NodeId,
-  through: 'conductors' | 'resistors-too',
-): WiredConductor[] {
+export function conductorsFrom(field: Field, start: NodeId): WiredConductor[] {
   const found = new Set<WiredConductor>();
   const seen = new Set<NodeId>([start]);
   for (const node of seen) {
-    for (const conductor of field.conductorsAt.get(node) ?? []) {
+    const conductors = field.conductorsAt.get(node) ?? [];
+    for (const conductor of conductors) {
       found.add(conductor);
       seen.add(conductor.far);
       if (!conductor.atPanel) seen.add(conductor.near);
     }
-    if (through === 'resistors-too')
-      for (const resistor of field.resistorsAt.get(node) ?? [])
-        if (resistor.place !== 'panel') seen.add(resistor.a === node ? resistor.b : resistor.a);
+    if (conductors.length > 0) continue;
+    for (const resistor of field.resistorsAt.get(node) ?? [])
+      if (resistor.place !== 'panel' && !field.bridgesContact(resistor))
+        seen.add(resistor.a === node ? resistor.b : resistor.a);
   }
   return [...found];
 }
@@ -77,5 +87,5 @@ export function conductorsServing(field: Field, device: string): Set<WiredConduc
       .filter((load) => load.device === device)
       .flatMap(({ positive, negative }) => [positive, negative]),
   ];
-  return new Set(posts.flatMap((post) => conductorsFrom(field, post, 'resistors-too')));
+  return new Set(posts.flatMap((post) => conductorsFrom(field, post)));
 }
