@@ -2,7 +2,9 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { readJob } from '../../source/job/read-job.ts';
 import { realSystem } from '../../source/journal/system.ts';
+import { verifyJournal } from '../../source/journal/verify.ts';
 import { top } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
@@ -10,6 +12,7 @@ import { nextPair } from '../../source/screens/survey/zone.ts';
 import { parseSurvey } from '../../source/site/parse-survey.ts';
 import { report } from '../scale.ts';
 import { appOf, keys, picture } from './drive.ts';
+import { leadToClosed } from './lead.ts';
 
 let folder = '';
 beforeEach(() => {
@@ -160,14 +163,18 @@ describe('a survey from an empty start', () => {
     expect(read.survey.assumed.some(({ field }) => field === 'length')).toBe(true);
   });
 
-  test('opens a job at once', () => {
+  test('opens a job at once, and the job is led to closed by keys', () => {
     const survey = surveying();
     survey.type(...CLUB, '1');
     const app = survey.store.get();
     expect(top(app).kind).toBe('briefing');
     expect(app.job?.siteName).toBe('Harbour sailing club');
     expect(app.job?.next.open[0]?.stage).toBe('survey');
+    leadToClosed(survey.store);
+    const { job } = survey.store.get();
     survey.store.close();
+    expect(readJob(job!.dir).closed).toBe(true);
+    expect(verifyJournal(job!.dir).outcome).toBe('self-consistent');
   });
 
   test('goes on where it was after a kill at any field', () => {
