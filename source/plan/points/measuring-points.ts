@@ -67,8 +67,8 @@ function zoneReadings(
   };
   const lifted = zone.lift.conductors[0];
   if (lifted === undefined) return [found];
-  const free = new Set(zone.lift.conductors);
-  const nearOf = ({ id, near }: WiredConductor) => (free.has(id) ? lifted : near);
+  const free = liftedEnds(context, zone);
+  const nearOf = ({ id, near }: WiredConductor) => free.get(id) ?? near;
   const other = `old:${loop.terminals.find((terminal) => terminal !== zone.lift.terminal) ?? loop.terminals[1]}`;
   const readings: Reading[] = [
     found,
@@ -85,12 +85,24 @@ function zoneReadings(
   return readings;
 }
 
+/** What was at one place stays together when it is lifted, under the name of the first; a resistor parts two places. */
+function liftedEnds({ field }: CircuitContext, { id: zone, lift }: ZonePlan): Map<string, string> {
+  const first = new Map<string, string>();
+  const ends = new Map<string, string>();
+  for (const { id, near } of field.conductorsOf(zone)) {
+    if (!lift.conductors.includes(id)) continue;
+    if (!first.has(near)) first.set(near, id);
+    ends.set(id, first.get(near)!);
+  }
+  return ends;
+}
+
 /** With the resistor out the conductors it stood between are bare: the meter goes on them. */
 function bareReading(
   context: CircuitContext,
   zone: ZonePlan,
   loop: Zone | TamperLoop,
-  free: ReadonlySet<string>,
+  free: ReadonlyMap<string, string>,
   lifted: string,
   other: string,
   whole: Circuit | null,
@@ -103,7 +115,7 @@ function bareReading(
   // A conductor that came to its screw through the resistor hangs free once that is out.
   const end = opposite[0]?.id ?? other;
   const bareEnds = new Set(opposite.map(({ id }) => id));
-  const nearOf = ({ id, near }: WiredConductor) => (free.has(id) ? lifted : bareEnds.has(id) ? end : near);
+  const nearOf = ({ id, near }: WiredConductor) => (bareEnds.has(id) ? end : (free.get(id) ?? near));
   const board = whole ? boardById.get(whole.board) : undefined;
   return {
     name: `bare.${zone.id}`,
