@@ -24,6 +24,7 @@ export function drawSite(seed: number, most: { detectors: number; inAZone: numbe
   const total = 1 + upTo(most.detectors);
   const units: Unit[] = [];
   let detectors = 0;
+  let asked = 0;
   for (let zone = 1; detectors < total; zone++) {
     const inZone = Math.min(total - detectors, 1 + upTo(most.inAZone));
     const sense = next() < 0.8 ? 'normally-closed' : 'normally-open';
@@ -41,7 +42,7 @@ export function drawSite(seed: number, most: { detectors: number; inAZone: numbe
         places: 1 << upTo(3),
         company,
         returns: [],
-        asked: next() < 0.05 ? `b1/${1 + upTo(8)}` : null,
+        asked: next() < 0.05 ? `b1/${++asked}` : null,
         position,
       });
       placed += size;

@@ -174,6 +174,35 @@ describe('grouping against an integer programme (HiGHS)', async () => {
   });
 });
 
+describe('inputs asked for', () => {
+  const unit = (at: number, asked: string | null): Unit => ({
+    detectors: [`d${at}`],
+    zone: 'z1',
+    purpose: 'detection',
+    size: 1,
+    importance: 5,
+    places: 1,
+    company: 'normally-closed:intruder',
+    returns: [],
+    asked,
+    position: at,
+  });
+
+  test('detectors that ask for one input share it although there are inputs to spare', () => {
+    const { groups } = computeGrouping([unit(0, 'b1/2'), unit(1, null), unit(2, 'b1/2')], [], 8);
+    expect(groups.map(({ units }) => units.flatMap(({ detectors }) => detectors))).toEqual([
+      ['d0', 'd2'],
+      ['d1'],
+    ]);
+  });
+
+  test('detectors that ask for different inputs never share', () => {
+    const { groups, fewestInputs } = computeGrouping([unit(0, 'b1/2'), unit(1, 'b1/3')], [], 1);
+    expect(groups).toHaveLength(2);
+    expect(fewestInputs).toBe(2);
+  });
+});
+
 describe('grouping of large zones', () => {
   const single = (at: number, importance: number, size = 1): Unit => ({
     detectors: Array.from({ length: size }, (_, one) => `d${at}-${one}`),

@@ -2,10 +2,13 @@ import type { Unit } from './units.ts';
 
 /**
  * The order of what is minimised, in one number that stays a safe integer for 1,000 detectors: first the loss,
- * then groups that mix entry, perimeter and interior, then joins that are parted.
+ * then groups that mix entry, perimeter and interior, then joins that are parted. Before all of it stands
+ * that who asks for one input gets it together.
  */
 const LOSS = 2 ** 22;
 const MIX = 2 ** 11;
+/** Outweighs any loss of one group: detectors that ask for one input share it. */
+const ASKED = LOSS * 2 ** 13;
 
 /**
  * Loss of one group: what it costs that its detectors no longer report each by itself.
@@ -38,7 +41,8 @@ export function mixesPlaces(units: readonly Unit[]): boolean {
 
 /** What one group adds to the cost of a grouping. Joins kept count down, so that their sum orders as parted joins do. */
 export function costOf(units: readonly Unit[]): number {
-  return lossOf(units) * LOSS + (mixesPlaces(units) ? MIX : 0) - joinsKept(units);
+  const asks = units.some(({ asked }) => asked !== null);
+  return (asks ? ASKED : 0) + lossOf(units) * LOSS + (mixesPlaces(units) ? MIX : 0) - joinsKept(units);
 }
 
 /** May these share one input? `sharing` lists the sets of zones whose detectors may. */
