@@ -16,7 +16,8 @@ export async function openScreens(start: Start, context: ScreensContext & JobsAt
     process.stderr.write('The screens need a terminal. Use --plain, or the commands next and act.\n');
     return 2;
   }
-  return runScreens(start, shelfOf(context.jobsFolder, context.system, context.person), context);
+  const { jobsFolder, system, person, settings } = context;
+  return runScreens(start, shelfOf(jobsFolder, system, person, settings?.labelSheet), context);
 }
 
 export type { Start } from './run.ts';

@@ -15,6 +15,10 @@ export type JobPort = {
   history(filter: HistoryFilter): readonly HistoryRow[];
   /** What a correction would change, in lines, before it is adopted. */
   previewCorrection(set: readonly { path: string; value: unknown }[]): readonly string[];
+  /** In a rehearsal: what meter and eyes tell at a step, in lines. Empty at a real job. */
+  meter(step: string): readonly string[];
+  /** Whether the record is whole, in words that promise no more than is proved, and where its head stands. */
+  chain(): readonly string[];
   readDraft(): Draft | null;
   writeDraft(draft: Draft | null): void;
   /** Somebody is at the keys. */
@@ -77,6 +81,10 @@ export type JobShelf = {
   open(dir: string): JobPort | string;
   /** Opens the bundled demo job, making it where there is none. */
   openDemo(): JobPort | string;
+  /** Opens a rehearsal on a simulated building with faults. */
+  openRehearsal(): JobPort | string;
+  /** Writes the documents of a job; answers where. */
+  handOver(dir: string): string;
   /** The answers of a survey that was begun and not finished. */
   readSurveyDraft(): Readonly<Record<string, string>>;
   keepSurveyDraft(answers: Readonly<Record<string, string>>): void;

@@ -16,7 +16,8 @@ export type Start =
   | { readonly kind: 'demo' };
 
 export type ScreensContext = {
-  readonly settings?: Partial<ScreenSettings>;
+  /** With the sheet that labels are laid out for, which only the documents need. */
+  readonly settings?: Partial<ScreenSettings> & { readonly labelSheet?: string };
   readonly saveSettings?: (settings: ScreenSettings) => void;
 };
 

@@ -1,9 +1,9 @@
 import { existsSync } from 'node:fs';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
+import { readHandoverSource } from '../handover/read-source.ts';
+import { composeHandover, writeDocuments } from '../handover/write-handover.ts';
 import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
 import { createJob, newJobId } from '../job/create.ts';
-import { readDraft, writeDraft } from '../job/draft.ts';
-import { detailOf, readHistory } from '../job/history.ts';
 import { Job } from '../job/job.ts';
 import { jobFolders, ledgerFolder } from '../job/jobs.ts';
 import { readJob } from '../job/read-job.ts';
@@ -11,10 +11,10 @@ import { readSiteFiles } from '../job/site-files.ts';
 import type { ReadOnlyJob } from '../job/view.ts';
 import { JournalError } from '../journal/error.ts';
 import type { System } from '../journal/system.ts';
-import { lookUp } from '../procedure/lookup.ts';
+import { listFaults } from '../rehearsal/rehearse.ts';
 import type { Problem } from '../site/problem.ts';
-import { briefingOf } from './briefing/compute.ts';
-import type { JobLook, JobPort, JobRow, JobShelf } from './port.ts';
+import { portOf, withUsual } from './job-port.ts';
+import type { JobPort, JobRow, JobShelf } from './port.ts';
 import { checkSurvey, readSurveyDraft, saveSurvey, writeSurveyDraft } from './survey/files.ts';
 import { localTime } from './times.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
@@ -23,8 +23,9 @@ import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
  * The jobs of a folder, served to the screens by the job room.
  *
  * @param usual who works here as a rule: offered at the start of a shift
+ * @param sheet the sheet that labels are laid out for
  */
-export function shelfOf(jobsFolder: string, system: System, usual = ''): JobShelf {
+export function shelfOf(jobsFolder: string, system: System, usual = '', sheet = 'a4-65'): JobShelf {
   const ledger = () => ledgerFolder(jobsFolder);
   return {
     list: () =>
@@ -33,6 +34,8 @@ export function shelfOf(jobsFolder: string, system: System, usual = ''): JobShel
         .filter((row) => row !== null),
     open: (dir) => tried(() => withUsual(openPort(dir, system, ledger), usual)),
     openDemo: () => tried(() => withUsual(openDemo(jobsFolder, system), usual)),
+    openRehearsal: () => tried(() => withUsual(openRehearsal(jobsFolder, system), usual)),
+    handOver: (dir) => handOver(jobsFolder, dir, sheet),
     readSurveyDraft: () => readSurveyDraft(jobsFolder),
     keepSurveyDraft: (answers) => writeSurveyDraft(jobsFolder, answers),
     check: (text) => checkSurvey(jobsFolder, text),
@@ -68,7 +71,7 @@ function rowOf(dir: string): JobRow | null {
   }
 }
 
-function siteOf(job: ReadOnlyJob | Job): string {
+function siteOf(job: ReadOnlyJob): string {
   return job.known.site?.name || job.id;
 }
 
@@ -117,65 +120,31 @@ function openPort(dir: string, system: System, ledger: () => string): JobPort {
   return portOf(Job.open(dir, system, 'screens', ledger), before, system);
 }
 
-/** An open job as the screens see it. `before`: as it stood before this sitting began. */
-export function portOf(job: Job, before: ReadOnlyJob | null, system: System): JobPort {
-  return {
-    id: job.id,
-    dir: job.dir,
-    look: () => lookAt(job),
-    act: (action) => job.act(action),
-    briefing: () => briefingOf(job, before, system.now()),
-    history: (filter) =>
-      [...readHistory(job.dir, filter)].map((entry) => ({
-        n: entry.n,
-        at: localTime(entry.at),
-        kind: entry.kind,
-        person: entry.person,
-        step: entry.step,
-        says: entry.says,
-        detail: detailOf(entry),
-      })),
-    previewCorrection: (set) => job.previewCorrection(set),
-    readDraft: () => readDraft(job.dir),
-    writeDraft: (draft) => writeDraft(job.dir, draft),
-    here: () => job.here(),
-    close: () => job.close(),
-  };
+// A rehearsal is the demo's house with two things wrong in it, drawn anew each time; it enters no ledger.
+function openRehearsal(jobsFolder: string, system: System): JobPort | string {
+  const read = readSiteFiles(bundledFile(DEMO_SURVEY), []);
+  if (!read.ok) return problemsSay(read.problems);
+  const { surveyText, surveyFile, boardFiles } = read.site;
+  const [first = 0, second = 0, third = 0] = system.random(3);
+  const faults = listFaults()
+    .filter((fault) => !fault.harms)
+    .map((fault) => fault.name);
+  const drawn = new Set([faults[first % faults.length]!, faults[second % faults.length]!]);
+  const made = createJob({
+    surveyText,
+    surveyFile,
+    boards: boardFiles,
+    dir: join(jobsFolder, `rehearsal-${newJobId(system)}`),
+    system,
+    sitting: 'screens',
+    rehearsal: { seed: third + 1, faults: [...drawn] },
+  });
+  if ('problems' in made || 'blocked' in made) return 'The rehearsal cannot be planned.';
+  return portOf(made, null, system);
 }
 
-function lookAt(job: Job): JobLook {
-  const { known, procedure } = job;
-  return {
-    siteName: siteOf(job),
-    rehearsal: job.rehearsal !== null,
-    plan: job.plan,
-    steps: procedure.steps,
-    status: job.state.context.status,
-    next: job.next(),
-    dependents: lookUp(procedure).dependents,
-    persons: Object.values(known.persons).reverse(),
-    values: valuesOf(job),
-  };
-}
-
-// What was typed at the last try of each step: what looking back shows.
-function valuesOf(job: Job): JobLook['values'] {
-  const found: Record<string, Record<string, string>> = {};
-  for (const [step, tries] of job.results) {
-    const last = tries.findLast((result) => result.do === 'confirm');
-    if (!last) continue;
-    found[step] = Object.fromEntries(
-      Object.entries(last.values).map(([field, value]) => [field, value.typed]),
-    );
-  }
-  return found;
-}
-
-function withUsual(port: JobPort | string, usual: string): JobPort | string {
-  if (typeof port === 'string' || usual === '') return port;
-  const look = () => {
-    const seen = port.look();
-    return { ...seen, persons: [usual, ...seen.persons.filter((name) => name !== usual)] };
-  };
-  return { ...port, look };
+function handOver(jobsFolder: string, dir: string, sheet: string): string {
+  const out = join(jobsFolder, `${basename(dir)}-handover`);
+  writeDocuments(out, composeHandover(readHandoverSource(dir), sheet));
+  return out;
 }

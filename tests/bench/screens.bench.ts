@@ -8,9 +8,10 @@ import { Job } from '../../source/job/job.ts';
 import { realSystem } from '../../source/journal/system.ts';
 import { createStore, type Store } from '../../source/screens/app/store.ts';
 import { composeTop, Screens } from '../../source/screens/app/view.tsx';
+import { portOf } from '../../source/screens/job-port.ts';
 import { keysOf } from '../../source/screens/keys/key.ts';
 import type { JobPort, JobShelf } from '../../source/screens/port.ts';
-import { portOf, shelfOf } from '../../source/screens/shelf.ts';
+import { shelfOf } from '../../source/screens/shelf.ts';
 import { FrameStream } from '../../source/screens/terminal/frame-stream.ts';
 import type { Bench } from './bench.ts';
 

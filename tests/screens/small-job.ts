@@ -418,6 +418,8 @@ export function smallJob(steps: readonly Step[] = STEPS): SmallJob {
         says: `Nadia: ${action.do}`,
         detail: [`do: ${action.do}`, 'sha256: 0123'],
       })),
+    meter: () => [],
+    chain: () => ['The record is whole as far as it goes.', 'Head 7:0123'],
     previewCorrection: () => ['z1: resistor 2.2 kΩ becomes 4.7 kΩ', 'measure.z1 reopens'],
     readDraft: () => draft,
     writeDraft: (kept) => {
@@ -447,6 +449,8 @@ export function shelfWith(job: JobPort): JobShelf {
     ],
     open: () => job,
     openDemo: () => job,
+    openRehearsal: () => job,
+    handOver: () => '/jobs/small-handover',
     readSurveyDraft: () => ({}),
     keepSurveyDraft: () => {},
     check: () => ['The standby battery is too small.'],

@@ -20,6 +20,9 @@ export const COMMANDS = [
   'diagnose',
   'doubt',
   'back',
+  'meter',
+  'hand-over',
+  'chain',
   'quit',
   'jobs',
   'note',
@@ -80,6 +83,14 @@ export function runCommand(app: App, command: Command): Turn {
       return [pop(app), []];
     case 'jobs':
       return [base, [{ do: 'list-jobs' }]];
+    case 'meter': {
+      const step = stepInHand(base);
+      return [base, step !== null && base.job?.rehearsal ? [{ do: 'meter', step }] : []];
+    }
+    case 'hand-over':
+      return [base, base.job ? [{ do: 'hand-over', dir: base.job.dir }] : []];
+    case 'chain':
+      return [base, base.job ? [{ do: 'chain' }] : []];
     case 'quit':
       return [{ ...base, exit: 0 }, []];
   }

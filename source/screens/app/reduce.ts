@@ -57,6 +57,8 @@ export function reduce(app: App, event: AppEvent): Turn {
         { ...app, notice: { tone: 'good', says: `The survey is saved: ${event.file}`, more: [] } },
         [{ do: 'list-jobs' }],
       ];
+    case 'told':
+      return [{ ...app, notice: { tone: 'good', says: event.says, more: event.more } }, []];
     case 'trouble':
       return [{ ...app, notice: bad(event.says) }, []];
   }

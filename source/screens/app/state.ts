@@ -122,6 +122,7 @@ export type AppEvent =
   | { readonly type: 'survey'; readonly answers: Answers }
   | { readonly type: 'checked'; readonly findings: readonly string[] }
   | { readonly type: 'survey-saved'; readonly file: string }
+  | { readonly type: 'told'; readonly says: string; readonly more: readonly string[] }
   | { readonly type: 'trouble'; readonly says: string };
 
 /** What is to be done outside; its answer comes back as an event. */
@@ -129,6 +130,10 @@ export type Effect =
   | { readonly do: 'list-jobs' }
   | { readonly do: 'open-job'; readonly dir: string }
   | { readonly do: 'open-demo' }
+  | { readonly do: 'open-rehearsal' }
+  | { readonly do: 'hand-over'; readonly dir: string }
+  | { readonly do: 'meter'; readonly step: string }
+  | { readonly do: 'chain' }
   | { readonly do: 'act'; readonly action: Action }
   | { readonly do: 'draft'; readonly draft: Draft | null }
   | { readonly do: 'history'; readonly filter: HistoryFilter }

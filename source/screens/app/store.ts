@@ -58,6 +58,14 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
         return opened(shelf.open(effect.dir));
       case 'open-demo':
         return opened(shelf.openDemo());
+      case 'open-rehearsal':
+        return opened(shelf.openRehearsal());
+      case 'hand-over':
+        return [{ type: 'told', says: `The documents stand in ${shelf.handOver(effect.dir)}`, more: [] }];
+      case 'meter':
+        return port ? [{ type: 'told', says: 'In this building:', more: port.meter(effect.step) }] : [];
+      case 'chain':
+        return port ? told(port.chain()) : [];
       case 'act':
         saveDraft();
         return port ? acted(port, effect.action) : [];
@@ -136,6 +144,10 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     },
     close: letGo,
   };
+}
+
+function told([says = '', ...more]: readonly string[]): readonly AppEvent[] {
+  return [{ type: 'told', says, more }];
 }
 
 function acted(port: JobPort, action: Action): readonly AppEvent[] {

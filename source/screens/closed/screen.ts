@@ -11,15 +11,12 @@ export const CLOSED: ScreenDef<Extract<Screen, { kind: 'closed' }>> = {
     { keys: ['1', 'h'], does: 'history', says: 'the record', foot: true },
     { keys: ['2', 'p'], does: 'plan', says: 'the plan', foot: true },
     { keys: ['3', 'n'], does: 'note', says: 'add a note', foot: true },
+    { keys: ['6', 'o'], does: 'hand-over', says: 'write the documents', foot: true },
     { keys: ['4', 'escape', 'left'], does: 'jobs', says: 'jobs', foot: true },
     { keys: ['5', 'q', 'ctrl+c'], does: 'quit', says: 'leave the program', foot: true },
   ],
   view: (app, screen, room) => {
-    const says = [
-      'The job is closed and its record sealed.',
-      `It stands in ${app.job?.dir ?? ''}`,
-      `The documents are written by: loopward handover ${app.job?.id ?? ''} --out FOLDER`,
-    ];
+    const says = ['The job is closed and its record sealed.', `It stands in ${app.job?.dir ?? ''}`];
     return {
       head: jobHead(app, room),
       body: [

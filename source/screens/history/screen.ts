@@ -26,6 +26,7 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
     { keys: ['4', 'z'], does: 'by-zone', says: 'this zone', foot: true, works: listing },
     { keys: ['5', '/'], does: 'search', says: 'search', foot: true, works: listing },
     { keys: ['0', 'a'], does: 'all', says: 'all', foot: true, works: listing },
+    { keys: ['6', 'v'], does: 'chain', says: 'is it whole', foot: true, works: listing },
     {
       keys: ['page-up', 'page-down', 'home', 'end'],
       does: 'page',

@@ -1,11 +1,17 @@
 import { foot, noticeLines, plainHead } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
-import type { App, Screen } from '../app/state.ts';
+import type { App, Effect, Screen } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import type { JobRow } from '../port.ts';
+
+const ASKS: Readonly<Record<string, Effect>> = {
+  demo: { do: 'open-demo' },
+  new: { do: 'new-survey' },
+  rehearse: { do: 'open-rehearsal' },
+};
 
 type Jobs = Extract<Screen, { kind: 'jobs' }>;
 
@@ -18,16 +24,7 @@ export const JOBS: ScreenDef<Jobs> = {
     { keys: ['?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['q', 'ctrl+c', 'escape'], does: 'quit', says: 'leave the program', foot: true },
   ],
-  picked: (app, _, value) => [
-    app,
-    [
-      value === 'demo'
-        ? { do: 'open-demo' }
-        : value === 'new'
-          ? { do: 'new-survey' }
-          : { do: 'open-job', dir: value.slice('job '.length) },
-    ],
-  ],
+  picked: (app, _, value) => [app, [ASKS[value] ?? { do: 'open-job', dir: value.slice('job '.length) }]],
   view: (app, screen, room) => ({
     head: plainHead('loopward', 'jobs', room),
     body: [
@@ -44,6 +41,7 @@ export const JOBS: ScreenDef<Jobs> = {
         ...app.jobs.map((job) => ({ value: `job ${job.dir}`, label: jobLabel(job, room.columns) })),
         { value: 'new', label: 'A new job: survey the old installation' },
         { value: 'demo', label: 'The demo job: a sailing club on a harbour' },
+        { value: 'rehearse', label: 'A rehearsal: a simulated building with faults' },
       ],
       initial: 0,
     },

@@ -30,6 +30,7 @@ export const MENUS: Readonly<Record<string, Menu>> = {
   'menu-help': {
     title: 'Not sure, or cannot',
     items: [
+      { does: 'meter', says: 'Rehearsal: what meter and eyes tell here' },
       { does: 'diagnose', says: 'What may be behind the last reading' },
       { does: 'cannot', says: 'This step cannot pass' },
       { does: 'note', says: 'Note what is odd' },
@@ -70,6 +71,7 @@ export const MENUS: Readonly<Record<string, Menu>> = {
 /** The lines of a menu that can be had now. */
 export function itemsOf(app: App, menu: string): Menu['items'] {
   return (MENUS[menu]?.items ?? []).filter(({ does }) => {
+    if (does === 'meter') return app.job?.rehearsal === true;
     if (does === 'doubt') return app.job?.next.supply === 'dead';
     return !(does in FORMS) || formWorks(app, does as FormId);
   });

@@ -86,6 +86,7 @@ export const STEP_KEYS: readonly Row[] = [
   },
   letter('f', 'far', 'far view', true),
   letter('d', 'doubt', 'doubt that it is dead', true, ({ app }) => app.job?.next.supply === 'dead'),
+  letter('m', 'meter', 'rehearsal: what the meter shows', true, ({ app }) => app.job?.rehearsal === true),
   letter('n', 'note', 'note'),
   letter('c', 'cannot', 'cannot'),
   letter('x', 'diagnose', 'what may be behind it', false),

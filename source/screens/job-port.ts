@@ -1,0 +1,116 @@
+import type { TypedValue } from '../job/action.ts';
+import { readDraft, writeDraft } from '../job/draft.ts';
+import { detailOf, readHistory } from '../job/history.ts';
+import type { Job } from '../job/job.ts';
+import type { ReadOnlyJob } from '../job/view.ts';
+import type { System } from '../journal/system.ts';
+import { verifyJournal } from '../journal/verify.ts';
+import { lookUp } from '../procedure/lookup.ts';
+import type { Step } from '../procedure/step.ts';
+import { accompany, type Companion } from '../rehearsal/companion.ts';
+import { briefingOf } from './briefing/compute.ts';
+import type { JobLook, JobPort } from './port.ts';
+import { localTime } from './times.ts';
+
+/** An open job as the screens see it. `before`: as it stood before this sitting began. */
+export function portOf(job: Job, before: ReadOnlyJob | null, system: System): JobPort {
+  let companion: Companion | null = null;
+  const building = (): Companion | null => {
+    companion ??= companionOf(job);
+    return companion;
+  };
+  return {
+    id: job.id,
+    dir: job.dir,
+    look: () => lookAt(job),
+    act: (action) => {
+      const step =
+        action.do === 'confirm' ? job.procedure.steps.find(({ id }) => id === action.step) : undefined;
+      const acted = job.act(action);
+      if (step && 'outcome' in acted && acted.outcome !== 'failed') building()?.passed(step);
+      return acted;
+    },
+    meter: (id) => {
+      const card = job.next().open.find((step) => step.id === id);
+      const answers = card && building()?.answers(card);
+      return answers ? Object.entries(answers).map(([field, value]) => `${field}: ${wordsOf(value)}`) : [];
+    },
+    chain: () => {
+      const { says, head } = verifyJournal(job.dir);
+      return head === null ? [says] : [says, `Head ${head}`];
+    },
+    briefing: () => briefingOf(job, before, system.now()),
+    history: (filter) =>
+      [...readHistory(job.dir, filter)].map((entry) => ({
+        n: entry.n,
+        at: localTime(entry.at),
+        kind: entry.kind,
+        person: entry.person,
+        step: entry.step,
+        says: entry.says,
+        detail: detailOf(entry),
+      })),
+    previewCorrection: (set) => job.previewCorrection(set),
+    readDraft: () => readDraft(job.dir),
+    writeDraft: (draft) => writeDraft(job.dir, draft),
+    here: () => job.here(),
+    close: () => job.close(),
+  };
+}
+
+// The simulated building beside a rehearsed job: it answers what a meter would show, and takes what is done.
+function companionOf(job: Job): Companion | null {
+  if (job.rehearsal === null) return null;
+  const { survey, wiring, boards } = job.plan;
+  const steps = new Map(job.procedure.steps.map((step) => [step.id, step]));
+  const done = [...job.results]
+    .flatMap(([id, tries]) =>
+      tries.filter((one) => one.do === 'confirm' && one.outcome !== 'failed').map(({ n }) => ({ n, id })),
+    )
+    .sort((a, b) => a.n - b.n)
+    .map(({ id }) => steps.get(id))
+    .filter((step): step is Step => step !== undefined);
+  return accompany({ survey, wiring, boards }, job.rehearsal, done);
+}
+
+function wordsOf(value: TypedValue): string {
+  return typeof value === 'string' ? value : `${value.greatest}, at ${value.at}, ${value.points} points`;
+}
+
+function lookAt(job: Job): JobLook {
+  const { known, procedure } = job;
+  return {
+    siteName: job.known.site?.name || job.id,
+    rehearsal: job.rehearsal !== null,
+    plan: job.plan,
+    steps: procedure.steps,
+    status: job.state.context.status,
+    next: job.next(),
+    dependents: lookUp(procedure).dependents,
+    persons: Object.values(known.persons).reverse(),
+    values: valuesOf(job),
+  };
+}
+
+// What was typed at the last try of each step: what looking back shows.
+function valuesOf(job: Job): JobLook['values'] {
+  const found: Record<string, Record<string, string>> = {};
+  for (const [step, tries] of job.results) {
+    const last = tries.findLast((result) => result.do === 'confirm');
+    if (!last) continue;
+    found[step] = Object.fromEntries(
+      Object.entries(last.values).map(([field, value]) => [field, value.typed]),
+    );
+  }
+  return found;
+}
+
+/** The port with whoever works here as a rule offered first. */
+export function withUsual(port: JobPort | string, usual: string): JobPort | string {
+  if (typeof port === 'string' || usual === '') return port;
+  const look = () => {
+    const seen = port.look();
+    return { ...seen, persons: [usual, ...seen.persons.filter((name) => name !== usual)] };
+  };
+  return { ...port, look };
+}

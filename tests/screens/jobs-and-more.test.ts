@@ -1,0 +1,109 @@
+import { existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { realSystem } from '../../source/journal/system.ts';
+import { top } from '../../source/screens/app/state.ts';
+import { createStore } from '../../source/screens/app/store.ts';
+import { shelfOf } from '../../source/screens/shelf.ts';
+import { appOf, drive, keys, picture, SHIFT } from './drive.ts';
+import { leadToClosed } from './lead.ts';
+import { smallJob } from './small-job.ts';
+
+let folder = '';
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'loopward-jobs-'));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+function opened(value: string) {
+  const store = createStore(appOf({ columns: 80, rows: 24 }), {
+    shelf: shelfOf(folder, realSystem()),
+    saveSettings: () => {},
+  });
+  store.dispatch({ type: 'picked', value });
+  const press = (...labels: readonly string[]) => {
+    for (const key of keys(...labels)) store.keys([key]);
+  };
+  return { store, press };
+}
+
+describe('the jobs', () => {
+  test('a rehearsal says so on every screen, and its building answers what the meter shows', () => {
+    const { store, press } = opened('rehearse');
+    expect(picture(store)).toContain('REHEARSAL');
+    press('1', ...'Nadia', 'enter', '1', 'enter', ...'0.3', 'enter');
+    expect(picture(store)).toContain('REHEARSAL');
+    press('m');
+    expect(store.get().notice?.says).toBe('In this building:');
+    expect(store.get().notice?.more.length).toBeGreaterThan(0);
+    store.close();
+  });
+
+  test('a real job has no building to ask', () => {
+    const { press, store } = opened('demo');
+    press('1', ...'Nadia', 'enter', '1', 'enter', ...'0.3', 'enter', 'm');
+    expect(store.get().notice?.says).not.toBe('In this building:');
+    store.close();
+  });
+
+  test('a closed one gives its documents, is found whole, and takes notes only', () => {
+    const { store, press } = opened('demo');
+    leadToClosed(store);
+    press('6');
+    expect(readdirSync(join(folder, 'demo-handover')).length).toBeGreaterThan(3);
+    press('1', 'v');
+    expect(store.get().notice?.more[0]).toMatch(/^Head \d+:[0-9a-f]{64}$/);
+    press('escape', 'n', ...'the key hangs behind the bar', 'enter');
+    store.dispatch({ type: 'line', value: 'the key hangs behind the bar' });
+    press('enter');
+    expect(existsSync(join(folder, 'demo', 'journal.2.jsonl'))).toBe(true);
+    press('4');
+    expect(picture(store)).toContain('closed');
+    store.close();
+  });
+
+  test('one that another program holds is said so, and nothing breaks', () => {
+    const first = opened('demo');
+    const second = opened('demo');
+    expect(top(second.store.get()).kind).toBe('jobs');
+    expect(second.store.get().notice?.tone).toBe('bad');
+    first.store.close();
+  });
+});
+
+describe('with a screen reader', () => {
+  test('every screen is linear text that still says everything', () => {
+    const { press, picture: shown } = drive(smallJob(), { columns: 80, rows: 24 }, {}, true);
+    press(
+      ...SHIFT,
+      '1',
+      'enter',
+      '2',
+      'enter',
+      '7',
+      'enter',
+      ...'0.02',
+      'enter',
+      '1',
+      'enter',
+      '1',
+      '4',
+      'enter',
+      ...'4400',
+    );
+    const text = shown();
+    for (const words of [
+      'DEAD, PROVED',
+      'Lift white of c1',
+      'expected 2.09 kΩ to 2.33 kΩ',
+      'not as expected',
+      '4400',
+    ]) {
+      expect(text).toContain(words);
+    }
+    // No drawing, and no row that says nothing.
+    expect(text).not.toMatch(/[█▒├┤▼◉└]/);
+    expect(text.split('\n').filter((row) => /^[\s─━]*$/.test(row)).length).toBeLessThanOrEqual(2);
+  });
+});
