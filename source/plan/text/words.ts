@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
 import type { Connection, OhmsWindow, Plan, ResistorWork, ZonePlan } from '../plan.ts';
+import { remember } from '../remember.ts';
 
 /** A window as it is read off a meter: `0.8 to 5.1 Ω`, `open`, `anything`. */
 export function windowWords({ expected, usable }: OhmsWindow): string {
@@ -62,7 +63,7 @@ export function zoneResistorWords({ resistor, fitted }: ZonePlan): string {
 /** Where a conductor goes, as one would say it over one's shoulder. */
 export function goesWords(plan: Plan, connection: Connection): string {
   const { to, by } = connection;
-  if ('parked' in to) return 'park, insulated';
+  if ('parked' in to) return isTelephone(plan, connection) ? 'line made through' : 'park, insulated';
   if ('joint' in to) return `splice ${jointName(to.joint)}`;
   if ('stays' in to) return isLifeSafety(plan, connection) ? 'STAYS: life safety' : 'stays';
   const how = {
@@ -75,6 +76,16 @@ export function goesWords(plan: Plan, connection: Connection): string {
     untouched: '',
   }[by];
   return `${to.board} ${to.terminal}${how}`;
+}
+
+const telephoneCores = remember(
+  ({ wiring }: Plan) =>
+    new Set(wiring.conductors.filter(({ use }) => use === 'telephone').map(({ id }) => id)),
+);
+
+/** The panel comes out of the line, and the line is made through again. */
+function isTelephone(plan: Plan, { conductor }: Connection): boolean {
+  return telephoneCores(plan).has(conductor);
 }
 
 function isLifeSafety(plan: Plan, connection: Connection): boolean {
