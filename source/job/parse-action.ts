@@ -1,4 +1,5 @@
-import * as z from 'zod';
+// The small face of zod: it is loaded for every action, and half of a start would go into the full one.
+import * as z from 'zod/mini';
 import type { Action } from './action.ts';
 
 const LONGEST_TEXT = 2000;
@@ -8,29 +9,32 @@ const LONGEST_WORD = 200;
 const DISGUISE =
   /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]/;
 
-function words(longest: number): z.ZodType<string> {
-  return z
-    .string()
-    .max(longest, `is longer than ${longest} characters`)
-    .refine((text) => !/\p{Surrogate}/u.test(text), 'holds half a character')
-    .refine((text) => !DISGUISE.test(text), 'holds control characters')
-    .transform((text) => text.trim());
+function words(longest: number, isNeeded = true) {
+  return z.pipe(
+    z.string().check(
+      z.maxLength(longest, `is longer than ${longest} characters`),
+      z.refine((text) => !/\p{Surrogate}/u.test(text), 'holds half a character'),
+      z.refine((text) => !DISGUISE.test(text), 'holds control characters'),
+      z.refine((text) => !isNeeded || text.trim() !== '', 'is empty'),
+    ),
+    z.transform((text: string) => text.trim()),
+  );
 }
-const text = words(LONGEST_TEXT).refine((typed) => typed !== '', 'is empty');
-const word = words(LONGEST_WORD).refine((typed) => typed !== '', 'is empty');
+const text = words(LONGEST_TEXT);
+const word = words(LONGEST_WORD);
 
 // A bare number takes the unit of its field, whether it was quoted or not.
-const reading = z.union([words(LONGEST_TEXT), z.number().transform(String)]);
+const reading = z.union([words(LONGEST_TEXT, false), z.pipe(z.number(), z.transform(String))]);
 const sweep = z.strictObject({
   greatest: reading,
-  at: words(LONGEST_WORD),
-  points: z.int().min(0).max(9999),
+  at: words(LONGEST_WORD, false),
+  points: z.int().check(z.minimum(0), z.maximum(9999)),
 });
 const values = z
-  .record(z.string().max(LONGEST_WORD), z.union([reading, sweep]))
-  .refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values');
+  .record(z.string().check(z.maxLength(LONGEST_WORD)), z.union([reading, sweep]))
+  .check(z.refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values'));
 
-const signature = z.strictObject({ name: word, role: word.default('signed') });
+const signature = z.strictObject({ name: word, role: z._default(word, 'signed') });
 
 /** People also write a name alone, or names by role: `{"installer": "..."}`. */
 function spelledOut(given: unknown): unknown {
@@ -39,10 +43,10 @@ function spelledOut(given: unknown): unknown {
   return Object.entries(given).map(([role, name]) => ({ role, name }));
 }
 
-const always = { by: word.optional(), acknowledge: z.array(word).max(20).optional() };
+const always = { by: z.optional(word), acknowledge: z.optional(z.array(word).check(z.maxLength(20))) };
 
 const ACTIONS = {
-  'start-shift': { name: word, instrument: word, zero: reading.optional() },
+  'start-shift': { name: word, instrument: word, zero: z.optional(reading) },
   begin: { step: word },
   confirm: { step: word, values },
   fail: { step: word, reason: text },
@@ -50,19 +54,18 @@ const ACTIONS = {
   reopen: { step: word, reason: text },
   correct: {
     reason: text,
-    set: z
-      .array(z.strictObject({ path: word, value: z.json() }))
-      .min(1)
-      .max(50),
+    set: z.array(z.strictObject({ path: word, value: z.json() })).check(z.minLength(1), z.maxLength(50)),
   },
   doubt: {},
   away: { where: word, forTime: word },
   pause: { reason: text },
   leave: { values },
-  note: { text, step: word.optional() },
-  photo: { path: words(4096), step: word.optional() },
-  close: { signatures: z.preprocess(spelledOut, z.array(signature).min(1).max(10)) },
-} as const satisfies Record<Action['do'], z.ZodRawShape>;
+  note: { text, step: z.optional(word) },
+  photo: { path: words(4096, false), step: z.optional(word) },
+  close: {
+    signatures: z.pipe(z.transform(spelledOut), z.array(signature).check(z.minLength(1), z.maxLength(10))),
+  },
+} as const satisfies Record<Action['do'], z.core.$ZodShape>;
 
 /** An action, or in a sentence why what was given is none. */
 export type ParsedAction =
@@ -91,7 +94,7 @@ export function parseAction(given: unknown): ParsedAction {
   return { ok: false, says: `${faults(parsed.error)} ${does} takes: ${takes}.` };
 }
 
-function faults(error: z.ZodError): string {
+function faults(error: z.core.$ZodError): string {
   return error.issues
     .slice(0, 5)
     .map((issue) => {
