@@ -1,5 +1,6 @@
 import { formatQuantity } from '../electrical/quantity-words.ts';
 import type { Plan } from './plan.ts';
+import { assumedText } from './text/assumed-text.ts';
 import { circuitsText, zonesText } from './text/circuits-text.ts';
 import { heading, paragraph, table } from './text/layout.ts';
 import { newStripText, oldStripText } from './text/strips-text.ts';
@@ -56,10 +57,4 @@ function partsText({ parts }: Plan, columns: number): string[] {
     ...heading('Parts to bring', columns),
     ...paragraph(parts.map(({ item, count }) => `${count} x ${item}`).join(', '), columns, '', ''),
   ];
-}
-
-function assumedText({ assumed }: Plan, columns: number): string[] {
-  if (assumed.length === 0) return [];
-  const entries = assumed.map(({ about, field, value }) => `${about} ${field} ${value}`).join('; ');
-  return [...heading('Assumed until measured', columns), ...paragraph(`${entries}.`, columns, '', '')];
 }

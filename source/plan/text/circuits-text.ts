@@ -82,7 +82,7 @@ export function zonesText(plan: Plan, columns: number): string[] {
       field === null
         ? '.'
         : `, ${zone.lift.conductors[0]} to screw ${loop.terminals.find((one) => one !== zone.lift.terminal)} ${field} once lifted.`,
-      ` Resistor: ${zoneResistorWords(zone)}${bare === null ? '' : `, then ${bare}`}.`,
+      ` Resistor: ${zoneResistorWords(zone)}${bare === null ? '' : `, then ${bare}`}${leftWords(plan, zone.id)}.`,
       parted.length > 0 ? ` Part ${parted.join(', ')}.` : '',
       kept.length > 0 ? ` Leave ${kept.join(', ')} joined.` : '',
     ];
@@ -112,6 +112,16 @@ export function zonesText(plan: Plan, columns: number): string[] {
         )
       : []),
   ];
+}
+
+/** What the input would make of the zone if its resistor were forgotten. */
+function leftWords(plan: Plan, zone: string): string {
+  const left = plan.circuits.find(
+    ({ fromZone, ifResistorLeft }) => fromZone === zone && ifResistorLeft !== null,
+  );
+  if (!left) return '';
+  const reads = left.ifResistorLeft === 'between' ? 'neither closed nor open' : left.ifResistorLeft;
+  return ` (left in, input ${left.board}/${left.input} would read ${reads})`;
 }
 
 function nameOf(node: string): string {

@@ -1,0 +1,39 @@
+import type { Plan } from '../plan.ts';
+import { heading, paragraph } from './layout.ts';
+
+/** What settles an assumption, by the last part of its field. */
+const SETTLED_BY: Readonly<Record<string, string>> = {
+  length: 'short the far end and read the pair, or read the marks on the sheath',
+  conductor: 'read the sheath, or gauge a bare strand',
+  standby: 'read the data label, or measure it once powered',
+  alarm: 'read the data label, or measure it once powered',
+  minimum: 'read the data label',
+  maximum: 'read the data label',
+  warmUp: 'read the data sheet, or wait until it stops alarming',
+  resistor: 'read its colours, or measure the loop',
+  alarmResistor: 'read its colours, or measure the loop',
+  resistorAt: 'look at the panel first, then at the detectors',
+  contact: 'read the loop at rest and worked',
+  place: 'look where it is',
+  cableTemperature: 'measure where the cables run',
+  batteryTemperature: 'measure where the battery stands',
+};
+
+/** What stands in for a fact nobody has found out, and how it is found out. */
+export function assumedText({ assumed }: Plan, columns: number): string[] {
+  if (assumed.length === 0) return [];
+  const fields = new Map<string, string[]>();
+  for (const { about, field, value } of assumed) {
+    const here = fields.get(field) ?? [];
+    fields.set(field, here);
+    here.push(about === 'conditions' ? value : `${about} ${value}`);
+  }
+  const lines = [...fields].map(([field, entries]) => {
+    const how = SETTLED_BY[field.split('.').at(-1) ?? ''];
+    return `${field.replaceAll('.', ' ')}: ${entries.join(', ')}${how === undefined ? '' : ` (${how})`}.`;
+  });
+  return [
+    ...heading('Assumed until measured', columns),
+    ...lines.flatMap((line) => paragraph(line, columns, '', '  ')),
+  ];
+}
