@@ -18,6 +18,8 @@ export type Correction = {
   readonly site: Survey['site'];
   readonly state: JobState;
   readonly steps: ReturnType<typeof stepChanges>;
+  /** This version plans otherwise than the one that made the steps in force: the difference holds that too. */
+  readonly plansOtherwise: boolean;
 };
 
 /** What came of a correction: itself, or why there is none. */
@@ -56,6 +58,7 @@ export function planCorrection(
       site: corrected.survey.site,
       state: carryOver(basis.procedure, state, procedure),
       steps: stepChanges(basis.procedure, procedure),
+      plansOtherwise: planDigest(before) !== basis.planDigest,
     },
   };
 }
@@ -63,7 +66,7 @@ export function planCorrection(
 /** The difference a correction makes, in lines, for whoever is to adopt it. */
 export function sayCorrection(
   before: Plan,
-  { plan, steps }: Correction,
+  { plan, steps, plansOtherwise }: Correction,
   done: ReadonlySet<string>,
 ): string[] {
   const named = (ids: readonly string[]): string => (ids.length === 0 ? 'none' : ids.join(', '));
@@ -72,6 +75,9 @@ export function sayCorrection(
   const fresh = plan.findings.filter((finding) => !known.has(finding.message));
   return [
     `The plan is then ${plan.verdict}.`,
+    ...(plansOtherwise
+      ? ['The program has changed since these steps were made, and would plan some otherwise.']
+      : []),
     ...fresh.map((finding) => `New: ${finding.message}`),
     `Steps that come new: ${named(steps.added)}`,
     `Steps that change: ${named(steps.changed)}`,

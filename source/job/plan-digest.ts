@@ -2,7 +2,10 @@ import { createHash } from 'node:crypto';
 import type { Plan } from '../plan/plan.ts';
 import { planToJson } from '../plan/plan-to-json.ts';
 
-/** SHA-256 of a plan's JSON: what a journal keeps of it, so that a later version notices that it would plan otherwise. */
+/**
+ * SHA-256 of a plan's JSON without its place: what a journal keeps of it, so that a later version notices that it
+ * would plan otherwise.
+ */
 export function planDigest(plan: Plan): string {
   return createHash('sha256')
     .update(JSON.stringify(planToJson(plan)))

@@ -2,12 +2,16 @@ import { cpSync, existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { Acted, Action, Next } from '../../source/job/action.ts';
+import type { Basis } from '../../source/job/basis.ts';
 import { bundledFile, DEMO_SURVEY } from '../../source/job/bundled.ts';
+import { planCorrection, sayCorrection } from '../../source/job/correct.ts';
 import { readHistory } from '../../source/job/history.ts';
 import { Job } from '../../source/job/job.ts';
 import { readJob } from '../../source/job/read-job.ts';
+import { Replay } from '../../source/job/replay.ts';
 import { canonicalJson, type Json } from '../../source/journal/canonical.ts';
 import { Journal } from '../../source/journal/journal.ts';
+import { readRecords } from '../../source/journal/read.ts';
 import { realSystem } from '../../source/journal/system.ts';
 import { drive } from '../drive.ts';
 import { folder } from '../job/small-job.ts';
@@ -45,6 +49,12 @@ async function makeDemo(step: string | null): Promise<string> {
   return dir;
 }
 
+function storedBasis(dir: string): Basis {
+  const replay = new Replay();
+  for (const record of readRecords(dir)) replay.take(record);
+  return replay.basis;
+}
+
 const outcome = (acted: Acted) => ('outcome' in acted ? acted.outcome : acted);
 
 describe('correcting the survey of a job', () => {
@@ -54,6 +64,21 @@ describe('correcting the survey of a job', () => {
     const lines = job.previewCorrection([{ path: 'zones.z1.loop.resistor', value: '4k7' }]);
     expect(lines.join('\n')).toContain('z1');
     expect(readFileSync(join(dir, 'journal.jsonl')).equals(before)).toBe(true);
+    job.close();
+  });
+
+  test('that a later version would plan otherwise is said with the difference', async () => {
+    const { job } = await demoUntil('measure.z1');
+    const { plan, procedure, state } = job;
+    const { survey, boards, planDigest } = storedBasis(job.dir);
+    const says = (digest: string) => {
+      const set = [{ path: 'zones.z1.loop.resistor', value: '4k7' }];
+      const made = planCorrection({ survey, boards, planDigest: digest, procedure }, plan, state, null, set);
+      if (made.is !== 'correction') throw new Error(made.is);
+      return sayCorrection(plan, made.correction, new Set()).join('\n');
+    };
+    expect(says(planDigest)).not.toContain('program has changed');
+    expect(says('of another version')).toContain('program has changed');
     job.close();
   });
 
