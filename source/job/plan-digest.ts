@@ -7,7 +7,6 @@ import { planToJson } from '../plan/plan-to-json.ts';
  * would plan otherwise.
  */
 export function planDigest(plan: Plan): string {
-  return createHash('sha256')
-    .update(JSON.stringify(planToJson(plan)))
-    .digest('hex');
+  const { site: _, ...figures } = planToJson(plan);
+  return createHash('sha256').update(JSON.stringify(figures)).digest('hex');
 }

@@ -7,6 +7,7 @@ import { bundledFile, DEMO_SURVEY } from '../../source/job/bundled.ts';
 import { planCorrection, sayCorrection } from '../../source/job/correct.ts';
 import { readHistory } from '../../source/job/history.ts';
 import { Job } from '../../source/job/job.ts';
+import { planDigest as digestOf } from '../../source/job/plan-digest.ts';
 import { readJob } from '../../source/job/read-job.ts';
 import { Replay } from '../../source/job/replay.ts';
 import { canonicalJson, type Json } from '../../source/journal/canonical.ts';
@@ -78,6 +79,8 @@ describe('correcting the survey of a job', () => {
       return sayCorrection(plan, made.correction, new Set()).join('\n');
     };
     expect(says(planDigest)).not.toContain('program has changed');
+    const elsewhere = { ...plan, survey: { ...plan.survey, site: { name: 'Mill', reference: '' } } };
+    expect(digestOf(elsewhere)).toBe(planDigest);
     expect(says('of another version')).toContain('program has changed');
     job.close();
   });
