@@ -253,6 +253,47 @@ describe('findings prove themselves with figures', () => {
     expect(doubled.findings.map(({ code }) => code)).not.toContain('detector-undervoltage');
   });
 
+  test('a daisy chain too thin for one new cable is mended by a thicker one all the way', () => {
+    const far = (id: string, from: string) => ({
+      id,
+      from,
+      length: '250 m',
+      measured: 'yes',
+      conductor: '22 AWG',
+      cores: [
+        { colour: 'yellow', use: 'loop' },
+        { colour: 'blue', use: 'loop' },
+        { colour: 'red', use: 'aux-positive' },
+        { colour: 'black', use: 'aux-negative' },
+      ],
+    });
+    const device = (id: string, cable: string) => ({
+      id,
+      kind: 'movement',
+      contact: 'normally-closed',
+      place: 'interior',
+      cable,
+      supply: { standby: '15 mA', alarm: '25 mA', minimum: '9 V', maximum: '15 V', warmUp: '1 min' },
+    });
+    const plan = planOfShed({
+      changes: [
+        set('cables.c3.length', '250 m'),
+        set('cables.c5', far('c5', 'c3')),
+        set('cables.c6', far('c6', 'c5')),
+        set('detectors.d5', device('d5', 'c5')),
+        set('detectors.d6', device('d6', 'c6')),
+        set('zones.z2.joined', 'field'),
+        set('zones.z2.detectors', ['crew', 'd5', 'd6']),
+      ],
+    });
+    const found = plan.findings.find(
+      ({ code, about }) => code === 'detector-undervoltage' && about[0] === 'd6',
+    )!;
+    expect(found.severity).toBe('block');
+    expect(found.figures).toMatchObject({ remedy: 'conductor', cable: 'c6, c5 and c3' });
+    expect(Number(found.figures.mendedVolts)).toBeGreaterThanOrEqual(9);
+  });
+
   test('too few inputs: the one choice of sharing it names does close the gap', () => {
     const changes = [
       set('zones.z3', { id: 'z3', terminals: ['9', '10'], loop: { style: 'plain' }, detectors: ['hatch'] }),

@@ -1,7 +1,7 @@
 import { awgConductor, type Conductor, cableLoopOhms } from '../../electrical/conductor.ts';
 import type { Interval } from '../../electrical/interval.ts';
 import type { Cable, Survey } from '../../site/survey.ts';
-import { volts } from '../findings/words.ts';
+import { listed, volts } from '../findings/words.ts';
 import type { Finding } from '../plan.ts';
 import { cableMetres, cablesToPanel, supplyPairOhms } from './cable-ohms.ts';
 import { computeDeviceVolts, sourceVolts } from './device-volts.ts';
@@ -23,7 +23,8 @@ const SIZES = {
 
 /**
  * The least change that brings a detector to its minimum on mains and at the end of the battery, whatever the
- * doubt about lengths: a second run beside its longest cable, else a thicker one, else a supply near it.
+ * doubt about lengths: a second run beside its longest cable, a thicker one in its place, a thicker one all the
+ * way, else a supply near it.
  */
 export function leastMend(survey: Survey, feed: BoardFeed, detector: PoweredDetector): Mend {
   const { minimumVolts } = detector.supply;
@@ -33,31 +34,64 @@ export function leastMend(survey: Survey, feed: BoardFeed, detector: PoweredDete
       says: `No cable mends this, for ${feed.board.id} itself falls to ${volts(lowest)}: use a detector that works from there, or a board whose supply stays higher.`,
       figures: { remedy: 'detector-or-board', lowestSourceVolts: lowest },
     };
-  const [widest] = cablesToPanel(survey, detector.cable).sort(
-    (a, b) => supplyPairOhms(b, survey).nominal - supplyPairOhms(a, survey).nominal,
-  );
-  if (widest) {
-    const second = voltsWith(survey, feed, detector, widest, halved(supplyPairOhms(widest, survey)));
-    if (second >= minimumVolts)
+  for (const { says, figures, pairs } of waysToMend(survey, detector)) {
+    const mendedVolts = voltsWith(survey, feed, detector, pairs);
+    if (mendedVolts >= minimumVolts)
       return {
-        says: `${hasSparePair(widest) ? `Join two spare cores of ${widest.id} to its supply pair` : `Run a second supply pair beside ${widest.id}`}: that brings ${volts(second)} at worst.`,
-        figures: { remedy: 'second-run', cable: widest.id, mendedVolts: second },
+        says: `${says}: that brings ${volts(mendedVolts)} at worst.`,
+        figures: { ...figures, mendedVolts },
       };
-    for (const conductor of SIZES[widest.conductor.system]) {
-      if (conductor.areaSquareMillimetres <= widest.conductor.areaSquareMillimetres) continue;
-      const pair = cableLoopOhms(conductor, cableMetres(widest), survey.conditions.cableCelsius);
-      const mended = voltsWith(survey, feed, detector, widest, pair);
-      if (mended >= minimumVolts)
-        return {
-          says: `Replace ${widest.id} by ${conductor.name}: that brings ${volts(mended)} at worst.`,
-          figures: { remedy: 'conductor', cable: widest.id, conductor: conductor.name, mendedVolts: mended },
-        };
-    }
   }
   return {
     says: "Feed it from a fused 12 V supply with a battery of its own near it, its negative joined to the board's.",
     figures: { remedy: 'own-supply' },
   };
+}
+
+/** Cables by id with the supply pair they would then have. */
+type Pairs = ReadonlyMap<string, Interval>;
+type Way = Mend & { readonly pairs: Pairs };
+
+/** From the least work to the most. */
+function waysToMend(survey: Survey, detector: PoweredDetector): Way[] {
+  const path = cablesToPanel(survey, detector.cable);
+  const [widest] = [...path].sort(
+    (a, b) => supplyPairOhms(b, survey).nominal - supplyPairOhms(a, survey).nominal,
+  );
+  if (!widest) return [];
+  const second: Way = {
+    says: hasSparePair(widest)
+      ? `Join two spare cores of ${widest.id} to its supply pair`
+      : `Run a second supply pair beside ${widest.id}`,
+    figures: { remedy: 'second-run', cable: widest.id },
+    pairs: new Map([[widest.id, halved(supplyPairOhms(widest, survey))]]),
+  };
+  return [second, ...thickerRuns(survey, [widest]), ...(path.length > 1 ? thickerRuns(survey, path) : [])];
+}
+
+function thickerRuns(survey: Survey, cables: readonly Cable[]): Way[] {
+  const thinnest = Math.min(...cables.map(({ conductor }) => conductor.areaSquareMillimetres));
+  const names = listed(cables.map(({ id }) => id));
+  return SIZES[cables[0]!.conductor.system]
+    .filter(({ areaSquareMillimetres }) => areaSquareMillimetres > thinnest)
+    .map((conductor) => ({
+      says: `Replace ${names} by ${conductor.name}`,
+      figures: { remedy: 'conductor', cable: names, conductor: conductor.name },
+      pairs: new Map(
+        cables.map((cable) => [
+          cable.id,
+          lesser(
+            cableLoopOhms(conductor, cableMetres(cable), survey.conditions.cableCelsius),
+            supplyPairOhms(cable, survey),
+          ),
+        ]),
+      ),
+    }));
+}
+
+/** A cable that is thicker already stays. */
+function lesser(a: Interval, b: Interval): Interval {
+  return a.nominal < b.nominal ? a : b;
 }
 
 function hasSparePair({ cores }: Cable): boolean {
@@ -68,20 +102,14 @@ function halved({ min, nominal, max }: Interval): Interval {
   return { min: min / 2, nominal: nominal / 2, max: max / 2 };
 }
 
-/** The least that arrives with one cable's supply pair replaced. */
-function voltsWith(
-  survey: Survey,
-  feed: BoardFeed,
-  detector: PoweredDetector,
-  changed: Cable,
-  pair: Interval,
-): number {
+/** The least that arrives with some cables' supply pairs replaced. */
+function voltsWith(survey: Survey, feed: BoardFeed, detector: PoweredDetector, pairs: Pairs): number {
   const root = rootCable(survey, detector.cable);
   const beside = {
     ...feed,
     detectors: feed.detectors.filter(({ cable }) => rootCable(survey, cable) === root),
   };
-  const ohmsOf = (cable: Cable) => (cable.id === changed.id ? pair : supplyPairOhms(cable, survey));
+  const ohmsOf = (cable: Cable) => pairs.get(cable.id) ?? supplyPairOhms(cable, survey);
   const least = (supplyCase: 'mains' | 'batteryEnd') =>
     computeDeviceVolts(survey, feed.board.adapter.lead === null ? beside : feed, supplyCase, ohmsOf).get(
       detector.id,
