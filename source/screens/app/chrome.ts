@@ -34,15 +34,16 @@ export function plainHead(name: string, title: string, room: Room): readonly Lin
     { text: name, bold: true },
     ...(title === '' ? [] : [{ text: ` ${room.glyphs.dot} ${title}` }]),
   ];
-  return [spread(left, [], room.columns), [{ text: room.glyphs.rule.repeat(room.columns), tone: 'quiet' }]];
+  return [
+    spread(left, [], room.columns),
+    [{ text: room.glyphs.rule.repeat(Math.min(40, Math.floor(room.columns / 2))) }],
+  ];
 }
 
 function progress(share: number, room: Room): Line {
-  const gone = Math.round(share * room.columns);
-  return [
-    { text: room.glyphs.ruleDone.repeat(gone) },
-    { text: room.glyphs.rule.repeat(room.columns - gone), tone: 'quiet' },
-  ];
+  const cells = Math.min(40, Math.floor(room.columns / 2));
+  const gone = Math.round(share * cells);
+  return [{ text: room.glyphs.ruleDone.repeat(gone) + room.glyphs.rule.repeat(cells - gone) }];
 }
 
 /** The keys that work now, as many as fit on the rows given; the help has them all. */
@@ -62,10 +63,10 @@ export function foot(
       used = 0;
     }
     const gap = used > 0 ? '   ' : '';
-    lines.at(-1)!.push({ text: `${gap}${key}`, bold: true, tone: 'focus' }, { text: ` ${row.says}` });
+    lines.at(-1)!.push({ text: `${gap}${key}`, bold: true }, { text: ` ${row.says}` });
     used += gap.length + wide;
   }
-  return [[{ text: room.glyphs.rule.repeat(room.columns), tone: 'quiet' }], ...lines];
+  return [[], ...lines];
 }
 
 export function keysShown(row: KeyRow<string, never>, room: Room): string {
