@@ -2,6 +2,7 @@ import type { TypedValue } from '../job/action.ts';
 import { readDraft, writeDraft } from '../job/draft.ts';
 import { detailOf, readHistory } from '../job/history.ts';
 import type { Job } from '../job/job.ts';
+import { valueNamed } from '../job/records.ts';
 import type { ReadOnlyJob } from '../job/view.ts';
 import type { System } from '../journal/system.ts';
 import { verifyJournal } from '../journal/verify.ts';
@@ -95,11 +96,13 @@ function lookAt(job: Job): JobLook {
 // What was typed at the last try of each step: what looking back shows.
 function valuesOf(job: Job): JobLook['values'] {
   const found: Record<string, Record<string, string>> = {};
+  const { persons } = job.known;
+  const nameOf = (person: string) => persons[person] ?? person;
   for (const [step, tries] of job.results) {
     const last = tries.findLast((result) => result.do === 'confirm');
     if (!last) continue;
     found[step] = Object.fromEntries(
-      Object.entries(last.values).map(([field, value]) => [field, value.typed]),
+      Object.entries(last.values).map(([field, value]) => [field, valueNamed(value, nameOf).typed]),
     );
   }
   return found;

@@ -22,6 +22,8 @@ type Row = KeyRow<StepCommand, StepSituation>;
 
 const works = {
   touched: ({ screen }: StepSituation) => screen.looking === null && isTouched(screen.entry),
+  typed: (situation: StepSituation) => works.touched(situation) && !works.spelling(situation),
+  spelling: ({ screen }: StepSituation) => screen.entry.answers[screen.entry.at]?.letters != null,
   untouched: ({ screen }: StepSituation) => screen.looking === null && !isTouched(screen.entry),
   looking: ({ screen }: StepSituation) => screen.looking !== null,
   choosing: ({ screen }: StepSituation) => {
@@ -65,7 +67,8 @@ export const STEP_KEYS: readonly Row[] = [
     foot: true,
     works: ({ app, screen }) => screen.step === null && screen.looking === null && formWorks(app, 'close'),
   },
-  { keys: ['enter'], does: 'enter', says: 'record', foot: true, works: works.touched },
+  { keys: ['enter'], does: 'enter', says: 'take the letter', foot: true, works: works.spelling },
+  { keys: ['enter'], does: 'enter', says: 'record', foot: true, works: works.typed },
   {
     keys: ['enter'],
     does: 'take-up',

@@ -1,3 +1,4 @@
+import { isSettled } from '../../procedure/lookup.ts';
 import type { Step } from '../../procedure/step.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { App, OpenJob, StepScreen } from '../app/state.ts';
@@ -97,9 +98,11 @@ function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
 }
 
 function next(job: OpenJob, step: Step, room: Room): readonly Line[] {
-  const after = job.next.open.find((one) => one.id !== step.id && job.status[one.id] !== 'failed');
-  const follows = job.steps.find((one) => one.waitsFor.includes(step.id) && job.status[one.id] === 'open');
-  const title = (follows ?? after)?.title;
+  // What comes after it in the order of the work; proofs that the supply asks for come when they come.
+  const place = job.steps.findIndex((one) => one.id === step.id);
+  const title = job.steps.find(
+    (one, index) => index > place && !one.repeatable && !isSettled(job.status[one.id]),
+  )?.title;
   if (title === undefined) return [];
   return wrapMarked({ text: `then ${room.glyphs.forth} `, tone: 'quiet' }, title, room.columns, {
     tone: 'quiet',
