@@ -1,6 +1,14 @@
 import { sayRecord } from '../job/history-words.ts';
 import type { Private } from '../job/private.ts';
-import { byOf, type RecordedValue, resultOf, type StepResult, stepOf, textOf } from '../job/records.ts';
+import {
+  byOf,
+  type RecordedValue,
+  resultOf,
+  type StepResult,
+  stepOf,
+  textOf,
+  valueNamed,
+} from '../job/records.ts';
 import { redactData } from '../job/redact.ts';
 import { Replay } from '../job/replay.ts';
 import type { JournalRecord } from '../journal/record.ts';
@@ -91,7 +99,7 @@ export function collectRecords(records: Iterable<JournalRecord>, known: Private,
     const told = redact ? { ...record, data: redactData(record) } : record;
     const result = resultOf(told);
     const id = stepOf(record);
-    if (result !== null && id !== null) entries.push(entryOf(id, result, replay));
+    if (result !== null && id !== null) entries.push(entryOf(id, result, replay, reader.nameOf));
     else if (REMARKED.has(record.kind)) remarks.push(remarkOf(told, reader));
   }
   return {
@@ -121,12 +129,13 @@ const REMARKED = new Set([
   'photo',
 ]);
 
-function entryOf(stepId: string, result: StepResult, replay: Replay): Entry {
+function entryOf(stepId: string, result: StepResult, replay: Replay, nameOf: Reader['nameOf']): Entry {
   const step = lookUp(replay.procedure).steps.get(stepId) ?? null;
   const proofs = new Map(step?.proof.map((proof) => [proof.field, proof]));
   const answers = Object.entries(result.values).map(([field, value]) => {
     const proof = proofs.get(field) ?? null;
-    return { field, label: proof === null ? field : proof.label, proof, value };
+    const label = proof === null ? field : proof.label;
+    return { field, label, proof, value: valueNamed(value, nameOf) };
   });
   return {
     n: result.n,

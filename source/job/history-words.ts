@@ -1,6 +1,6 @@
 import type { JsonObject } from '../journal/canonical.ts';
 import type { JournalRecord } from '../journal/record.ts';
-import { isObject, type RecordedValue, textOf } from './records.ts';
+import { isObject, type RecordedValue, textOf, valueNamed } from './records.ts';
 
 type Told = {
   readonly record: JournalRecord;
@@ -53,7 +53,8 @@ const ACTS: Readonly<Record<string, (told: Told) => string>> = {
     const instrument = textOf(data.instrument);
     return `Shift started: ${nameOf(String(data.by))}${instrument === null ? '' : `, with ${instrument}`}`;
   },
-  confirm: ({ data, step }) => `${OUTCOMES[String(data.outcome)] ?? data.outcome}: ${step}${valuesOf(data)}`,
+  confirm: (told) =>
+    `${OUTCOMES[String(told.data.outcome)] ?? told.data.outcome}: ${told.step}${valuesOf(told)}`,
   fail: ({ data, step }) => `Cannot pass: ${step}${reason(data)}`,
   deviate: ({ data, step }) => {
     const risk = textOf(data.residualRisk);
@@ -62,7 +63,7 @@ const ACTS: Readonly<Record<string, (told: Told) => string>> = {
   reopen: ({ data, step }) => `Reopened: ${step}${reason(data)}`,
   doubt: () => 'Doubt: dead is to be proved again',
   pause: ({ data }) => `Paused${reason(data)}`,
-  leave: ({ data }) => `Left for the night${valuesOf(data)}`,
+  leave: (told) => `Left for the night${valuesOf(told)}`,
   away: ({ data }) => {
     const where = textOf(data.where);
     return `Out of reach${where === null ? '' : ` (${where})`} for up to ${sayGap(Number(data.seconds))}`;
@@ -81,10 +82,10 @@ function reason(data: JsonObject): string {
   return why === null ? '' : `: ${why}`;
 }
 
-function valuesOf(data: JsonObject): string {
+function valuesOf({ data, nameOf }: Pick<Told, 'data' | 'nameOf'>): string {
   if (!isObject(data.values)) return '';
   const told = Object.entries(data.values).map(
-    ([field, value]) => `${field} ${sayValue(value as unknown as RecordedValue)}`,
+    ([field, value]) => `${field} ${sayValue(valueNamed(value as unknown as RecordedValue, nameOf))}`,
   );
   return told.length === 0 ? '' : ` - ${told.join('; ')}`;
 }

@@ -5,10 +5,10 @@ import { leaveProof } from '../procedure/leave.ts';
 import { presentStepById } from '../procedure/present.ts';
 import { reasons } from '../procedure/reasons.ts';
 import type { JobEvent, JobState, Reason, Sitting } from '../procedure/state.ts';
-import type { Procedure, Step } from '../procedure/step.ts';
+import type { Procedure, Proof, Step } from '../procedure/step.ts';
 import type { Action } from './action.ts';
 import { type Challenge, challengeTo } from './challenge.ts';
-import { recordedValues } from './recorded-values.ts';
+import { namesIn, recordedValues } from './recorded-values.ts';
 
 /** What an action comes to, before anything is recorded of it. */
 export type Proposal =
@@ -146,13 +146,15 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
   const open = judged.challenges.find((one) => !action.acknowledge?.includes(one.name));
   if (open) return { is: 'challenged', challenge: open };
   const { verdict } = judged;
+  const people = peopleIn(step.proof, values, here);
   const option = verdict === 'failed' ? null : judged.option;
   const made = gated(
     here,
     { type: 'confirm', step: id, verdict, option },
-    { step: id, values: recordedValues(step.proof, values, judged.fields) },
+    { step: id, values: recordedValues(step.proof, values, judged.fields, people) },
   );
-  return made.is === 'record' ? { ...made, outcome: verdict, explain: { step, judged } } : made;
+  if (made.is !== 'record') return made;
+  return { ...made, outcome: verdict, explain: { step, judged }, names: namesById(people) };
 }
 
 function left(action: Of<'leave'>, here: Circumstances): Proposal {
@@ -165,7 +167,25 @@ function left(action: Of<'leave'>, here: Circumstances): Proposal {
   const said = asked.filter((proof) => Object.hasOwn(action.values, proof.field));
   const judged = judgeProof({ proof: said }, action.values);
   if (!judged.ok) return malformed(judged.problems.map((one) => `${one.field}: ${one.says}`).join(' '));
-  return gated(here, { type: 'leave' }, { values: recordedValues(said, action.values, judged.fields) });
+  const people = peopleIn(said, action.values, here);
+  const values = recordedValues(said, action.values, judged.fields, people);
+  const made = gated(here, { type: 'leave' }, { values });
+  return made.is === 'record' ? { ...made, names: namesById(people) } : made;
+}
+
+/** Ids by name of those whom a card asks for: the record knows them by these alone. */
+function peopleIn(
+  proof: readonly Proof[],
+  values: Of<'leave'>['values'],
+  here: Circumstances,
+): ReadonlyMap<string, string> {
+  const names = namesIn(proof, values);
+  const ids = here.personsFor(names);
+  return new Map(names.map((name, i) => [name, ids[i] ?? '']));
+}
+
+function namesById(people: ReadonlyMap<string, string>): Record<string, string> {
+  return Object.fromEntries([...people].map(([name, id]) => [id, name]));
 }
 
 function gated(here: Circumstances, event: JobEvent, data: JsonObject): Proposal {

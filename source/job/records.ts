@@ -16,6 +16,8 @@ export type RecordedValue = {
   /** What it was judged by, in the same thousandths; a null bound is no bound. */
   readonly window: RecordedWindow | null;
   readonly verdict: JudgedField['verdict'];
+  /** What was typed was a name: `typed` is the id of a person, whose name stands in the private file. */
+  readonly person?: true;
   /** Of a sweep: where the greatest value was met, and at how many points was looked. */
   readonly at?: string;
   readonly points?: number;
@@ -28,6 +30,11 @@ export type RecordedWindow = {
   readonly usableMin: number | null;
   readonly usableMax: number | null;
 };
+
+/** A value for reading: a person by name, as far as it has not been erased. */
+export function valueNamed(value: RecordedValue, nameOf: (person: string) => string): RecordedValue {
+  return value.person ? { ...value, typed: nameOf(value.typed) } : value;
+}
 
 /** One try at a step: what a `confirm`, `fail`, `deviate` or `reopen` of it left in the record. */
 export type StepResult = {

@@ -52,8 +52,9 @@ export function redactData(record: JournalRecord): JsonObject {
 function redactValues(values: JsonObject): JsonObject {
   return Object.fromEntries(
     Object.entries(values).map(([field, value]) => {
-      const { kind } = value as unknown as RecordedValue;
-      return [field, kind === 'text' && isObject(value) ? { ...value, typed: '(left out)' } : value];
+      const { kind, person } = value as unknown as RecordedValue;
+      const isFree = kind === 'text' && person !== true;
+      return [field, isFree && isObject(value) ? { ...value, typed: '(left out)' } : value];
     }),
   );
 }

@@ -127,6 +127,9 @@ const TAKES: Readonly<Record<string, (job: Replay, record: JournalRecord) => voi
     if (Array.isArray(data.signatures)) {
       for (const one of data.signatures) if (isObject(one)) job.count(textOf(one.person) ?? '');
     }
+    for (const value of Object.values(isObject(data.values) ? data.values : {})) {
+      if (isObject(value) && value.person === true) job.count(textOf(value.typed) ?? '');
+    }
     if (data.do === 'leave') job.left = verdictsOf(data.values);
     if (data.do === 'start-shift') job.left = null;
     const result = resultOf(record);

@@ -53,6 +53,11 @@ export function words(field: string, label: string, offers: readonly string[], m
   return { field, kind: 'text', label, minLength, offers, numeric: false };
 }
 
+/** Who did or heard something: by name, or in the usual words. */
+export function who(field: string, label: string, offers: readonly string[]): TextProof {
+  return { ...words(field, label, offers), asksWho: true };
+}
+
 /** A number that only someone on the spot can read or count. */
 export function number(field: string, label: string, offers: readonly string[] = []): TextProof {
   return { field, kind: 'text', label, minLength: 1, offers, numeric: true };

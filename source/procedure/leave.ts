@@ -1,4 +1,4 @@
-import { CANNOT, choice, number, when, words } from './card.ts';
+import { CANNOT, choice, number, when, who, words } from './card.ts';
 import type { JobState } from './state.ts';
 import type { Procedure, Proof } from './step.ts';
 
@@ -39,6 +39,6 @@ export function leaveProof(procedure: Procedure, state: JobState): Proof[] {
         CANNOT,
       ]),
     ),
-    words('told', 'Who was told which openings are unprotected', ['owner', 'occupant', 'caretaker']),
+    who('told', 'Who was told which openings are unprotected', ['owner', 'occupant', 'caretaker']),
   ];
 }

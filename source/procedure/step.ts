@@ -144,6 +144,8 @@ export type TextProof = {
   readonly minLength: number;
   readonly offers: readonly string[];
   readonly numeric: boolean;
+  /** It asks for a person: a name is kept beside the record, which knows an id alone. */
+  readonly asksWho?: true;
 };
 
 export type ObservationProof = {

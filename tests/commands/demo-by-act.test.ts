@@ -5,6 +5,7 @@ import type { Acted, Next } from '../../source/job/action.ts';
 import { bundledFile, DEMO_SURVEY } from '../../source/job/bundled.ts';
 import type { HistoryEntry } from '../../source/job/history.ts';
 import { Job } from '../../source/job/job.ts';
+import { readPrivate } from '../../source/job/private.ts';
 import { readJob } from '../../source/job/read-job.ts';
 import type { RecordedValue } from '../../source/job/records.ts';
 import { canonicalJson, type Json } from '../../source/journal/canonical.ts';
@@ -78,6 +79,21 @@ describe('the demo, driven to closed through next and act alone', () => {
     }
   });
 
+  test('whoever a card asks for is known by an id, and told by name only from the private file', async () => {
+    const told = await history('--step', 'centre.on-test');
+    const { operator } = (told.at(-1)?.data.values ?? {}) as Record<string, RecordedValue>;
+    expect(operator).toMatchObject({ typed: 'p2', person: true });
+    expect(told.at(-1)?.says).toContain('operator as found');
+    expect((await history('--redact', '--step', 'centre.on-test')).at(-1)?.says).toContain('operator p2');
+    expect(readPrivate(dir).persons).toMatchObject({ p1: 'Ada Lovett', p2: 'as found' });
+    // The usual words name nobody, and stay as they are.
+    const shown = (await history('--step', 'handover.user')).at(-1)?.data.values as Record<
+      string,
+      RecordedValue
+    >;
+    expect(shown.who?.person).toBeUndefined();
+  });
+
   test('no piece of the basis is longer than 48 KiB', async () => {
     for (const { data } of await history('--kind', 'basis')) {
       expect(Buffer.byteLength(JSON.stringify(data.text))).toBeLessThanOrEqual(48 * 1024);
@@ -132,7 +148,7 @@ describe('the demo, driven to closed through next and act alone', () => {
     );
     expect(values.length).toBeGreaterThan(100);
     expect(new Set(values.filter(({ kind }) => kind === 'text').map(({ typed }) => typed))).toEqual(
-      new Set(['(left out)']),
+      new Set(['(left out)', 'p2']),
     );
     expect(await history('--find', 'Zanzibar')).toHaveLength(1);
     expect(await history('--redact', '--find', 'Zanzibar')).toEqual([]);

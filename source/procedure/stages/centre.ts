@@ -1,4 +1,4 @@
-import { CANNOT, card, choice, number, words } from '../card.ts';
+import { CANNOT, card, choice, number, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -46,7 +46,7 @@ function onTest(facts: Facts): Step {
     onlyIf: branch(facts),
     about: ['centre'],
     proof: [
-      words('operator', 'Name or initials of the operator', []),
+      who('operator', 'Name or initials of the operator', []),
       words('until', 'On test until', ['18:00', '24 hours from now']),
       number('reference', 'Reference number that the operator gave'),
       choice('on-test', 'The operator’s word', [
@@ -78,10 +78,7 @@ export function centreEnd(facts: Facts): Step[] {
           ['none-found', 'No centre could be found after all', 'pass'],
           ['still-on-test', 'Still on test', 'fail'],
         ]),
-        words('operator', 'Name or initials, or where you looked', [
-          'asked the occupant',
-          'letters and bills',
-        ]),
+        who('operator', 'Name or initials, or where you looked', ['asked the occupant', 'letters and bills']),
       ],
     }),
   ];

@@ -1,4 +1,4 @@
-import { CANNOT, card, choice, words } from '../card.ts';
+import { CANNOT, card, choice, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -43,7 +43,7 @@ function user(): Step {
     hard: false,
     about: ['occupants'],
     proof: [
-      words('who', 'Who was shown', ['owner', 'occupant', 'caretaker']),
+      who('who', 'Who was shown', ['owner', 'occupant', 'caretaker']),
       choice('open-points', 'Open points and deviations', [
         ['none', 'There are none', 'pass'],
         ['read', 'Read out and accepted', 'pass'],

@@ -1,4 +1,4 @@
-import { card, choice, NOT_SURE, number, words } from '../card.ts';
+import { card, choice, NOT_SURE, number, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -50,7 +50,7 @@ function independent(what: string, about: readonly string[]): Step {
         'listed smoke alarms',
         'listed fire panel',
       ]),
-      words('by', 'Who installed and tested it', ['owner', 'fire-alarm contractor']),
+      who('by', 'Who installed and tested it', ['owner', 'fire-alarm contractor']),
       words('evidence', 'What shows it', ['certificate seen', 'tested before my eyes']),
     ],
   });
@@ -66,9 +66,9 @@ function impairment(what: string, about: readonly string[]): Step {
     onlyIf: [{ step: DECISION, options: ['impairment'] }],
     about,
     proof: [
-      words('owner', 'Which owner or coordinator was told', ['owner', 'responsible person']),
+      who('owner', 'Which owner or coordinator was told', ['owner', 'responsible person']),
       words('until', 'Expected end, day and time', ['today', 'tomorrow']),
-      words('notified', 'Who else was notified', [
+      who('notified', 'Who else was notified', [
         'fire department',
         'authority and insurer',
         'nobody is required',
@@ -97,9 +97,9 @@ export function impairmentRestore(facts: Facts): Step[] {
       onlyIf: [{ step: DECISION, options: ['impairment'] }],
       about: facts.plan.heldOut.map((one) => one.detector),
       proof: [
-        words('by', 'Who restored and tested it', ['fire-alarm contractor', 'owner']),
+        who('by', 'Who restored and tested it', ['fire-alarm contractor', 'owner']),
         words('when', 'Day and time', ['today']),
-        words('told', 'Who was told that it ended', ['owner', 'fire department']),
+        who('told', 'Who was told that it ended', ['owner', 'fire department']),
       ],
     }),
   ];

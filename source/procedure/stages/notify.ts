@@ -1,4 +1,4 @@
-import { CANNOT, card, choice, when, words } from '../card.ts';
+import { CANNOT, card, choice, when, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -15,7 +15,7 @@ export function notifySteps(facts: Facts): Step[] {
       waitsFor: ['plan.accept'],
       about: ['occupants'],
       proof: [
-        words('who', 'Who was told', ['occupant', 'owner', 'caretaker']),
+        who('who', 'Who was told', ['occupant', 'owner', 'caretaker']),
         words('until', 'Protected again by', ['18:00 today', 'tomorrow evening']),
         choice('insurer', 'The insurer', [
           ['told', 'Told', 'pass'],

@@ -1,4 +1,4 @@
-import { card, choice, NOT_SURE, number, words } from '../card.ts';
+import { card, choice, NOT_SURE, number, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -51,7 +51,7 @@ function mainsOutputs(facts: Facts): Step[] {
         waitsFor: ['survey.open'],
         about: [...output.terminals],
         proof: [
-          words('electrician', 'Name of the electrician', []),
+          who('electrician', 'Name of the electrician', []),
           number('licence', 'Licence number of the electrician'),
           choice('state', 'What the electrician did', [
             ['removed', 'Disconnected, made safe and proved dead', 'pass'],

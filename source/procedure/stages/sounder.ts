@@ -1,5 +1,5 @@
 import type { Sounder } from '../../site/survey.ts';
-import { CANNOT, card, choice, words } from '../card.ts';
+import { CANNOT, card, choice, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, wire } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -118,7 +118,7 @@ function sounds(sounder: Sounder): Step {
     onlyIf: way(sounder, 'sounds'),
     about: [sounder.id],
     proof: [
-      words('told', 'Who was told', ['occupants and neighbours', 'nobody is near']),
+      who('told', 'Who was told', ['occupants and neighbours', 'nobody is near']),
       choice('stop', 'How it is stopped', [
         ['reach', 'At the box, which can be reached safely', 'pass'],
         ['runs-down', 'It may run down, local rules allow it', 'pass'],

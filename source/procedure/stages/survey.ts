@@ -1,4 +1,4 @@
-import { CANNOT, card, choice, NOT_SURE, number, reading, when, words } from '../card.ts';
+import { CANNOT, card, choice, NOT_SURE, number, reading, when, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, lifeSafetyRecords, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -105,7 +105,7 @@ function electrician(facts: Facts): Step {
     waitsFor: ['survey.outside', ...lifeSafetyRecords(facts), ...centreWaits(facts)],
     about: ['feed'],
     proof: [
-      words('electrician', 'Name of the electrician', []),
+      who('electrician', 'Name of the electrician', []),
       number('licence', 'Licence number of the electrician'),
       choice('state', 'What the electrician did', [
         ['locked', 'Isolated, locked off and proved dead', 'pass'],
