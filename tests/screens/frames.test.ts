@@ -31,6 +31,16 @@ describe.each(Object.keys(CASES))('the screen %s', (name) => {
     }
   });
 
+  test('cuts nothing off but the head, rows of a list that stand in full below, and questions already answered', () => {
+    for (const size of SIZES) {
+      const [, ...rows] = caseAt(name, size).picture().split('\n');
+      const cut = rows.filter(
+        (row) => row.includes('…') && !/^(› | {2})[✓○·›✗~?▲] |^✓ |^[› ] +\d+ {2}\d\d-\d\d /.test(row),
+      );
+      expect(cut).toEqual([]);
+    }
+  });
+
   test('in ASCII holds nothing else', () => {
     expect(caseAt(name, SIZES[0], PLAIN).picture()).toMatch(/^[\x20-\x7e\n]*$/);
   });

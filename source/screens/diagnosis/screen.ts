@@ -2,7 +2,7 @@ import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { type Screen, withTop } from '../app/state.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
-import { wrapMarked, wrapText } from '../draw/wrap.ts';
+import { wrapMarked, wrapped, wrapText } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 
 /** What may be behind a reading that does not fit, the likeliest first, and what to try. */
@@ -41,7 +41,7 @@ export const DIAGNOSIS: ScreenDef<Extract<Screen, { kind: 'diagnosis' }>> = {
       head: jobHead(app, room),
       body: [
         [{ text: 'What may be behind it', bold: true }],
-        [{ text: title, tone: 'quiet' }],
+        ...wrapped(title, room.columns, { tone: 'quiet' }),
         EMPTY,
         ...(causes.length > 0 ? causes : none.map((text): Line => [{ text }])),
       ],

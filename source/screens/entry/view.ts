@@ -144,15 +144,10 @@ function viewOptions(field: ChoiceField, answer: Answer, room: Room, rows: numbe
 function option(index: number, label: string, picked: boolean, room: Room): readonly Line[] {
   const number = `${index + 1}`.padStart(2);
   const mark: Span = picked ? { text: ` ${room.glyphs.pointer}`, tone: 'focus', bold: true } : { text: '  ' };
-  return wrapText(label, room.columns - 6).map(
+  return wrapText(picked ? `${label} (picked)` : label, room.columns - 6).map(
     (row, at): Line =>
       at === 0
-        ? [
-            mark,
-            { text: `${number} `, tone: 'focus', bold: picked },
-            { text: row, bold: picked },
-            ...(picked ? [{ text: ' (picked)', tone: 'focus' as const }] : []),
-          ]
+        ? [mark, { text: `${number} `, tone: 'focus', bold: picked }, { text: row, bold: picked }]
         : [{ text: '     ' }, { text: row, bold: picked }],
   );
 }

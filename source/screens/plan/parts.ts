@@ -100,16 +100,12 @@ function supplyLines(supply: BoardSupply, room: Room): readonly Line[] {
             },
           ],
         ]),
-    ...supply.devices.map((device): Line => {
+    ...supply.devices.flatMap((device) => {
       const low = Math.min(device.mainsVolts, device.batteryEndVolts) < device.minimumVolts;
       const volts = (value: number) => formatQuantity(value, 'volts');
-      return [
-        { text: low ? `${room.glyphs.failed} ` : `${room.glyphs.done} `, tone: low ? 'bad' : 'good' },
-        { text: padText(device.id, 12) },
-        {
-          text: `${volts(device.mainsVolts)} on mains, ${volts(device.batteryEndVolts)} at battery end, needs ${volts(device.minimumVolts)}`,
-        },
-      ];
+      const name = padText(`${low ? room.glyphs.failed : room.glyphs.done} ${device.id}`, 14);
+      const says = `${volts(device.mainsVolts)} on mains, ${volts(device.batteryEndVolts)} at battery end, needs ${volts(device.minimumVolts)}${low ? ': too little' : ''}`;
+      return wrapMarked({ text: `${name} `, tone: low ? 'bad' : 'good' }, says, room.columns);
     }),
     EMPTY,
   ];
@@ -135,15 +131,15 @@ function foundLines(plan: Plan, room: Room): readonly Line[] {
 }
 
 function willBeLines(plan: Plan, room: Room): readonly Line[] {
-  return plan.connections.map(
-    (one): Line => [
-      { text: padText(`${one.colour} ${one.conductor}`, 18), bold: true },
-      { text: padText(fromWords(one), 14), tone: 'quiet' },
-      { text: `${room.glyphs.forth} ` },
-      { text: padText(toWords(one), 18), bold: true },
-      { text: one.by === 'untouched' ? 'stays as it is' : `by ${one.by}`, tone: 'quiet' },
-    ],
-  );
+  return plan.connections.flatMap((one) => {
+    const how = one.by === 'untouched' ? 'stays as it is' : one.by === 'parked' ? '' : `, ${one.by}`;
+    const says = `${padText(fromWords(one), 10)} ${room.glyphs.forth} ${toWords(one)}${how}`;
+    return wrapMarked(
+      { text: `${padText(`${one.colour} ${one.conductor}`, 17)} `, bold: true },
+      says,
+      room.columns,
+    );
+  });
 }
 
 function fromWords({ from }: Connection): string {
