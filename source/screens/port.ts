@@ -91,7 +91,10 @@ export type JobShelf = {
   /** What is wrong with a survey as far as it goes, and what the plan would find. */
   check(text: string): readonly string[];
   /** Keeps a survey as a file; answers its path. The draft is then done with. */
-  saveSurvey(text: string, name: string): string;
+  saveSurvey(text: string, name: string, answers: Readonly<Record<string, string>>): string;
+  /** Surveys that were saved, by name, and the answers behind one. */
+  surveys(): readonly string[];
+  readSurvey(name: string): Readonly<Record<string, string>>;
   /** Opens a job on a survey's file; a sentence where that cannot be. */
   startFrom(file: string): JobPort | string;
 };

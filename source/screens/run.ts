@@ -55,6 +55,7 @@ function firstApp(shelf: JobShelf, settings: ScreenSettings, linear: boolean): A
     settings,
     linear,
     jobs: shelf.list(),
+    surveys: shelf.surveys(),
     job: null,
     stack: [{ kind: 'jobs', highlighted: null }],
     causes: {},

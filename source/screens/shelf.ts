@@ -15,7 +15,14 @@ import { listFaults } from '../rehearsal/rehearse.ts';
 import type { Problem } from '../site/problem.ts';
 import { portOf, withUsual } from './job-port.ts';
 import type { JobPort, JobRow, JobShelf } from './port.ts';
-import { checkSurvey, readSurveyDraft, saveSurvey, writeSurveyDraft } from './survey/files.ts';
+import {
+  checkSurvey,
+  readSavedSurvey,
+  readSurveyDraft,
+  savedSurveys,
+  saveSurvey,
+  writeSurveyDraft,
+} from './survey/files.ts';
 import { localTime } from './times.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
 
@@ -39,7 +46,9 @@ export function shelfOf(jobsFolder: string, system: System, usual = '', sheet = 
     readSurveyDraft: () => readSurveyDraft(jobsFolder),
     keepSurveyDraft: (answers) => writeSurveyDraft(jobsFolder, answers),
     check: (text) => checkSurvey(jobsFolder, text),
-    saveSurvey: (text, name) => saveSurvey(jobsFolder, text, name),
+    saveSurvey: (text, name, answers) => saveSurvey(jobsFolder, text, name, answers),
+    surveys: () => savedSurveys(jobsFolder),
+    readSurvey: (name) => readSavedSurvey(jobsFolder, name),
     startFrom: (file) =>
       tried(() => withUsual(startFrom(file, join(jobsFolder, newJobId(system)), system, ledger), usual)),
   };

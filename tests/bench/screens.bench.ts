@@ -78,6 +78,7 @@ function storeOn(shelf: JobShelf): Store {
       settings: { palette: 'dark', glyphs: 'unicode', units: 'metric' },
       linear: false,
       jobs: [],
+      surveys: [],
       job: null,
       stack: [{ kind: 'jobs', highlighted: null }],
       causes: {},

@@ -11,7 +11,7 @@ const MEASURING = [...SHIFT, ...TOLD, ...TAGGED, ...SWEPT] as const;
 
 /** Every screen, and how to come to it. */
 export const CASES: Readonly<Record<string, (driven: Driven) => void>> = {
-  jobs: ({ store }) => store.dispatch({ type: 'jobs', jobs: store.get().jobs }),
+  jobs: ({ store }) => store.dispatch({ type: 'jobs', jobs: store.get().jobs, surveys: [] }),
   briefing: () => {},
   'form-shift': ({ press }) => press('enter'),
   'step-text': ({ press }) => press(...SHIFT),

@@ -42,6 +42,7 @@ export function appOf(size: Size, settings: Partial<ScreenSettings> = {}, linear
     settings: { ...DEFAULT_SETTINGS, ...settings },
     linear,
     jobs: [],
+    surveys: [],
     job: null,
     stack: [{ kind: 'jobs', highlighted: null }],
     causes: {},

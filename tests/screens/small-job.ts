@@ -455,6 +455,8 @@ export function shelfWith(job: JobPort): JobShelf {
     keepSurveyDraft: () => {},
     check: () => ['The standby battery is too small.'],
     saveSurvey: () => '/jobs/survey.yaml',
+    surveys: () => [],
+    readSurvey: () => ({}),
     startFrom: () => job,
   };
 }

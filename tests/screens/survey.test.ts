@@ -196,6 +196,20 @@ describe('a survey from an empty start', () => {
     expect(picture(survey.store)).toContain('How does it call out?');
   });
 
+  test('that was saved is gone through again, changed and saved beside the first', () => {
+    const survey = surveying();
+    survey.type(...CLUB, '2');
+    survey.store.dispatch({ type: 'picked', value: 'survey harbour-sailing-club' });
+    expect(picture(survey.store)).toContain('What now?');
+    survey.type('3');
+    expect(picture(survey.store)).toContain('What is it called?');
+    survey.type(ENTER, '2', ...Array.from({ length: 200 }, () => 'down'), '2');
+    const text = readFileSync(join(folder, 'harbour-sailing-club-2.yaml'), 'utf8');
+    const read = parseSurvey(text, 'survey.yaml');
+    expect(read.ok && read.survey.outside.feed).toBe('dc-adapter');
+    expect(read.ok && read.survey.detectors).toHaveLength(11);
+  });
+
   test('finds out what a loop is from a reading on the spot', () => {
     const survey = surveying();
     survey.type(...CLUB.slice(0, CLUB.indexOf(' ') + 3), '7', ...'2204', ENTER);

@@ -21,7 +21,16 @@ export function reduce(app: App, event: AppEvent): Turn {
     case 'highlighted':
       return screen.kind === 'jobs' ? [withTop(app, { ...screen, highlighted: event.value }), []] : [app, []];
     case 'jobs':
-      return [{ ...app, jobs: event.jobs, job: null, stack: [{ kind: 'jobs', highlighted: null }] }, []];
+      return [
+        {
+          ...app,
+          jobs: event.jobs,
+          surveys: event.surveys,
+          job: null,
+          stack: [{ kind: 'jobs', highlighted: null }],
+        },
+        [],
+      ];
     case 'opened':
       return opened(app, event);
     case 'acted':

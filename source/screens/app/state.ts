@@ -14,6 +14,8 @@ export type App = {
   readonly settings: ScreenSettings;
   readonly linear: boolean;
   readonly jobs: readonly JobRow[];
+  /** Names of the surveys that were saved here. */
+  readonly surveys: readonly string[];
   readonly job: OpenJob | null;
   readonly stack: readonly Screen[];
   /** What the last failed reading of a step may mean, until the step passes. */
@@ -109,7 +111,7 @@ export type AppEvent =
   | { readonly type: 'picked'; readonly value: string }
   | { readonly type: 'highlighted'; readonly value: string }
   | { readonly type: 'line'; readonly value: string }
-  | { readonly type: 'jobs'; readonly jobs: readonly JobRow[] }
+  | { readonly type: 'jobs'; readonly jobs: readonly JobRow[]; readonly surveys: readonly string[] }
   | {
       readonly type: 'opened';
       readonly job: OpenJob;
@@ -139,9 +141,10 @@ export type Effect =
   | { readonly do: 'history'; readonly filter: HistoryFilter }
   | { readonly do: 'preview'; readonly set: readonly { path: string; value: unknown }[] }
   | { readonly do: 'new-survey' }
+  | { readonly do: 'open-survey'; readonly name: string }
   | { readonly do: 'keep-survey'; readonly answers: Answers }
   | { readonly do: 'check-survey'; readonly text: string }
-  | { readonly do: 'finish-survey'; readonly text: string; readonly name: string; readonly open: boolean }
+  | { readonly do: 'finish-survey'; readonly text: string; readonly answers: Answers; readonly open: boolean }
   | { readonly do: 'save-settings'; readonly settings: ScreenSettings };
 
 export type Turn = readonly [App, readonly Effect[]];

@@ -53,7 +53,7 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     switch (effect.do) {
       case 'list-jobs':
         letGo();
-        return [{ type: 'jobs', jobs: shelf.list() }];
+        return [{ type: 'jobs', jobs: shelf.list(), surveys: shelf.surveys() }];
       case 'open-job':
         return opened(shelf.open(effect.dir));
       case 'open-demo':
@@ -78,13 +78,18 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
         return port ? [{ type: 'preview', lines: port.previewCorrection(effect.set) }] : [];
       case 'new-survey':
         return [{ type: 'survey', answers: shelf.readSurveyDraft() }];
+      case 'open-survey':
+        return [{ type: 'survey', answers: shelf.readSurvey(effect.name) }];
       case 'keep-survey':
         shelf.keepSurveyDraft(effect.answers);
         return [];
       case 'check-survey':
         return [{ type: 'checked', findings: shelf.check(effect.text) }];
       case 'finish-survey':
-        return finished(shelf.saveSurvey(effect.text, effect.name), effect.open);
+        return finished(
+          shelf.saveSurvey(effect.text, effect.answers['site.name'] ?? '', effect.answers),
+          effect.open,
+        );
       case 'save-settings':
         saveSettings(effect.settings);
         return [];

@@ -1,6 +1,7 @@
 import type { Action } from '../../job/action.ts';
 import type { App } from '../app/state.ts';
 import { type Field, fieldsOf, type TextField } from '../entry/field.ts';
+import { correctable, withUnit } from './correctable.ts';
 
 export type FormId =
   | 'shift'
@@ -147,15 +148,15 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
     says: () => [
       'Says what the survey had wrong; the plan is made again and its difference shown before you adopt it. Old records stay.',
     ],
-    fields: () => [
-      text('path', 'Which field (such as zones.z1.loop.resistor)', [], 3),
+    fields: (app, step) => [
+      text('path', 'Which field (such as zones.z1.loop.resistor)', correctable(app, step), 3),
       text('value', 'What it is in truth', [], 1),
       text('reason', 'How do you know', ['Measured', 'Seen with my own eyes', 'Told by the occupant']),
     ],
     action: (answers) => ({
       do: 'correct',
       reason: answers.reason ?? '',
-      set: [{ path: answers.path ?? '', value: answers.value ?? '' }],
+      set: [{ path: answers.path ?? '', value: withUnit(answers.path ?? '', answers.value ?? '') }],
     }),
   },
   close: {

@@ -13,6 +13,11 @@ const ASKS: Readonly<Record<string, Effect>> = {
   rehearse: { do: 'open-rehearsal' },
 };
 
+function askedBy(value: string): Effect {
+  if (value.startsWith('survey ')) return { do: 'open-survey', name: value.slice('survey '.length) };
+  return ASKS[value] ?? { do: 'open-job', dir: value.slice('job '.length) };
+}
+
 type Jobs = Extract<Screen, { kind: 'jobs' }>;
 
 /** The first screen: the jobs there are, the demo job, and how to begin one. */
@@ -24,7 +29,7 @@ export const JOBS: ScreenDef<Jobs> = {
     { keys: ['?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['q', 'ctrl+c', 'escape'], does: 'quit', says: 'leave the program', foot: true },
   ],
-  picked: (app, _, value) => [app, [ASKS[value] ?? { do: 'open-job', dir: value.slice('job '.length) }]],
+  picked: (app, _, value) => [app, [askedBy(value)]],
   view: (app, screen, room) => ({
     head: plainHead('loopward', 'jobs', room),
     body: [
@@ -40,6 +45,10 @@ export const JOBS: ScreenDef<Jobs> = {
       items: [
         ...app.jobs.map((job) => ({ value: `job ${job.dir}`, label: jobLabel(job, room.columns) })),
         { value: 'new', label: 'A new job: survey the old installation' },
+        ...app.surveys.map((name) => ({
+          value: `survey ${name}`,
+          label: `The survey ${name}: go through it again`,
+        })),
         { value: 'demo', label: 'The demo job: a sailing club on a harbour' },
         { value: 'rehearse', label: 'A rehearsal: a simulated building with faults' },
       ],

@@ -244,6 +244,7 @@ function appWith(job: OpenJob): App {
     settings: DEFAULT_SETTINGS,
     linear: true,
     jobs: [],
+    surveys: [],
     job,
     stack: [{ kind: 'jobs', highlighted: null }],
     causes: {},

@@ -1,5 +1,5 @@
-import { existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { readDraft, writeDraft } from '../../job/draft.ts';
 import { readSiteFiles } from '../../job/site-files.ts';
 import { planChangeover } from '../../plan/plan-changeover.ts';
@@ -7,6 +7,7 @@ import type { Answers } from './question.ts';
 
 // A dot-folder is no job; surveys that are finished stand beside the jobs.
 const DRAFT = '.survey';
+const ANSWERS = '.surveys';
 
 /** The survey that was begun in a jobs folder, as far as it was answered. */
 export function readSurveyDraft(jobsFolder: string): Answers {
@@ -19,8 +20,22 @@ export function writeSurveyDraft(jobsFolder: string, answers: Answers): void {
   writeDraft(dir, { screen: 'survey', about: '', answers });
 }
 
+/** The surveys saved in a jobs folder, whose answers can be gone through again, by name. */
+export function savedSurveys(jobsFolder: string): readonly string[] {
+  const dir = join(jobsFolder, ANSWERS);
+  if (!existsSync(dir)) return [];
+  return readdirSync(dir)
+    .filter((name) => existsSync(join(dir, name, 'draft.json')))
+    .sort();
+}
+
+/** The answers behind a saved survey. */
+export function readSavedSurvey(jobsFolder: string, name: string): Answers {
+  return readDraft(join(jobsFolder, ANSWERS, basename(name)))?.answers ?? {};
+}
+
 /** Saves a survey beside the jobs, under its place's name, and forgets the draft. Nothing is written over. */
-export function saveSurvey(jobsFolder: string, text: string, name: string): string {
+export function saveSurvey(jobsFolder: string, text: string, name: string, answers: Answers): string {
   const plain =
     name
       .toLowerCase()
@@ -30,6 +45,9 @@ export function saveSurvey(jobsFolder: string, text: string, name: string): stri
   let file = join(jobsFolder, `${plain}.yaml`);
   for (let number = 2; existsSync(file); number++) file = join(jobsFolder, `${plain}-${number}.yaml`);
   writeFileSync(file, text, { mode: 0o600, flag: 'wx' });
+  const kept = join(jobsFolder, ANSWERS, basename(file, '.yaml'));
+  mkdirSync(kept, { recursive: true, mode: 0o700 });
+  writeDraft(kept, { screen: 'survey', about: name, answers });
   rmSync(join(jobsFolder, DRAFT), { recursive: true, force: true });
   return file;
 }

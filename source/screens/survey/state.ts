@@ -54,11 +54,17 @@ function answer(app: App, screen: SurveyScreen, question: Question, typed: strin
     question.kind === 'choice' && /^\d+$/.test(typed)
       ? (question.options[Number(typed) - 1]?.id ?? typed)
       : typed;
-  const settled = settle(question, chosen);
+  const held = screen.answers[question.id];
+  const settled =
+    chosen === '' && held !== undefined ? { ok: true as const, value: held } : settle(question, chosen);
   if (!settled.ok) return [withTop(app, { ...screen, says: settled.says }), []];
   if (question.id === FINISH.id) return finish(app, screen, settled.value);
   const answers = { ...screen.answers, [question.id]: settled.value };
-  const after: SurveyScreen = { ...screen, answers, typed: '', at: null, says: null };
+  // Gone back to, the answer given before stands until another is given, and the next question follows.
+  const { asked } = interview(answers);
+  const place = screen.at === null ? -1 : asked.findIndex((one) => one.id === question.id);
+  const at = place < 0 ? null : (asked[place + 1]?.id ?? null);
+  const after: SurveyScreen = { ...screen, answers, typed: '', at, says: null };
   return [
     withTop({ ...app, notice: null }, after),
     [
@@ -78,11 +84,9 @@ function finish(app: App, screen: SurveyScreen, what: string): Turn {
     const { asked } = interview(screen.answers);
     return [withTop(app, { ...screen, at: asked[0]?.id ?? null, typed: '', says: null }), []];
   }
-  const text = surveyText(screen.answers);
-  return [
-    withTop(app, { ...screen, typed: '' }),
-    [{ do: 'finish-survey', text, name: screen.answers['site.name'] ?? 'survey', open: what === 'open' }],
-  ];
+  const { answers } = screen;
+  const save = { do: 'finish-survey', text: surveyText(answers), answers, open: what === 'open' } as const;
+  return [withTop(app, { ...screen, typed: '' }), [save]];
 }
 
 function goBack(app: App, screen: SurveyScreen, question: Question): Turn {
