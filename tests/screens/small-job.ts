@@ -166,9 +166,10 @@ export const SMALL_PLAN: Plan = {
   survey: {
     zones: [{ id: 'z1', name: 'Boat store', terminals: ['8', '9'], detectors: ['shutter', 'side-door'] }],
     detectors: [
-      { id: 'shutter', name: 'Boat-store shutter' },
-      { id: 'side-door', name: 'Side door' },
+      { id: 'shutter', name: 'Boat-store shutter', cable: 'c1' },
+      { id: 'side-door', name: 'Side door', cable: 'c2' },
     ],
+    cables: [{ id: 'c1' }, { id: 'c2' }],
   },
   boards: [],
   wiring: {
