@@ -7,7 +7,7 @@ import { top } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
 import { appOf, drive, keys, picture, SHIFT } from './drive.ts';
-import { leadToClosed } from './lead.ts';
+import { leadTo, leadToClosed, startShift } from './lead.ts';
 import { smallJob } from './small-job.ts';
 
 let folder = '';
@@ -69,6 +69,59 @@ describe('the jobs', () => {
     expect(top(second.store.get()).kind).toBe('jobs');
     expect(second.store.get().notice?.tone).toBe('bad');
     first.store.close();
+  });
+});
+
+describe('what does not go as planned', () => {
+  test('a reading that does not fit is explained; the survey is corrected, its difference shown first, and the step is read again', () => {
+    const { store, press } = opened('demo');
+    startShift(store);
+    leadTo(store, 'resistors.z2');
+    press('1', 'enter', ...'2200', 'enter', 'right', 'enter', 'right', 'enter');
+    expect(picture(store)).toContain('What may be behind it');
+    press('k', '1', 'enter', ...'4700', 'enter', '1', 'enter');
+    expect(picture(store)).toContain('What adopting it changes');
+    expect(store.get().notice).toBeNull();
+    press('enter');
+    expect(store.get().notice?.says).toContain('adopted');
+    expect(store.get().job?.plan.survey.zones.find((zone) => zone.id === 'z2')?.loop.resistorOhms).toBe(4700);
+    store.close();
+  });
+
+  test('doubt takes the proof away at one key, and the proof is what is asked next', () => {
+    const { store, press } = opened('demo');
+    startShift(store);
+    leadTo(store, 'label.c1');
+    expect(store.get().job?.next.supply).toBe('dead');
+    // Also on a card that asks for words, where letters are letters.
+    press('*');
+    expect(store.get().job?.next.supply).toBe('unproven');
+    expect(picture(store)).toContain('NOT PROVED DEAD');
+    leadTo(store, 'label.c1');
+    expect(store.get().job?.next.supply).toBe('dead');
+    store.close();
+  });
+
+  test('away, pause, a change of person and leaving for the night are said by number', () => {
+    const { store, press } = opened('demo');
+    startShift(store);
+    leadTo(store, 'label.c1');
+    const say = (form: string, ...answers: readonly string[]) => {
+      press('left');
+      store.dispatch({ type: 'picked', value: form });
+      press(...answers);
+    };
+    say('away', '1', 'enter', '2', 'enter');
+    expect(store.get().notice?.tone).toBe('good');
+    say('pause', '1', 'enter');
+    expect(store.get().job?.next.supply).toBe('unproven');
+    say('shift', ...'Joren', 'enter', '2', 'enter', ...'0.2', 'enter');
+    expect(store.get().job?.next.personName).toBe('Joren');
+    press('left');
+    store.dispatch({ type: 'picked', value: 'leave' });
+    for (let turn = 0; turn < 12 && top(store.get()).kind === 'form'; turn++) press('1', 'enter');
+    expect(store.get().notice?.says).toContain('Left for the night');
+    store.close();
   });
 });
 

@@ -5,14 +5,13 @@ import { Terminal } from '@xterm/headless';
 import { render } from 'ink';
 import { createElement } from 'react';
 import { realSystem } from '../../source/journal/system.ts';
-import { top } from '../../source/screens/app/state.ts';
 import { createStore, type Store } from '../../source/screens/app/store.ts';
 import { composeTop, Screens } from '../../source/screens/app/view.tsx';
 import { shelfOf } from '../../source/screens/shelf.ts';
 import { FrameStream } from '../../source/screens/terminal/frame-stream.ts';
 import { appOf, keys } from './drive.ts';
+import { leadTo } from './lead.ts';
 import { svgOf } from './svg.ts';
-import { answersTo } from './typist.ts';
 
 export type Picture = {
   readonly name: string;
@@ -94,21 +93,8 @@ class Studio {
     for (const key of keys(...labels)) this.#store.keys([key]);
   };
 
-  /** Answers every step as expected until one is on the screen. */
   leadTo(step: string): void {
-    for (let turn = 0; turn < 200; turn++) {
-      const app = this.#store.get();
-      const screen = top(app);
-      if (screen.kind === 'challenge') this.press('2', 'enter');
-      else if (screen.kind !== 'step') this.press('enter');
-      else if (screen.step === step) return;
-      else {
-        const open = app.job?.next.open.find((one) => one.id === screen.step);
-        if (!open) break;
-        this.press(...answersTo(open));
-      }
-    }
-    throw new Error(`The demo does not come to ${step}.`);
+    leadTo(this.#store, step);
   }
 
   readonly take = async (name: string, shows: string): Promise<void> => {

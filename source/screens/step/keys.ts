@@ -3,6 +3,7 @@ import { formWorks } from '../app/commands.ts';
 import type { App, StepScreen } from '../app/state.ts';
 import { isTouched } from '../entry/state.ts';
 import type { KeyRow } from '../keys/table.ts';
+import { DOUBT_KEY } from './state.ts';
 
 export type StepSituation = { readonly app: App; readonly screen: StepScreen };
 export type StepCommand =
@@ -88,7 +89,14 @@ export const STEP_KEYS: readonly Row[] = [
     works: works.looking,
   },
   letter('f', 'far', 'far view', true),
-  letter('d', 'doubt', 'doubt that it is dead', true, ({ app }) => app.job?.next.supply === 'dead'),
+  {
+    keys: [DOUBT_KEY],
+    does: 'doubt',
+    says: 'doubt that it is dead',
+    foot: true,
+    works: ({ app }) => app.job?.next.supply === 'dead',
+  },
+  letter('d', 'doubt', 'doubt that it is dead', false, ({ app }) => app.job?.next.supply === 'dead'),
   letter('m', 'meter', 'rehearsal: what the meter shows', true, ({ app }) => app.job?.rehearsal === true),
   letter('n', 'note', 'note'),
   letter('c', 'cannot', 'cannot'),

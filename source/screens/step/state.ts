@@ -45,10 +45,13 @@ export function isHalfSaid(step: Step | null): boolean {
   return step !== null && (recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short');
 }
 
+/** Doubt is one key on every card, also where letters are words. */
+export const DOUBT_KEY = '*';
+
 /** A key that the entry may want; null where it has no use for it. */
 export function stepKey(app: App, screen: StepScreen, key: Key): Turn | null {
   const open = openStep(app, screen);
-  if (!open || screen.looking !== null) return null;
+  if (!open || screen.looking !== null || key.char === DOUBT_KEY) return null;
   const [entry, outcome] = reduceEntry(screen.entry, key);
   if (outcome === 'unused') return null;
   const quiet = { ...app, notice: null };
