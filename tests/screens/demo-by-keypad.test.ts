@@ -1,8 +1,10 @@
 import { readdirSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { jobFolders } from '../../source/job/jobs.ts';
 import { readJob } from '../../source/job/read-job.ts';
 import { verifyJournal } from '../../source/journal/verify.ts';
 import { report, scale } from '../scale.ts';
+import { CLUB } from './club.ts';
 import { Keypad, Killed } from './keypad.ts';
 import { bundled, scratchFolder } from './real-terminal.ts';
 import { seeded } from './seeded.ts';
@@ -45,6 +47,28 @@ describe('the demo in a real terminal', () => {
       report('keys to lead the demo to closed', [{ keys: keypad.pressed }]);
     },
     3 * MINUTE,
+  );
+
+  test(
+    'is surveyed from an empty start and led to closed with keys alone',
+    async () => {
+      const home = scratchFolder();
+      const keypad = new Keypad(program, home, []);
+      opened.push(keypad);
+      await keypad.terminal.sees('A new job');
+      await keypad.keys('1');
+      for (const label of CLUB) await keypad.keys(...(label.startsWith('"') ? label.slice(1) : [label]));
+      await keypad.terminal.sees('What now?');
+      await keypad.keys('1');
+      await keypad.terminal.sees('where the job stands');
+      keypad.dir = jobFolders(home)[0]!;
+      await keypad.startShift();
+      while (await keypad.oneStep());
+      await keypad.close();
+      expect(verifyJournal(keypad.dir).outcome).toBe('self-consistent');
+      report('keys from survey entry to closed', [{ keys: keypad.pressed }]);
+    },
+    5 * MINUTE,
   );
 
   test(

@@ -7,13 +7,14 @@ import { bytesOf, keysForField, shownStep } from './typist.ts';
 /** Leads the demo in a real terminal by the keys of a numeric keypad; what to answer it learns from the job's `next`. */
 export class Keypad {
   readonly terminal: RealTerminal;
-  readonly dir: string;
+  /** The job's folder. */
+  dir: string;
   pressed = 0;
   /** After so many keys the program is killed, in the middle of whatever it does. */
   killAfter = Number.POSITIVE_INFINITY;
 
-  constructor(program: string, home: string, size: { columns?: number; rows?: number } = {}) {
-    this.terminal = new RealTerminal(program, ['demo'], { env: { LOOPWARD_HOME: home }, ...size });
+  constructor(program: string, home: string, args: readonly string[] = ['demo']) {
+    this.terminal = new RealTerminal(program, args, { env: { LOOPWARD_HOME: home } });
     this.dir = join(home, 'demo');
   }
 

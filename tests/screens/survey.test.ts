@@ -11,6 +11,7 @@ import { shelfOf } from '../../source/screens/shelf.ts';
 import { nextPair } from '../../source/screens/survey/zone.ts';
 import { parseSurvey } from '../../source/site/parse-survey.ts';
 import { report } from '../scale.ts';
+import { CLUB, ENTER } from './club.ts';
 import { appOf, keys, picture } from './drive.ts';
 import { leadToClosed } from './lead.ts';
 
@@ -44,96 +45,6 @@ function surveying() {
     },
   };
 }
-
-const ENTER = 'enter';
-const contact = (name: string, kind: string, metres: string) => [
-  `"${name}`,
-  ENTER,
-  kind,
-  ...metres,
-  ENTER,
-  ENTER,
-  ENTER,
-];
-const powered = (name: string, kind: string, metres: string, amps: string) => [
-  ...contact(name, kind, metres),
-  ...amps,
-  ENTER,
-];
-/** A detector after the first of its zone says how it is joined before its cable. */
-const then = (how: string, [name, enter, kind, ...rest]: readonly string[]) => [
-  name!,
-  enter!,
-  kind!,
-  how,
-  ...rest,
-];
-const zone = (name: string, ...rest: readonly string[]) => [`"${name}`, ENTER, ENTER, ...rest];
-
-/** The sailing club of the demo, as somebody would type it standing there. */
-const CLUB: readonly string[] = [
-  '"Harbour sailing club',
-  ENTER,
-  '1',
-  '2',
-  '3',
-  '1',
-  '2',
-  '1',
-  '3',
-  '1',
-  ENTER,
-  '2',
-  '"Boat store',
-  ENTER,
-  '8',
-  ' ',
-  '9',
-  ENTER,
-  '1',
-  '2',
-  'k',
-  '2',
-  ENTER,
-  ENTER,
-  ...contact('Boat-store shutter', '3', '18'),
-  ...then(ENTER, contact('Side door', '1', '21')),
-  ENTER,
-  ...zone('Galley', ENTER, ENTER, ENTER),
-  ...contact('Galley door', '1', '14'),
-  ...then('2', contact('Galley window', '2', '4')),
-  ENTER,
-  ...zone('Members hall', ENTER, ENTER, ENTER),
-  ...powered('Hall movement', '4', '12', '15 25'),
-  ...then(ENTER, powered('Hall glass', '5', '16', '20 35')),
-  ENTER,
-  ...zone('Sail loft', ENTER, ENTER, '2'),
-  ...powered('Loft movement', '4', '', '18 28'),
-  ENTER,
-  ...zone('Race office', '2'),
-  ...contact('Office door', '1', '9'),
-  ...then(ENTER, contact('Office window', '2', '11')),
-  ENTER,
-  ...zone('Pump pit', '3', ENTER, ENTER),
-  ...contact('Float switch', '6', '25'),
-  ENTER,
-  ...zone('Galley smoke', ENTER, ENTER, ENTER),
-  ...powered('Smoke detector', '7', '13', '10 40'),
-  ENTER,
-  ENTER,
-  '"Gable bell',
-  ENTER,
-  '1',
-  '5',
-  ENTER,
-  '3',
-  '5',
-  '0',
-  ENTER,
-  '1',
-  '8',
-  ENTER,
-];
 
 describe('a survey from an empty start', () => {
   test('of the demo’s size takes at most 260 keystrokes besides the letters of names', () => {
