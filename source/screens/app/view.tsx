@@ -101,6 +101,7 @@ const Row = memo(function Row({ line, palette }: RowProps) {
 
 function isSameRow(before: RowProps, after: RowProps): boolean {
   if (before.palette !== after.palette || before.line.length !== after.line.length) return false;
+  if (before.line === after.line) return true;
   return before.line.every((span, index) => {
     const other = after.line[index]!;
     return (

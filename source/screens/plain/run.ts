@@ -2,15 +2,14 @@ import type { Acted, Action } from '../../job/action.ts';
 import { JournalError } from '../../journal/error.ts';
 import type { App, OpenJob } from '../app/state.ts';
 import { CHALLENGE_FIELD } from '../challenge/screen.ts';
-import { GLYPHS } from '../draw/glyphs.ts';
-import { loopLine } from '../draw/loop-line.ts';
 import { fieldsOf, valuesOf } from '../entry/field.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import type { JobPort } from '../port.ts';
 import { DEFAULT_SETTINGS } from '../settings.ts';
 import { isHalfSaid, nextOpen, stepOf } from '../step/state.ts';
-import { STAGE_WORDS, SUPPLY_WORDS } from '../words.ts';
+import { SUPPLY_WORDS } from '../words.ts';
 import { ask, type Dialogue } from './dialogue.ts';
+import { briefingLines, cardLines } from './lines.ts';
 
 const FORM_WORDS: Readonly<Record<string, FormId>> = {
   shift: 'shift',
@@ -197,41 +196,6 @@ function report(acted: Acted, action: Action, { say }: Dialogue): void {
     for (const cause of acted.causes) say(`  ${cause.says} ${cause.try}`);
     say(`Supply: ${SUPPLY_WORDS[acted.next.supply].says.toLowerCase()}.`);
   }
-}
-
-function briefingLines(port: JobPort): readonly string[] {
-  const { siteName, rehearsal, next } = port.look();
-  const briefing = port.briefing();
-  return [
-    `${rehearsal ? 'REHEARSAL. ' : ''}${siteName}: ${next.done} of ${next.total} done.`,
-    `Who: ${briefing.who ?? 'nobody has said yet'}. Since: ${briefing.since}.`,
-    `Supply: ${SUPPLY_WORDS[next.supply].says.toLowerCase()}.`,
-    ...briefing.wasThen.map((says) => `  ${says} (not proved)`),
-    ...briefing.warnings.map((says) => `Warning: ${says}`),
-    ...briefing.proveAgain.map((says) => `To be proved again: ${says}.`),
-    ...(briefing.lookBack === null ? [] : [`Last: ${briefing.lookBack}`]),
-    ...(briefing.lookAhead === null ? [] : [`Next: ${briefing.lookAhead}`]),
-  ];
-}
-
-function cardLines(job: OpenJob, id: string): readonly string[] {
-  const step = stepOf(job, id);
-  const open = job.next.open.find((one) => one.id === id);
-  if (!step || !open) return [];
-  const { next } = job;
-  const loops = open.proof.flatMap((proof) => {
-    const point =
-      proof.kind === 'reading' ? job.plan.points.find((one) => one.id === proof.point) : undefined;
-    return point ? [`  ${loopLine(point.between, point.expression, point.with, GLYPHS.ascii)}`] : [];
-  });
-  return [
-    '',
-    `${STAGE_WORDS[open.stage]}, ${Math.min(next.done + 1, next.total)} of ${next.total}. Supply: ${SUPPLY_WORDS[next.supply].says.toLowerCase()}.`,
-    ...step.cautions.map((caution) => `Caution: ${caution.text} (${caution.source})`),
-    open.title,
-    `  ${open.why}`,
-    ...loops,
-  ];
 }
 
 function lookAt(port: JobPort): OpenJob {

@@ -48,7 +48,20 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
 
 type Card = Readonly<Record<'cautions' | 'title' | 'rest', readonly Line[]>>;
 
+const cards = new WeakMap<OpenJob, Map<string, Card>>();
+
+/** The card of a step. Remembered until the job moves on: from key to key only the entry changes. */
 function cardOf(job: OpenJob, step: Step, room: Room): Card {
+  const { columns, glyphs, palette, linear } = room;
+  const held = cards.get(job) ?? new Map<string, Card>();
+  cards.set(job, held);
+  const key = [step.id, step.title, columns, glyphs.name, palette.name, linear].join(' ');
+  const card = held.get(key) ?? drawCard(job, step, room);
+  held.set(key, card);
+  return card;
+}
+
+function drawCard(job: OpenJob, step: Step, room: Room): Card {
   const { glyphs, columns } = room;
   const caution: Span = { text: `${glyphs.caution} `, tone: 'caution', bold: true };
   const cautions = step.cautions.flatMap(({ text, source }) =>
