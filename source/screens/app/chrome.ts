@@ -1,9 +1,11 @@
+import type { Stage } from '../../procedure/step.ts';
 import type { Room } from '../draw/frame.ts';
 import { clipText, type Line, lineWidth, type Span, spread, widthOf } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { type KeyRow, showKey } from '../keys/table.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from '../words.ts';
 import type { App } from './state.ts';
+import { stepInHand } from './step-in-hand.ts';
 
 /**
  * The top of every screen of a job: what it is, the stage, the place, the supply state in words; below it the
@@ -19,7 +21,9 @@ export function jobHead(app: App, room: Room, title?: string): readonly Line[] {
   ];
   const name = job.rehearsal ? `REHEARSAL ${job.siteName}` : job.siteName;
   const place = `${Math.min(next.done + 1, next.total)} of ${next.total}`;
-  const tail = title ?? `${STAGE_WORDS[next.stage]} ${room.glyphs.dot} ${next.closed ? 'closed' : place}`;
+  const tail =
+    title ??
+    `${STAGE_WORDS[stageInHand(app) ?? next.stage]} ${room.glyphs.dot} ${next.closed ? 'closed' : place}`;
   const room1 = room.columns - lineWidth(right) - tail.length - 5;
   const left: Line = [
     { text: `${clipText(name, Math.max(8, room1), room.glyphs.cut)} ${room.glyphs.dot} ` },
@@ -27,6 +31,12 @@ export function jobHead(app: App, room: Room, title?: string): readonly Line[] {
   ];
   const share = next.total === 0 ? 0 : next.done / next.total;
   return [spread(left, right, room.columns, room.glyphs.cut), progress(share, room)];
+}
+
+// The stage of the card that is seen: proofs and isolations come up wherever the supply asks for them.
+function stageInHand(app: App): Stage | null {
+  const id = stepInHand(app);
+  return app.job?.steps.find((step) => step.id === id)?.stage ?? null;
 }
 
 export function plainHead(name: string, title: string, room: Room): readonly Line[] {

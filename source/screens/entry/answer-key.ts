@@ -71,7 +71,8 @@ function textKey(field: TextField, answer: Answer, key: Key): Answer | null {
   }
   if (picking && key.name === 'down') {
     const next = (answer.picked ?? -1) + 1;
-    return next < field.offers.length ? { ...BLANK, picked: next } : { ...BLANK, letters: 0 };
+    if (next < field.offers.length) return { ...BLANK, picked: next };
+    return field.numeric ? answer : { ...BLANK, letters: 0 };
   }
   if (picking && key.name === 'up' && answer.picked !== null && answer.picked > 0) {
     return { ...BLANK, picked: answer.picked - 1 };

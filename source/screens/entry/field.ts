@@ -55,12 +55,21 @@ export const PLAIN_DONE: ChoiceField = {
   options: [{ id: 'done', label: 'Yes, it is done as it stands here' }],
 };
 
-/** The fields a step's proofs ask for, in order. */
-export function fieldsOf(proofs: readonly Proof[]): readonly Field[] {
-  return proofs.length === 0 ? [PLAIN_DONE] : proofs.flatMap(fieldsOfProof);
+/** The fields a step's proofs ask for, in order. `nameOf`: what the places that probes touch are called. */
+export function fieldsOf(proofs: readonly Proof[], nameOf = pointName): readonly Field[] {
+  return proofs.length === 0 ? [PLAIN_DONE] : proofs.flatMap((proof) => fieldsOfProof(proof, nameOf));
 }
 
-function fieldsOfProof(proof: Proof): readonly Field[] {
+/**
+ * A place that probes touch, as people call it.
+ *
+ * @example pointName('old:8') // => 'screw 8'
+ */
+export function pointName(point: string): string {
+  return point.replace(/^old:/, 'screw ').replace(/^([a-z0-9-]+):/, '$1 ');
+}
+
+function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonly Field[] {
   switch (proof.kind) {
     case 'reading':
       return [
@@ -87,7 +96,7 @@ function fieldsOfProof(proof: Proof): readonly Field[] {
           kind: 'choice',
           id: `${proof.field}.at`,
           label: 'Where was it met?',
-          options: proof.points.map((point) => ({ id: point, label: point })),
+          options: proof.points.map((point) => ({ id: point, label: nameOf(point) })),
         },
         {
           kind: 'count',

@@ -154,32 +154,27 @@ function option(index: number, label: string, picked: boolean, room: Room): read
 
 function viewText(field: TextField, answer: Answer, room: Room, rows: number): EntryView {
   if (answer.letters !== null) return viewLetters(answer, answer.letters);
-  const picking = field.offers.length > 0 && answer.typed === '';
+  const picking = field.offers.length > 0 && answer.typed === '' && !field.numeric;
   if (!picking) {
-    const hint: Line = [
-      {
-        text: `    ${field.numeric ? 'digits, then Enter' : `type, then Enter; ${room.glyphs.down} picks letters with the arrows`}`,
-        tone: 'quiet',
-      },
-    ];
-    const row = typedRow(field, answer, '');
-    return { lines: [...row.lines, hint], cursor: row.cursor };
+    const usual =
+      field.numeric && field.offers.length > 0 ? `, or ${room.glyphs.down} takes ${field.offers[0]}` : '';
+    const says = field.numeric
+      ? `digits, then Enter${usual}`
+      : `type, then Enter; ${room.glyphs.down} picks letters with the arrows`;
+    const shown = answer.picked === null ? answer : { ...answer, typed: field.offers[answer.picked] ?? '' };
+    const row = typedRow(field, shown, '');
+    return { lines: [...row.lines, [{ text: `    ${says}`, tone: 'quiet' }]], cursor: row.cursor };
   }
-  const offers = field.numeric
-    ? field.offers
-    : [...field.offers, 'something else (letter by letter, or just type)'];
   const list: ChoiceField = {
     kind: 'choice',
     id: field.id,
     label: field.label,
-    options: offers.map((offer) => ({ id: offer, label: offer })),
+    options: [...field.offers, 'something else (letter by letter, or just type)'].map((offer) => ({
+      id: offer,
+      label: offer,
+    })),
   };
-  const options = viewOptions(list, answer, room, rows - 1);
-  const hint = field.numeric ? `    type the digits, or ${room.glyphs.down} picks` : '';
-  return {
-    lines: hint === '' ? options.lines : [...options.lines, [{ text: hint, tone: 'quiet' }]],
-    cursor: null,
-  };
+  return viewOptions(list, answer, room, rows);
 }
 
 function viewLetters(answer: Answer, at: number): EntryView {

@@ -31,7 +31,7 @@ const works = {
     const field = screen.entry.fields[screen.entry.at];
     return (
       screen.looking === null &&
-      (field?.kind === 'choice' || (field?.kind === 'text' && field.offers.length > 0))
+      (field?.kind === 'choice' || (field?.kind === 'text' && field.offers.length > 0 && !field.numeric))
     );
   },
   ohms: ({ screen }: StepSituation) => {

@@ -3,7 +3,7 @@ import { recordsBegin } from '../../procedure/lookup.ts';
 import type { Step } from '../../procedure/step.ts';
 import { draftOf, keepDraft } from '../app/drafts.ts';
 import { type App, type OpenJob, type StepScreen, type Turn, top, withTop } from '../app/state.ts';
-import { fieldsOf, valuesOf } from '../entry/field.ts';
+import { fieldsOf, pointName, valuesOf } from '../entry/field.ts';
 import { answersOf, draftAnswers, newEntry, reduceEntry } from '../entry/state.ts';
 import type { Key } from '../keys/key.ts';
 
@@ -22,10 +22,16 @@ export function stepScreen(app: App, job: OpenJob, step: string | null): StepScr
   return {
     kind: 'step',
     step: open?.id ?? null,
-    entry: newEntry(open ? fieldsOf(open.proof) : [], saved),
+    entry: newEntry(open ? fieldsOf(open.proof, placeNames(job)) : [], saved),
     looking: null,
     page: 0,
   };
+}
+
+// Conductors by their colour as well, for that is what is seen.
+function placeNames(job: OpenJob): (point: string) => string {
+  const colours = new Map(job.plan.wiring.conductors.map((one) => [one.id, one.colour]));
+  return (point) => (colours.has(point) ? `${point} ${colours.get(point)}` : pointName(point));
 }
 
 /** Opens the step screen on a step, and says so in the record where the step is half done by opening it. */

@@ -12,6 +12,9 @@ import { drawStep } from './drawing.ts';
 import { STEP_KEYS } from './keys.ts';
 import { openStep, stepOf } from './state.ts';
 
+/** The field in hand, one before and one after it. */
+const LEAST_ENTRY_ROWS = 9;
+
 /** One step: cautions, the one action, why, the drawing, the entry, what comes next. */
 export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   const { job } = app;
@@ -29,13 +32,17 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   if (screen.looking !== null || !open) {
     return { ...common, body: lookedAt(job, step, room), pinned: next(job, step, room) };
   }
-  const entry = viewEntry(screen.entry, room, Math.max(7, Math.floor((room.rows - 4) * 0.62)));
-  const tail = [EMPTY, ...entry.lines, ...next(job, step, room)];
   const card = cardOf(job, { ...step, title: open.title, why: open.why }, room);
   const whole = [...card.cautions, ...card.title, ...card.rest];
-  const taken = common.head.length + common.low.length + common.foot.length + tail.length;
-  // Where not all fits, the action stays in sight and the rest is turned above it.
-  const fits = whole.length + taken <= room.rows - 1;
+  const space = room.rows - 1 - common.head.length - common.low.length - common.foot.length;
+  const ahead = next(job, step, room);
+  const most = Math.max(7, Math.floor((room.rows - 4) * 0.62));
+  const generous = viewEntry(screen.entry, room, most);
+  // The fields that wait give way to the card; where even so not all fits, the action stays in sight.
+  const isTight = whole.length + 1 + generous.lines.length + ahead.length > space;
+  const entry = isTight ? viewEntry(screen.entry, room, Math.min(most, LEAST_ENTRY_ROWS)) : generous;
+  const tail = [EMPTY, ...entry.lines, ...ahead];
+  const fits = whole.length + tail.length <= space;
   const pinned = fits ? tail : [...card.title, ...tail];
   const above = pinned.length - tail.length + 1;
   return {
