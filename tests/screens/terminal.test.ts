@@ -76,6 +76,31 @@ describe('every way out gives the terminal back', () => {
   });
 });
 
+describe('what the terminal cannot show', () => {
+  test('without colour nothing is coloured, and every state is still said', async () => {
+    terminal = new RealTerminal(program, [], { env: { NO_COLOR: '1' } });
+    await terminal.sees('where the job stands');
+    await press(...SHIFT);
+    expect(terminal.raw).not.toMatch(/\x1b\[(?:3[0-8]|4[0-8]|9\d|10\d)[;m]/);
+    expect(terminal.text).toContain('[ OLD SYSTEM LIVE ]');
+  });
+
+  test('without UTF-8 every row is ASCII', async () => {
+    terminal = new RealTerminal(program, [], { env: { LANG: 'C' } });
+    await terminal.sees('where the job stands');
+    await press(...SHIFT);
+    expect(terminal.text).toMatch(/^[\x20-\x7e\n]*$/);
+  });
+
+  test('a screen reader gets linear text on the normal screen', async () => {
+    terminal = new RealTerminal(program, [], { env: { INK_SCREEN_READER: 'true' } });
+    await terminal.until(() => terminal.text.includes('where the job stands'), 'the briefing');
+    expect(terminal.isAlternate).toBe(false);
+    terminal.send('q');
+    expect((await terminal.ended).code).toBe(0);
+  });
+});
+
 describe('newlines that nobody meant', () => {
   test('pasted after a number, pass no gate', async () => {
     await opened();
