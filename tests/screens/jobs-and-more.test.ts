@@ -60,6 +60,8 @@ describe('the jobs', () => {
     expect(existsSync(join(folder, 'demo', 'journal.2.jsonl'))).toBe(true);
     press('4');
     expect(picture(store)).toContain('closed');
+    press('o');
+    expect(store.get().notice?.says).toContain('demo-handover');
     store.close();
   });
 

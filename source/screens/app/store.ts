@@ -1,6 +1,6 @@
 import type { Action } from '../../job/action.ts';
 import type { Draft } from '../../job/draft.ts';
-import { JournalError } from '../../journal/error.ts';
+import { codeOf, JournalError } from '../../journal/error.ts';
 import type { Key } from '../keys/key.ts';
 import type { JobPort, JobShelf } from '../port.ts';
 import type { ScreenSettings } from '../settings.ts';
@@ -44,8 +44,9 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     try {
       return answersTo(effect);
     } catch (error) {
-      if (!(error instanceof JournalError)) throw error;
-      return [{ type: 'trouble', says: error.message }];
+      const says = troubleOf(error);
+      if (says === null) throw error;
+      return [{ type: 'trouble', says }];
     }
   }
 
@@ -149,6 +150,13 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     },
     close: letGo,
   };
+}
+
+// What the disk or another program stands in the way of is told and mended; anything else is a defect.
+function troubleOf(error: unknown): string | null {
+  if (error instanceof JournalError) return error.message;
+  const code = codeOf(error);
+  return /^E[A-Z]+$/.test(code) ? `The disk does not take it (${code}). Mend that and try again.` : null;
 }
 
 function told([says = '', ...more]: readonly string[]): readonly AppEvent[] {

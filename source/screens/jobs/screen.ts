@@ -26,9 +26,20 @@ export const JOBS: ScreenDef<Jobs> = {
     { keys: ['1', '…', '9'], does: 'pick', says: 'open', foot: true },
     { keys: ['up', 'down'], does: 'move', says: 'move', foot: true },
     { keys: ['enter'], does: 'enter', says: 'open', foot: true },
+    {
+      keys: ['o'],
+      does: 'documents',
+      says: 'its documents',
+      foot: true,
+      works: ({ app, screen }) => jobUnder(app, screen.highlighted) !== null,
+    },
     { keys: ['?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['q', 'ctrl+c', 'escape'], does: 'quit', says: 'leave the program', foot: true },
   ],
+  press: (app, screen, command) => {
+    const job = command === 'documents' ? jobUnder(app, screen.highlighted) : null;
+    return job ? [app, [{ do: 'hand-over', dir: job.dir }]] : null;
+  },
   picked: (app, _, value) => [app, [askedBy(value)]],
   view: (app, screen, room) => ({
     head: plainHead('loopward', 'jobs', room),
@@ -77,12 +88,15 @@ function jobLabel(job: JobRow, columns: number): string {
 
 const STATES = { closed: 'closed', unreadable: 'cannot be read' } as const;
 
+function jobUnder(app: App, highlighted: string | null): JobRow | null {
+  const first = highlighted === null ? app.jobs[0] : undefined;
+  return app.jobs.find((one) => `job ${one.dir}` === highlighted) ?? first ?? null;
+}
+
 // The job under the mark in full, whatever its row had to leave out.
 function inFull(app: App, highlighted: string | null, room: Room): readonly Line[] {
-  const job =
-    app.jobs.find((one) => `job ${one.dir}` === highlighted) ??
-    (highlighted === null ? app.jobs[0] : undefined);
-  if (!job) return [];
+  const job = jobUnder(app, highlighted);
+  if (job === null) return [];
   const says =
     job.state === 'open'
       ? `${job.site}: ${job.stage}, ${job.done} of ${job.total}. Supply: ${job.supply}. Last record ${job.last}.`
