@@ -147,7 +147,7 @@ function option(index: number, label: string, picked: boolean, room: Room): read
   return wrapText(picked ? `${label} (picked)` : label, room.columns - 6).map(
     (row, at): Line =>
       at === 0
-        ? [mark, { text: `${number} `, tone: 'focus', bold: picked }, { text: row, bold: picked }]
+        ? [mark, { text: `${number} `, bold: true }, { text: row, bold: picked }]
         : [{ text: '     ' }, { text: row, bold: picked }],
   );
 }

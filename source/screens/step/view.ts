@@ -80,7 +80,7 @@ function drawCard(job: OpenJob, step: Step, room: Room): Card {
     cautions: cautions.length > 0 ? [...cautions, EMPTY] : [],
     title: wrapText(step.title, columns).map((row): Line => [{ text: row, bold: true }]),
     rest: [
-      ...wrapText(step.why, columns).map((row): Line => [{ text: row, tone: 'quiet' }]),
+      ...wrapText(step.why, columns).map((row): Line => [{ text: row }]),
       ...(unknown
         ? wrapMarked(
             { text: `${glyphs.doubt} `, tone: 'unproven' },
