@@ -124,12 +124,13 @@ export const GUARDS: readonly Guard[] = [
   },
   {
     code: 'energising-begun',
-    on: WORK,
+    on: [...WORK, 'reopen'],
     rule: '29 CFR 1910.147(f)(1): a test under power is a bounded act of its own',
-    applies: ({ procedure, state, step }) =>
-      step !== null && step.needs === 'dead' && energisingBegun(procedure, state, step.id) !== undefined,
-    says: ({ procedure, state, step }) =>
-      `${energisingBegun(procedure, state, step?.id ?? '')} is begun and may have put power on. Finish it or say that it failed.`,
+    applies: ({ procedure, state, event, step }) =>
+      (event.type === 'reopen' || step?.needs === 'dead') &&
+      energisingBegun(procedure, state, event) !== undefined,
+    says: ({ procedure, state, event }) =>
+      `${energisingBegun(procedure, state, event)} is begun and may have put power on. Finish it or say that it failed.`,
   },
   {
     code: 'half-done',
@@ -211,9 +212,15 @@ function titleOf(procedure: Procedure, id: string): string {
   return step ? `${step.title} (${id})` : id;
 }
 
-function energisingBegun(procedure: Procedure, state: JobState, but: string): string | undefined {
-  const begun = (id: string) => ['begun', 'unknown'].includes(state.context.status[id] ?? 'open');
-  return procedure.steps.find((step) => step.effect === 'energise' && step.id !== but && begun(step.id))?.id;
+/**
+ * A step that may have put power on while the supply still counts as dead. Finishing it is no hindrance to itself.
+ * Once a sitting has ended it is no longer begun but unknown, and the full proof of dead that is owed then settles it.
+ */
+function energisingBegun(procedure: Procedure, state: JobState, event: JobEvent): string | undefined {
+  const own = event.type !== 'reopen' && 'step' in event ? event.step : null;
+  return procedure.steps.find(
+    (step) => step.effect === 'energise' && step.id !== own && state.context.status[step.id] === 'begun',
+  )?.id;
 }
 
 function halfDone(procedure: Procedure, state: JobState, but: string): string[] {

@@ -38,7 +38,7 @@ export const INVARIANTS: readonly Invariant[] = [
     says: 'no conductor is lifted, parted, cut or landed unless the supply is dead at that moment, with every source isolated',
     holds: (passage) => {
       const step = worked(passage);
-      const inTime = step === null || !touchesWiring(step) || passage.before.supply === 'dead';
+      const inTime = step === null || !touchesWiring(step) || isDeadNow(passage);
       return inTime && isIsolated(passage);
     },
   },
@@ -104,6 +104,14 @@ export const INVARIANTS: readonly Invariant[] = [
     holds: ({ before, after }) => before.job !== 'closed' || JSON.stringify(before) === JSON.stringify(after),
   },
 ];
+
+/** Nor is it dead while somebody may just be plugging in an adapter. */
+function isDeadNow({ procedure, before }: Passage): boolean {
+  const plugging = procedure.steps.some(
+    (step) => step.effect === 'energise' && statusOf(before, step.id) === 'begun',
+  );
+  return before.supply === 'dead' && !plugging;
+}
 
 /** Dead is only what was proved with each of its own isolations done. */
 function isIsolated({ procedure, before, after }: Passage): boolean {

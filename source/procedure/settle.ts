@@ -79,7 +79,7 @@ function branched(procedure: Procedure, context: JobContext, step: string, optio
 /** Isolating takes every adapter and battery lead off again: connecting them is to be done once more. */
 function disconnected(procedure: Procedure, context: JobContext): JobContext {
   const connecting = procedure.steps.filter(
-    (step) => step.needs !== 'any' && connectsSource(step) && context.status[step.id] === 'done',
+    (step) => step.needs !== 'any' && connectsSource(step) && context.status[step.id] !== 'excluded',
   );
   const plain = { ...context.status };
   for (const step of connecting) plain[step.id] = 'open';

@@ -242,6 +242,27 @@ describe('what life brings', () => {
     expect(status['cold.voltage']).toBe('open');
   });
 
+  test('after mending under power the way back is isolating, proving, the wire, the checks, power, and that walk', () => {
+    const { state } = lead(demo);
+    const mended = nextState(demo, state, { type: 'reopen', step: 'rewire.c1' });
+    const { confirmed, state: after } = lead(demo, ['done'], mended);
+    expect(confirmed).toEqual([
+      'supply.isolate',
+      'supply.prove',
+      'rewire.c1',
+      'cold.aux.b1',
+      'cold.voltage',
+      'cold.look',
+      'power.adapter',
+      'power.battery.b1',
+      'power.rest.b1',
+      'walk.shutter',
+      'sounder.restore.gable',
+      'walk.mains-failure.b1',
+    ]);
+    expect(closeNeeds(demo, after)).toEqual([]);
+  });
+
   test('a blocked plan leaves making safe, and nothing else', () => {
     const dead = leadTo(demo, 'rewire.c3');
     const blocked = { ...demo, blocked: true };

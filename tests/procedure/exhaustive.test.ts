@@ -11,8 +11,8 @@ import { PROOF, report } from '../scale.ts';
 import { eventsOf, explore, FULL, keyOf, USUAL } from './explore.ts';
 import { aStep, SMALL } from './small-procedure.ts';
 
-const IN_SHORT = { states: 37_707, transitions: 357_845, refusals: 2_394_766 };
-const IN_FULL = { states: 261_077, transitions: 4_492_589, refusals: 19_787_572 };
+const IN_SHORT = { states: 33_231, transitions: 302_903, refusals: 2_122_960 };
+const IN_FULL = { states: 191_297, transitions: 2_949_071, refusals: 14_841_550 };
 
 test('no invariant is broken in any order on a small job that holds every rule of safety', {
   timeout: 900_000,

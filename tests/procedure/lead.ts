@@ -1,5 +1,6 @@
 import { judgeProof } from '../../source/procedure/judge.ts';
 import { closeNeeds, openSteps } from '../../source/procedure/next.ts';
+import { isPermitted } from '../../source/procedure/reasons.ts';
 import type { JobEvent, JobState } from '../../source/procedure/state.ts';
 import type { Procedure, Step } from '../../source/procedure/step.ts';
 import { initialState, nextState } from '../../source/procedure/transition.ts';
@@ -22,19 +23,30 @@ export function confirmBy(
   return { type: 'confirm', step: step.id, verdict: judged.verdict, option: judged.option };
 }
 
-/** Leads a job by nothing but the open steps, from the shift to the point where nothing but closing is left. */
-export function lead(procedure: Procedure, prefer: readonly string[] = []): Led {
-  let state = nextState(procedure, initialState(procedure), {
-    type: 'start-shift',
-    person: 'p1',
-    sitting: 'screens',
-  });
+/**
+ * Leads a job by nothing but the open steps, from a shift to the point where nothing but closing is left.
+ *
+ * @param from where the job stands; untouched unless said
+ */
+export function lead(
+  procedure: Procedure,
+  prefer: readonly string[] = [],
+  from: JobState = initialState(procedure),
+): Led {
+  let state = nextState(procedure, from, { type: 'start-shift', person: 'p1', sitting: 'screens' });
   const confirmed: string[] = [];
   let typed = 0;
   while (confirmed.length < 1000) {
-    const step = openSteps(procedure, state).find(
-      (one) => !(one.repeatable && closeNeeds(procedure, state).length === 0) && confirmed.at(-1) !== one.id,
+    const isFinished = closeNeeds(procedure, state).length === 0;
+    const open = openSteps(procedure, state).filter(
+      (one) => !(one.repeatable && isFinished) && confirmed.at(-1) !== one.id,
     );
+    const given = open.every((one) => one.repeatable) ? toGiveUp(procedure, state) : undefined;
+    if (given) {
+      state = nextState(procedure, state, given);
+      continue;
+    }
+    const [step] = open;
     if (!step) break;
     const event = confirmBy(step, prefer);
     if (event.verdict === 'failed') throw new Error(`${step.id} cannot be passed by what it says itself`);
@@ -45,4 +57,12 @@ export function lead(procedure: Procedure, prefer: readonly string[] = []): Led 
     ).length;
   }
   return { state, confirmed, typed };
+}
+
+/** A soft step that can no longer be done, such as a board on the bench once it is wired, is given up with a reason. */
+function toGiveUp(procedure: Procedure, state: JobState): JobEvent | undefined {
+  return procedure.steps
+    .filter((step) => !step.hard && step.needs === 'any')
+    .map((step): JobEvent => ({ type: 'deviate', step: step.id }))
+    .find((event) => isPermitted(procedure, state, event));
 }

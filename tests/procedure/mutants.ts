@@ -73,8 +73,8 @@ export function reachable(procedure: Procedure, events: readonly JobEvent[]): Jo
 }
 
 /** How many places of difference are looked at, and how far what follows is walked on from them. */
-const PLACES = 40;
-const STEPS_ON = 400;
+const PLACES = { ofEvent: 2, inAll: 60 };
+const STEPS_ON = 300;
 
 /**
  * Where a mutant first does otherwise, and whether an invariant of the procedure as it should be breaks there or
@@ -87,17 +87,21 @@ export function catchMutant(
   events: readonly JobEvent[],
 ): Caught {
   let lets: string | null = null;
-  let places = 0;
+  const places = new Map<JobEvent, number>();
+  let looked = 0;
   for (const state of states) {
     for (const event of events) {
       const should = isPermitted(procedure, state, event);
       const may = isPermitted(mutant.procedure, state, event, mutant.guards);
       if (should === may && !(should && leadsElsewhere(procedure, mutant, state, event))) continue;
+      const before = places.get(event) ?? 0;
+      if (before >= PLACES.ofEvent) continue;
+      places.set(event, before + 1);
       lets ??= `${event.type}${'step' in event ? ` ${event.step}` : ''} while ${state.supply}`;
       const invariant = walkOn(procedure, mutant, state, event, events);
       if (invariant !== null) return { lets, invariant };
-      places += 1;
-      if (places >= PLACES) return { lets, invariant: null };
+      looked += 1;
+      if (looked >= PLACES.inAll) return { lets, invariant: null };
     }
   }
   return { lets, invariant: null };

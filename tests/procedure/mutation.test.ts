@@ -12,7 +12,7 @@ const named =
 
 /** What is needed to come to every gate once; the orders themselves are explored elsewhere. */
 const SHORT: Repertoire = {
-  begins: named('measure.z1', 'power.adapter'),
+  begins: named('measure.z1', 'power.interim'),
   fails: named('cold.voltage', 'walk.shutter'),
   reopens: named(
     'life-safety.decision',

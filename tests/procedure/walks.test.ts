@@ -12,6 +12,7 @@ import { warnings } from '../../source/procedure/warnings.ts';
 import { randomSurvey } from '../random-survey.ts';
 import { report, scale } from '../scale.ts';
 import { demoPlan } from './demo-plan.ts';
+import { lead } from './lead.ts';
 import { anyTyped, walk } from './walk.ts';
 
 const WALKS = scale(2000, 0.01);
@@ -78,6 +79,18 @@ describe(`${WALKS} random walks of ${ACTIONS} actions, seeds from 0`, () => {
     expect(sums.refused).toBeGreaterThan(0);
     expect(sums.malformed).toBeGreaterThan(0);
   });
+});
+
+test('wherever a walk ends, honest work leads from there to the close', { timeout: 600_000 }, () => {
+  for (let seed = 0; seed < scale(600, 0.05); seed += 1) {
+    const procedure = procedureOf(seed);
+    const { state } = walk(procedure, seed, 60 + (seed % 5) * 60);
+    if (state.job === 'closed' || procedure.blocked) continue;
+    const led = lead(procedure, [], state);
+    expect(closeNeeds(procedure, led.state), `seed ${seed}: ${led.confirmed.slice(-8).join(' ')}`).toEqual(
+      [],
+    );
+  }
 });
 
 test('no card crashes on whatever is typed into it', () => {

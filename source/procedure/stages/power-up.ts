@@ -191,7 +191,6 @@ function interim(facts: Facts): Step {
     needs: 'dead',
     effect: 'energise',
     repeatable: true,
-    hard: false,
     waitsFor: [...boards.map(adapterStep), ...boards.map((board) => `mount.${board.id}`)],
     about: boards.map((board) => board.id),
     proof: [
