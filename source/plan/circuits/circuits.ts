@@ -39,10 +39,11 @@ function computeCircuit(context: CircuitContext, ends: CircuitEnds, facts: ZoneF
   const contacts = contactsOf(expression);
   const atRest = senseOf(contacts);
   const states = inputStates(board, atRest === 'normally-open');
-  const windowAt = (standing: ContactStates, state: InputState): OhmsWindow => ({
-    expected: expectedOf(evaluateLoop(expression, standing)),
-    usable: usableOn(board, state),
-  });
+  // A contact of unknown sense may stand either way: its first reading tells, and nothing is judged.
+  const windowAt = (standing: ContactStates, state: InputState): OhmsWindow => {
+    const expected = expectedOf(evaluateLoop(expression, standing));
+    return { expected, usable: expected === null ? null : usableOn(board, state) };
+  };
   const needsSupply = contacts.filter(({ unpowered }) => unpowered !== null).map(({ detector }) => detector);
   const unpowered = Object.fromEntries(needsSupply.map((id) => [id, 'unpowered' as const]));
   const workedClosed = evaluateLoop(expression, closedStates(expression));

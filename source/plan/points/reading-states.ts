@@ -60,11 +60,17 @@ function pointAt(reading: Reading, state: string, states: ContactStates): BarePo
     expression,
     window: isBoards
       ? { expected: null, usable: null }
-      : loweredBy(besideOhms, {
-          expected: expectedOf(truth),
-          usable: judgesContact && usable ? usable(inputState) : null,
-        }),
+      : loweredBy(besideOhms, windowOf(expectedOf(truth), judgesContact && usable, inputState)),
   };
+}
+
+/** Where nobody can say whether the loop stands open or closed there is nothing to judge: the reading tells. */
+function windowOf(
+  expected: OhmsWindow['expected'],
+  usable: Reading['usable'] | false,
+  state: InputState,
+): OhmsWindow {
+  return { expected, usable: usable && expected !== null ? usable(state) : null };
 }
 
 /** The board's input beside a loop lets it read less, never more. */
