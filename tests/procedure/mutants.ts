@@ -3,6 +3,7 @@ import { isPermitted } from '../../source/procedure/reasons.ts';
 import type { JobEvent, JobState } from '../../source/procedure/state.ts';
 import type { Procedure, Step } from '../../source/procedure/step.ts';
 import { initialState, nextState } from '../../source/procedure/transition.ts';
+import { scale } from '../scale.ts';
 import { brokenBy, keyOf } from './explore.ts';
 
 /** The machine with one safeguard taken out. */
@@ -73,8 +74,8 @@ export function reachable(procedure: Procedure, events: readonly JobEvent[]): Jo
 }
 
 /** How many places of difference are looked at, and how far what follows is walked on from them. */
-const PLACES = { ofEvent: 2, inAll: 60 };
-const STEPS_ON = 300;
+const PLACES = { ofEvent: 2, inAll: scale(60, 0.1) };
+const STEPS_ON = scale(300, 0.2);
 
 /**
  * Where a mutant first does otherwise, and whether an invariant of the procedure as it should be breaks there or
