@@ -93,7 +93,7 @@ function count(row: Row, trial: Trial, fault: string): void {
   if (trial.rehearsal.worked.closed) row.closed += 1;
 }
 
-const pairs = scale(500, 0.02);
+const pairs = scale(500, 0.016);
 
 describe('a building with two faults', () => {
   test(`gives both away in 95 % of ${pairs} rehearsals where both show (seeds from 1)`, () => {

@@ -5,7 +5,7 @@ import { demoText } from './demo-scene.ts';
 import { randomSite, type Site, withJob } from './run-rehearsal.ts';
 import { portOf } from './trial.ts';
 
-const sites = scale(2000, 0.008);
+const sites = scale(2000, 0.005);
 const demo: Site = { text: demoText, boards: ['eight-paired'] };
 
 describe('a building in which the survey is true', () => {

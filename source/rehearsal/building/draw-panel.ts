@@ -26,7 +26,14 @@ export function drawPanel(survey: Survey, wiring: Wiring, random: Random) {
 
   const [ac1 = 'panel:ac1', ac2 = 'panel:ac2'] = screws('ac');
   const [batteryPlus = 'panel:battery+', batteryMinus = 'panel:battery-'] = screws('battery');
-  for (const screw of [...screws('aux-negative'), ...screws('common'), batteryMinus]) {
+  // A sounder's positive is switched; its negative is the panel's.
+  const negatives = [
+    ...screws('aux-negative'),
+    ...screws('common'),
+    ...screws('sounder').slice(1),
+    batteryMinus,
+  ];
+  for (const screw of negatives) {
     bridge(screw, 'panel:-', TRACK_OHMS);
   }
   for (const screw of screws('aux-positive')) bridge(screw, 'panel:+', TRACK_OHMS);

@@ -29,6 +29,8 @@ type Sight = {
 const lastPart = (step: string) => step.slice(step.lastIndexOf('.') + 1);
 
 const SIGHTS: readonly Sight[] = [
+  // Of the ways to keep a sounder quiet the one that leaves no pair live.
+  { step: /^sounder\.plan\./, field: /^way$/, option: 'at-box', shows: () => true },
   {
     step: /^prepare\.adapter\./,
     field: /^polarity$/,

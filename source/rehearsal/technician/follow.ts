@@ -32,7 +32,11 @@ export function follow(visit: Visit, done: Done, causes: Named): StandingFault[]
   const one = standing.find((fault) => shows(visit, done, [fault]));
   if (one !== undefined) return [one];
   // What hides behind another fault shows only once both are put right.
-  return shows(visit, done, standing) ? standing.filter((fault) => isNamedOn(done, fault)) : [];
+  if (!shows(visit, done, standing)) return [];
+  return standing.filter((fault) => {
+    const others = standing.filter((other) => other !== fault);
+    return !shows(visit, done, others);
+  });
 }
 
 /** Whether an answer of the card would be right without these faults: whoever looks for them there finds them. */

@@ -26,9 +26,10 @@ export function enterBuilding(scene: Scene, seed: number, faults: readonly strin
   const random = seededRandom(seed, 'visit');
   let building = drawBuilding(scene.survey, scene.wiring, scene.boards, seed);
   const standing: StandingFault[] = [];
-  for (const [index, name] of faults.entries()) {
+  // By its name, so that a fault sits where it sits whatever else is wrong.
+  for (const name of new Set(faults)) {
     const fault = faultNamed(name);
-    const placed = fault?.place(building, scene, random.stream(`fault/${index}/${name}`)) ?? null;
+    const placed = fault?.place(building, scene, random.stream(`fault/${name}`)) ?? null;
     if (fault === null || placed === null) continue;
     building = placed.building;
     standing.push({ name: fault.name, placed, mended: false });
