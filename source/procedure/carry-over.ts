@@ -1,4 +1,4 @@
-import { isolates, lookUp } from './lookup.ts';
+import { isIsolation, lookUp } from './lookup.ts';
 import { reopened, withExclusions } from './settle.ts';
 import type { JobContext, JobState, StepStatus } from './state.ts';
 import type { Procedure, Step, SupplyState } from './step.ts';
@@ -40,8 +40,7 @@ function supplyAfter(
 ): SupplyState {
   if (supply !== 'dead' && supply !== 'unproven') return supply;
   const openSource = after.steps.some(
-    (step) =>
-      isolates(step) && !step.repeatable && ['open', 'unknown'].includes(context.status[step.id] ?? 'open'),
+    (step) => isIsolation(step) && ['open', 'unknown'].includes(context.status[step.id] ?? 'open'),
   );
   if (openSource) return 'isolating';
   return hasMore(before, after) ? 'unproven' : supply;

@@ -1,4 +1,4 @@
-import { connectsSource, isolates, isSettled, lookUp, touchesWiring } from './lookup.ts';
+import { connectsSource, isSettled, lookUp, touchesWiring } from './lookup.ts';
 import { conductorsOf } from './present.ts';
 import type { JobEvent, JobState } from './state.ts';
 import type { Procedure, Step } from './step.ts';
@@ -116,9 +116,7 @@ function isDeadNow({ procedure, before }: Passage): boolean {
 /** Dead is only what was proved with each of its own isolations done. */
 function isIsolated({ procedure, before, after }: Passage): boolean {
   if (after.supply !== 'dead' || before.supply === 'dead') return true;
-  return procedure.steps
-    .filter((step) => step.needs === 'isolating' && isolates(step))
-    .every((step) => isDone(after, step.id));
+  return procedure.steps.filter((step) => step.needs === 'isolating').every((step) => isDone(after, step.id));
 }
 
 function powerIsGivenRightly(passage: Passage): boolean {

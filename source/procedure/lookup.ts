@@ -66,6 +66,11 @@ export function isolates(step: Step): boolean {
   return step.acts.some((act) => act.do === 'isolate');
 }
 
+/** Whether a proof of dead rests on the step: it isolates a source, or looks for one while isolating. */
+export function isIsolation(step: Step): boolean {
+  return !step.repeatable && (step.needs === 'isolating' || isolates(step));
+}
+
 /** Whether the step gives power to a board. */
 export function connectsSource(step: Step): boolean {
   return step.acts.some((act) => act.do === 'connect-source');

@@ -1,4 +1,4 @@
-import { isolates, lookUp } from './lookup.ts';
+import { isIsolation, lookUp } from './lookup.ts';
 import type { JobEvent, Owed } from './state.ts';
 import type { Procedure, Step, SupplyState } from './step.ts';
 
@@ -94,6 +94,6 @@ function reopensIsolation({ procedure, event }: Asked): boolean {
   const { steps, dependents } = lookUp(procedure);
   return [event.step, ...(dependents.get(event.step) ?? [])].some((id) => {
     const step = steps.get(id);
-    return step !== undefined && !step.repeatable && isolates(step);
+    return step !== undefined && isIsolation(step);
   });
 }
