@@ -49,15 +49,15 @@ function causesAtPoint(
   const alone = { expression: point.expression, states: point.with };
   const found = joint.length > 0 ? joint : diagnose(ohmsOf(field), alone, point.suspects);
   const named = found.map(({ cause, says, try: tries }) => ({ cause, says, try: tries }));
-  // A voltage on the wires makes an ohmmeter show what no loop would.
-  if (named.length < FEW) named.push(...VOLTAGES.map(nameCause));
+  // A pair of another zone may read anything, and a voltage makes an ohmmeter show what no loop would.
+  if (named.length < FEW) named.push(...WHATEVER_READS.map(nameCause));
   if (point.phase !== 'landed') return named;
   // The pair was read before it was landed: what is new since then is the landing.
   const landing = SLIPS.map(nameCause);
   return ohmsOf(field) > LANDED_OHMS ? [...landing, ...named] : [...named, ...landing];
 }
 
-const VOLTAGES: readonly Cause[] = ['foreign-voltage', 'ringing-voltage'];
+const WHATEVER_READS: readonly Cause[] = ['other-pair', 'foreign-voltage', 'ringing-voltage'];
 const FEW = 3;
 const SLIPS: readonly Cause[] = ['common-loose', 'wrong-input'];
 /** More than any bare loop has, and less than an input shows of itself. */

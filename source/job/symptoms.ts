@@ -132,10 +132,12 @@ const SYMPTOMS: readonly Symptom[] = [
     causes: [
       'contact-bridged',
       'cable-shorted',
-      'wrong-input',
       'other-pair',
+      'wrong-input',
       'joined-other-way',
       'relay-unpowered',
+      'under-voltage',
+      'aux-reversed',
       'damp-cable',
     ],
   },
