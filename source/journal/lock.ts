@@ -147,9 +147,9 @@ function claim(folder: string, generation: number, system: System): boolean {
   } finally {
     files.unlink(draft);
   }
-  // Whoever was slow may have got a number that was used and cleared away meanwhile.
+  // Whoever was slow may have got a number that was used and cleared away meanwhile; the holder may clear it away again.
   if (highestIn(folder, system) > generation) {
-    files.unlink(join(folder, String(generation)));
+    deleteFile(files, join(folder, String(generation)));
     return false;
   }
   clearAway(folder, generation, system);
