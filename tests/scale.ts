@@ -1,5 +1,5 @@
 /** True while the issues' figures are run in full: `npm run proof`. */
-export const PROOF = process.env['LOOPWARD_PROOF'] !== undefined;
+export const PROOF = process.env.LOOPWARD_PROOF !== undefined;
 
 /**
  * How many of a large figure to run: all of them in the proof, a stated share in every test run.

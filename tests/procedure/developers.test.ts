@@ -9,7 +9,7 @@ const file = new URL('../../DEVELOPERS.md', import.meta.url);
 test('the gates and the statechart in DEVELOPERS.md are those of the machine (UPDATE=1 writes them anew)', () => {
   const text = readFileSync(file, 'utf8');
   const current = withSection(withSection(text, 'gates', gatesTable()), 'statechart', statechart());
-  if (process.env['UPDATE'] === '1') writeFileSync(file, current);
+  if (process.env.UPDATE === '1') writeFileSync(file, current);
   else expect(text).toBe(current);
 });
 
