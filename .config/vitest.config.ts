@@ -17,7 +17,8 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     // Production React, as shipped: the development build keeps every render's timing in memory.
-    env: { NODE_ENV: 'production', FORCE_COLOR: '3' },
+    // Ink draws nothing before the end where it believes to be in CI.
+    env: { NODE_ENV: 'production', FORCE_COLOR: '3', CI: 'false' },
     unstubEnvs: true,
   },
 });
