@@ -12,7 +12,7 @@ export function svgOf(terminal: Terminal): string {
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" role="img">`,
     `<rect width="100%" height="100%" rx="8" fill="${background}"/>`,
-    `<g font-family="ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', monospace" font-size="14" xml:space="preserve">`,
+    `<g font-family="ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', monospace" font-size="14">`,
     rows,
     '</g></svg>\n',
   ].join('\n');
@@ -46,6 +46,11 @@ function rowOf(terminal: Terminal, row: number): string {
     .join('');
 }
 
+// Spaces that do not collapse: a drawing keeps its columns in every viewer.
 function escaped(text: string): string {
-  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+  return text
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll(' ', '\u00a0');
 }
