@@ -36,7 +36,10 @@ export function planToText(plan: Plan, columns: number): string {
 function heldOutText(plan: Plan, columns: number): string[] {
   if (plan.heldOut.length === 0) return [];
   const rows = plan.heldOut.map(({ detector, reason }) => [`  ${detector}`, reason.replaceAll('-', ' ')]);
-  return [...heading('Held out: stays on the old panel, never moved', columns), ...table(rows, columns, 1)];
+  return [
+    ...heading('Held out: never moved, and without supply once the panel is off', columns),
+    ...table(rows, columns, 1),
+  ];
 }
 
 /** Ids with what people call them, and the cable that goes there. */

@@ -95,14 +95,14 @@ export function zonesText(plan: Plan, columns: number): string[] {
     paragraph(
       `${point.between.join(' to ')}: ${windowWords(point.window)}${point.judgesContact ? '' : ' (detector unpowered)'}`,
       columns,
-      `    ${point.id.slice('split.'.length, -'.rest'.length)}, `,
-      '      ',
+      `  ${point.id.slice('split.'.length, -'.rest'.length)}, `,
+      '    ',
     ),
   );
   return [
     ...heading('Old zones', columns),
     ...lines,
-    ...(pairs.length > 0 ? ['    Each pair by itself, once parted:', ...pairs] : []),
+    ...(pairs.length > 0 ? ['Each pair by itself, once parted:', ...pairs] : []),
     ...(plan.points.some(({ judgesContact }) => !judgesContact)
       ? paragraph(
           'Unpowered: the relay of the detector has dropped. Its cable is read as far as it can be; its contact is proved once it has supply.',

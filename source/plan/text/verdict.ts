@@ -40,22 +40,32 @@ export function findingsText(plan: Plan, columns: number): string[] {
   return SEVERITIES.flatMap((severity) => {
     const mine = plan.findings.filter((finding) => finding.severity === severity);
     if (mine.length === 0) return [];
+    const groups = alike(mine);
+    const merged = groups.length < mine.length ? ', like ones told together' : '';
     return [
       '',
-      `${SEVERITY_WORDS[severity]} (${mine.length})`,
-      ...alike(mine).flatMap((findings) => findingText(findings, columns)),
+      `${SEVERITY_WORDS[severity]} (${mine.length}${merged})`,
+      ...groups.flatMap((findings) => findingText(findings, columns)),
     ];
   });
 }
 
 const MARK: Record<Severity, string> = { block: 'X', gate: '#', caution: '!', note: '-' };
 
-/** Several notes of one code are told once: what is so of the first holds of the others in like manner. */
+/** What a finding says to do: its message without the sentence of what is so. */
+function adviceOf({ message }: Finding): string {
+  return message.slice(message.indexOf('. ') + 2);
+}
+
+/** Several notes of one code that say to do the same are told once: what is so of the first holds of the others in like manner. */
 function alike(findings: readonly Finding[]): Finding[][] {
   const groups: Finding[][] = [];
   for (const finding of findings) {
-    const last = groups.at(-1);
-    if (last && finding.severity === 'note' && last[0]!.code === finding.code) last.push(finding);
+    const like = groups.find(
+      ([one]) =>
+        one!.severity === 'note' && one!.code === finding.code && adviceOf(one!) === adviceOf(finding),
+    );
+    if (like) like.push(finding);
     else groups.push([finding]);
   }
   return groups.flatMap((group) => (group.length > LONGEST_APART ? [group] : group.map((one) => [one])));

@@ -65,7 +65,7 @@ export function goesWords(plan: Plan, connection: Connection): string {
   const { to, by } = connection;
   if ('parked' in to) return isTelephone(plan, connection) ? 'line made through' : 'park, insulated';
   if ('joint' in to) return `splice ${jointName(to.joint)}`;
-  if ('stays' in to) return isLifeSafety(plan, connection) ? 'STAYS: life safety' : 'stays';
+  if ('stays' in to) return isLifeSafety(plan, connection) ? 'STAYS, gate first' : 'stays';
   const how = {
     direct: '',
     extension: ', extended',
