@@ -81,7 +81,7 @@ export function zonesText(plan: Plan, columns: number): string[] {
       found === null ? '' : `Screws ${loop.terminals.join(' to ')} read ${found} at rest as found`,
       field === null
         ? '.'
-        : `, ${zone.lift.conductors[0]} to screw ${loop.terminals.find((one) => one !== zone.lift.terminal)} ${field} once lifted.`,
+        : `, ${zone.lift.conductors[0]} to screw ${loop.terminals.find((one) => one !== zone.lift.terminal)} ${field} once lifted${workedWords(plan, zone.id)}.`,
       ` Resistor: ${zoneResistorWords(zone)}${bare === null ? '' : `, then ${bare}`}${leftWords(plan, zone.id)}.`,
       parted.length > 0 ? ` Part ${parted.join(', ')}.` : '',
       kept.length > 0 ? ` Leave ${kept.join(', ')} joined.` : '',
@@ -126,4 +126,13 @@ function leftWords(plan: Plan, zone: string): string {
 
 function nameOf(node: string): string {
   return node.slice(node.indexOf(':') + 1);
+}
+
+/** What a zone reads once lifted with a detector worked; nothing where none can be worked without supply. */
+function workedWords(plan: Plan, zone: string): string {
+  const worked = plan.points.filter(
+    ({ zone: of, phase, id }) => of === zone && phase === 'lifted' && id.includes('.active.'),
+  );
+  const words = [...new Set(worked.map(({ window }) => windowWords(window)))];
+  return words.length === 0 ? '' : `, and ${words.join(' or ')} with one worked`;
 }
