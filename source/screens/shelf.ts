@@ -9,6 +9,7 @@ import { jobFolders, ledgerFolder } from '../job/jobs.ts';
 import { readJob } from '../job/read-job.ts';
 import { readSiteFiles } from '../job/site-files.ts';
 import type { ReadOnlyJob } from '../job/view.ts';
+import { sayTrouble } from '../job/way-on.ts';
 import { JournalError } from '../journal/error.ts';
 import type { System } from '../journal/system.ts';
 import { listFaults } from '../rehearsal/rehearse.ts';
@@ -88,7 +89,7 @@ function tried(open: () => JobPort | string): JobPort | string {
   try {
     return open();
   } catch (error) {
-    if (error instanceof JournalError) return error.message;
+    if (error instanceof JournalError) return sayTrouble(error);
     throw error;
   }
 }

@@ -1,5 +1,6 @@
 import type { Action } from '../../job/action.ts';
 import type { Draft } from '../../job/draft.ts';
+import { sayTrouble } from '../../job/way-on.ts';
 import { codeOf, JournalError } from '../../journal/error.ts';
 import type { Key } from '../keys/key.ts';
 import type { JobPort, JobShelf } from '../port.ts';
@@ -154,7 +155,7 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
 
 // What the disk or another program stands in the way of is told and mended; anything else is a defect.
 function troubleOf(error: unknown): string | null {
-  if (error instanceof JournalError) return error.message;
+  if (error instanceof JournalError) return sayTrouble(error);
   const code = codeOf(error);
   return /^E[A-Z]+$/.test(code) ? `The disk does not take it (${code}). Mend that and try again.` : null;
 }

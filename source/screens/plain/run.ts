@@ -1,4 +1,5 @@
 import type { Acted, Action } from '../../job/action.ts';
+import { sayTrouble } from '../../job/way-on.ts';
 import { JournalError } from '../../journal/error.ts';
 import type { App, OpenJob } from '../app/state.ts';
 import { CHALLENGE_FIELD } from '../challenge/screen.ts';
@@ -182,7 +183,7 @@ function act(port: JobPort, action: Action, dialogue: Dialogue): Acted | null {
     return port.act(action);
   } catch (error) {
     if (!(error instanceof JournalError)) throw error;
-    dialogue.say(error.message);
+    dialogue.say(sayTrouble(error));
     return null;
   }
 }
