@@ -29,23 +29,25 @@ export function windowWords(value: RecordedValue): string {
 /** Where the record's words and figures stand for one value, with what was expected and how it fell. */
 export function readingWords(answer: Answer): string {
   const expected = windowWords(answer.value);
-  const mark = VERDICTS[answer.value.verdict];
-  return [
-    answerWords(answer),
-    expected === '' ? '' : `(expected ${expected})`,
-    mark === '' ? '' : `, ${mark}`,
-  ]
-    .join(' ')
-    .replace(' ,', ',')
-    .trim();
+  return `${answerWords(answer)}${expected === '' ? '' : ` (expected ${expected})`}${fallWords(answer.value)}`;
 }
 
-const VERDICTS: Readonly<Record<RecordedValue['verdict'], string>> = {
-  passed: '',
-  unexpected: 'not as expected, usable',
-  failed: 'FAILED',
-  recorded: '',
-};
+/** What was found, and how it fell, for where the window stands beside it. */
+export function foundWords(answer: Answer): string {
+  return `${answerWords(answer)}${fallWords(answer.value)}`;
+}
+
+function fallWords(value: RecordedValue): string {
+  if (value.verdict === 'failed') return ', FAILED';
+  if (value.verdict === 'unexpected') return ', not as expected, usable';
+  return value.verdict === 'recorded' && isOutside(value) ? ', outside, noted and not judged' : '';
+}
+
+function isOutside({ milli, open, window }: RecordedValue): boolean {
+  if (window === null) return false;
+  if (open) return window.max !== null;
+  return milli !== null && (milli < (window.min ?? milli) || milli > (window.max ?? milli));
+}
 
 /** Entries of steps whose id is, or begins with, what is given. */
 export function entriesOf(collected: Collected, step: string): Entry[] {

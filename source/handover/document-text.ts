@@ -1,5 +1,7 @@
 import { type Block, cellWords, type HandoverDocument, MISSING } from './document.ts';
 import type { DrawnStrip } from './drawing/strip.ts';
+import { sayItem } from './drawing/strip-layout.ts';
+import { plain } from './plain.ts';
 
 /** The handover as plain text: stable byte for byte for the same record. */
 export function documentToText(document: HandoverDocument): string {
@@ -33,20 +35,15 @@ function blockToText(block: Block): string {
         block.columns,
         block.rows.map((row) => row.map((cell) => plain(cellWords(cell)))),
       );
-    case 'strip':
-      return stripToText(block.strip);
-    case 'run':
-      return tableToText(
-        `Voltage along ${block.run.cable} from ${block.run.board}`,
-        ['detector', 'distance', 'minimum', 'battery end', 'mains'],
-        block.run.points.map((p) => [
-          plain(p.name),
-          `${Math.round(p.metres)} m`,
-          `${p.minimumVolts.toFixed(1)} V`,
-          `${p.batteryEndVolts.toFixed(2)} V`,
-          `${p.mainsVolts.toFixed(2)} V`,
-        ]),
-      );
+    case 'strips':
+      return [
+        'AS FOUND\n',
+        ...block.found.map(stripToText),
+        'AS LEFT\n',
+        ...block.left.map(stripToText),
+      ].join('\n');
+    case 'runs':
+      return runsToText(block);
     case 'code':
       return block.lines.map((line) => `    ${line}\n`).join('');
   }
@@ -69,20 +66,28 @@ function tableToText(
   return [caption, line(columns), line(ruled), ...rows.map(line), ''].map((text) => `${text}\n`).join('');
 }
 
-function stripToText(strip: DrawnStrip): string {
-  const lines = strip.positions.flatMap((position) => {
-    const name = `${position.id}${position.role === '' ? '' : ` (${position.role})`}`;
-    if (position.conductors.length === 0) return [`  ${name}: nothing`];
-    return position.conductors.map((c, place) => {
-      const through = c.through === null ? '' : `, ${c.through}`;
-      const words = `${c.id} ${c.colour}${c.serves === '' ? '' : `, ${c.serves}`}${through}`;
-      return `  ${(place === 0 ? `${name}:` : '').padEnd(name.length + 1)} ${words}`;
-    });
-  });
-  return [strip.title, ...lines.map(plain), ''].map((text) => `${text}\n`).join('');
+function runsToText({ board, runs }: Extract<Block, { kind: 'runs' }>): string {
+  return tableToText(
+    `Voltage along the supply runs of ${board}`,
+    ['run', 'detector', 'distance', 'minimum', 'battery end', 'mains'],
+    runs.flatMap((run) =>
+      run.points.map((p) => [
+        run.cable,
+        plain(p.name),
+        `${Math.round(p.metres)} m`,
+        `${p.minimumVolts.toFixed(1)} V`,
+        `${p.batteryEndVolts.toFixed(2)} V`,
+        `${p.mainsVolts.toFixed(2)} V`,
+      ]),
+    ),
+  );
 }
 
-/** Text without control characters or direction overrides, which could rearrange what a terminal shows. */
-export function plain(text: string): string {
-  return text.replaceAll(/[\u0000-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2069]/g, ' ');
+function stripToText(strip: DrawnStrip): string {
+  const lines = strip.positions.flatMap(({ id, role, holds }) => {
+    const name = [id, role === '' ? '' : id === '' ? role : `(${role})`].filter(Boolean).join(' ');
+    if (holds.length === 0) return [`  ${name}: nothing`];
+    return [`  ${name}:`, ...holds.map((item) => `      ${sayItem(item)}`)];
+  });
+  return `${[plain(strip.title), ...lines.map(plain)].join('\n')}\n`;
 }

@@ -24,9 +24,12 @@ export type Block =
       readonly caption: string;
       readonly columns: readonly string[];
       readonly rows: readonly (readonly Cell[])[];
+      /** Shares of the page's width, in percent. */
+      readonly widths?: readonly number[];
     }
-  | { readonly kind: 'strip'; readonly strip: DrawnStrip }
-  | { readonly kind: 'run'; readonly run: SupplyRun }
+  /** The wiring before and after, beside each other where there is room. */
+  | { readonly kind: 'strips'; readonly found: readonly DrawnStrip[]; readonly left: readonly DrawnStrip[] }
+  | { readonly kind: 'runs'; readonly board: string; readonly runs: readonly SupplyRun[] }
   | { readonly kind: 'code'; readonly payload: string; readonly lines: readonly string[] };
 
 /** `null`: asked for by published record practice, and not in the record. Shown as missing. */
@@ -36,7 +39,8 @@ export type Cell =
   | string
   /** The numbers of the records behind a row; the page links them to the log. */
   | { readonly records: readonly number[] }
-  | { readonly reading: RecordedValue; readonly says: string };
+  /** What was expected of a reading in words, and how it fell, for the scale that is drawn beside them. */
+  | { readonly reading: RecordedValue; readonly says: string; readonly found: string };
 
 /** What a cell says in plain text. */
 export function cellWords(cell: Cell): string {

@@ -1,110 +1,146 @@
 import { insulationHex, stripeHex } from './colours.ts';
-import type { DrawnConductor, DrawnStrip } from './strip.ts';
+import type { DrawnConductor } from './strip.ts';
+import { type LaidPosition, type LaidRow, type LaidStrip, LINE, WIDTH, WORDS_AT } from './strip-layout.ts';
+import { EndOfConductor, ResistorSymbol } from './symbols.tsx';
 
-const ROW = 22;
-const SCREW_WIDTH = 86;
-const LINE_START = 272;
-const LINE_LENGTH = 70;
-const WIDTH = 760;
+const BOX = 54;
+/** Where a pigtail, block or splice brings conductors together. */
+const BAR = 72;
+const COLOUR = { from: 114, to: 156 } as const;
 
 /**
- * One terminal strip as a drawing: screws in a column, each conductor a line in its colour with a dark edge,
- * its number, its colour in words and what it serves beside it. Legible in black and white.
+ * One terminal strip, or a part of it that fits on a page: screws in a column, each conductor in its colour with a
+ * dark edge, resistors and joins as symbols, number, colour and what it serves in words. Legible in black and white.
  */
-export function StripDrawing({ strip }: { readonly strip: DrawnStrip }) {
-  const rows = strip.positions.map((position) => Math.max(1, position.conductors.length));
-  const height = rows.reduce((sum, count) => sum + count * ROW, 0) + 8;
-  let top = 4;
+export function StripDrawing({ strip }: { readonly strip: LaidStrip }) {
+  const name = `${strip.title}: ${strip.says}`;
   return (
-    <svg
-      className="strip"
-      viewBox={`0 0 ${WIDTH} ${height}`}
-      role="img"
-      aria-label={`${strip.title}: ${describeStrip(strip)}`}
-    >
-      {strip.positions.map((position, index) => {
-        const y = top;
-        const tall = rows[index]! * ROW;
-        top += tall;
-        return (
-          <g key={index}>
-            <rect
-              x={1}
-              y={y + 1}
-              width={SCREW_WIDTH}
-              height={tall - 2}
-              fill="none"
-              stroke="#222"
-              strokeWidth={1.2}
-            />
-            <text x={SCREW_WIDTH / 2} y={y + tall / 2 + 4} textAnchor="middle" className="screw">
-              {shortened(position.id, 12)}
-            </text>
-            <text x={SCREW_WIDTH + 8} y={y + tall / 2 + 4} className="role">
-              {shortened(position.role, 26)}
-            </text>
-            {position.conductors.map((conductor, place) => (
-              <ConductorLine key={place} conductor={conductor} y={y + place * ROW + ROW / 2} />
-            ))}
-          </g>
-        );
-      })}
+    <svg className="strip" viewBox={`0 0 ${WIDTH} ${strip.height}`} role="img" aria-label={name}>
+      <title>{strip.title}</title>
+      {strip.positions.map((position, index) => (
+        <Position key={index} position={position} />
+      ))}
     </svg>
   );
 }
 
-function ConductorLine({ conductor, y }: { readonly conductor: DrawnConductor; readonly y: number }) {
-  const stripe = stripeHex(conductor.colour);
-  const end = LINE_START + LINE_LENGTH;
+function Position({ position }: { readonly position: LaidPosition }) {
+  const { top, height, shape, role, rows, id } = position;
   return (
     <g>
-      <line x1={LINE_START} y1={y} x2={end} y2={y} stroke="#222" strokeWidth={6} />
-      <line
-        x1={LINE_START}
-        y1={y}
-        x2={end}
-        y2={y}
-        stroke={insulationHex(conductor.colour)}
-        strokeWidth={3.6}
-      />
-      {stripe && (
-        <line
-          x1={LINE_START}
-          y1={y}
-          x2={end}
-          y2={y}
-          stroke={stripe}
-          strokeWidth={3.6}
-          strokeDasharray="7 7"
-        />
+      {shape === 'screw' && <rect x={1} y={top + 1} width={BOX} height={height - 3} {...EDGE} />}
+      {shape === 'screw' && (
+        <text x={1 + BOX / 2} y={top + 15} textAnchor="middle" className="screw">
+          {id}
+        </text>
       )}
-      <text x={end + 8} y={y + 4} className="conductor">
-        {shortened(conductorWords(conductor), 64)}
-      </text>
+      {shape !== 'screw' && (
+        <line x1={1} y1={top + height - 1} x2={WIDTH} y2={top + height - 1} stroke="#ccc" strokeWidth={0.8} />
+      )}
+      {role.map((line, at) => (
+        <text key={at} x={62} y={top + 12 + at * LINE} className="role">
+          {line}
+        </text>
+      ))}
+      {shape === 'joint' && <Bar rows={rows} x={BAR - 36} />}
+      {shape === 'screw' && <Gathered rows={rows} />}
+      {rows.map((row) => (
+        <Row key={row.y} row={row} shape={shape} />
+      ))}
     </g>
   );
 }
 
-function conductorWords({ id, colour, serves, through }: DrawnConductor): string {
-  return [`${id} ${colour}`, serves, through].filter((part) => part !== '' && part !== null).join(' · ');
+const EDGE = { fill: 'none', stroke: '#222', strokeWidth: 1.2 } as const;
+const LEAD = { stroke: '#222', strokeWidth: 1.3 } as const;
+
+/** Conductors that meet: a dot on each, joined by an upright. */
+function Bar({ rows, x }: { readonly rows: readonly LaidRow[]; readonly x: number }) {
+  const [first, last] = [rows[0], rows.at(-1)];
+  if (first === undefined || last === undefined) return null;
+  return (
+    <g>
+      <line x1={x} y1={first.y} x2={x} y2={last.y} {...LEAD} />
+      {rows.map(({ y }) => (
+        <circle key={y} cx={x} cy={y} r={3} fill="#111" />
+      ))}
+    </g>
+  );
 }
 
-/** The drawing in words, for whoever does not see it. */
-function describeStrip(strip: DrawnStrip): string {
-  return strip.positions
-    .map((position) => {
-      const held = position.conductors.map((conductor) => conductorWords(conductor)).join('; ');
-      return `${position.id}${position.role === '' ? '' : ` (${position.role})`}: ${held === '' ? 'nothing' : held}`;
-    })
-    .join('. ');
+/** Those that come over a pigtail, block or splice, and the one lead that goes on to the screw. */
+function Gathered({ rows }: { readonly rows: readonly LaidRow[] }) {
+  const over = rows.filter(({ item }) => isGathered(item));
+  const first = over[0];
+  if (first === undefined) return null;
+  return (
+    <g>
+      <line x1={1 + BOX} y1={first.y} x2={BAR} y2={first.y} {...LEAD} />
+      <Bar rows={over} x={BAR} />
+    </g>
+  );
 }
 
-/** Cut to a number of graphemes, with an ellipsis, so that a drawing's text never leaves its place. */
-export function shortened(text: string, length: number): string {
-  const graphemes = [...new Intl.Segmenter(undefined, { granularity: 'grapheme' }).segment(text)];
-  if (graphemes.length <= length) return text;
-  return `${graphemes
-    .slice(0, length - 1)
-    .map((g) => g.segment)
-    .join('')}…`;
+function isGathered(item: LaidRow['item']): boolean {
+  return item.kind === 'conductor' && item.by !== null && GATHERED.has(item.by);
+}
+
+const GATHERED = new Set(['pigtail', 'block', 'splice']);
+
+function Row({ row, shape }: { readonly row: LaidRow; readonly shape: LaidPosition['shape'] }) {
+  const { item, y, words } = row;
+  const start =
+    shape === 'joint' ? BAR - 36 : isGathered(item) ? BAR : shape === 'screw' ? 1 + BOX : COLOUR.from - 12;
+  return (
+    <g>
+      <line
+        x1={item.kind === 'resistor' && shape === 'none' ? BAR - 6 : start}
+        y1={y}
+        x2={COLOUR.from}
+        y2={y}
+        {...LEAD}
+      />
+      {item.kind === 'resistor' ? (
+        <ResistorSymbol x={BAR + 6} y={y} />
+      ) : (
+        <Conductor conductor={item} y={y} capped={shape === 'none'} />
+      )}
+      {words.map((line, at) => (
+        <text key={at} x={WORDS_AT} y={y + 4 + at * LINE} className={at === 0 ? 'strong' : undefined}>
+          {line}
+        </text>
+      ))}
+    </g>
+  );
+}
+
+function Conductor({
+  conductor,
+  y,
+  capped,
+}: {
+  readonly conductor: DrawnConductor;
+  readonly y: number;
+  readonly capped: boolean;
+}) {
+  const { colour, resistor, by, symbol } = conductor;
+  const stripe = stripeHex(colour);
+  const across = { x1: COLOUR.from, y1: y, x2: COLOUR.to, y2: y };
+  const below = resistor ?? by;
+  return (
+    <g>
+      <line {...across} stroke="#222" strokeWidth={6.4} />
+      <line {...across} stroke={insulationHex(colour)} strokeWidth={4} />
+      {stripe && <line {...across} stroke={stripe} strokeWidth={4} strokeDasharray="6 6" />}
+      {resistor !== null && <ResistorSymbol x={BAR + 2} y={y} />}
+      {by === 'extended' && <circle cx={BAR} cy={y} r={3} fill="#111" />}
+      {capped && <rect x={COLOUR.from - 14} y={y - 4} width={5} height={8} fill="#111" />}
+      {below !== null && (
+        <text x={BAR + 5} y={y + LINE + 2} className="below">
+          {below}
+        </text>
+      )}
+      <EndOfConductor symbol={symbol} x={COLOUR.to} y={y} />
+    </g>
+  );
 }

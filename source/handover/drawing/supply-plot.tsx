@@ -1,88 +1,117 @@
-import { shortened } from './strip-drawing.tsx';
-import type { SupplyRun } from './supply-run.ts';
+import { cut } from '../../plan/text/layout.ts';
+import { plain } from '../plain.ts';
+import { WIDTH } from './strip-layout.ts';
+import type { RunPoint, SupplyRun } from './supply-run.ts';
 
-const WIDTH = 760;
-const LEFT = 210;
-const RIGHT = 24;
-const ROW = 30;
-const AXIS = 34;
+const ROW = 32;
+const AXIS = 22;
+const EDGE = 16;
+const COLUMNS = 52;
+/** So many that a drawing of them still fits on a page beside others. */
+const MOST_POINTS = 20;
+
+/** Runs in as many drawings as it takes for each to fit on a page. */
+export function plotsOf(runs: readonly SupplyRun[]): SupplyRun[][] {
+  const plots: SupplyRun[][] = [[]];
+  let filled = 0;
+  for (const run of runs.flatMap(shortEnough)) {
+    if (filled > 0 && filled + run.points.length > MOST_POINTS) {
+      plots.push([]);
+      filled = 0;
+    }
+    plots.at(-1)!.push(run);
+    filled += run.points.length;
+  }
+  return plots.filter((plot) => plot.length > 0);
+}
+
+function shortEnough(run: SupplyRun): SupplyRun[] {
+  const parts = Math.ceil(run.points.length / MOST_POINTS);
+  return Array.from({ length: parts }, (_, part) => ({
+    ...run,
+    points: run.points.slice(part * MOST_POINTS, (part + 1) * MOST_POINTS),
+  }));
+}
 
 /**
- * Voltage along one supply run against the minimum of each detector: a row a detector, nearest first, with
- * its minimum as an upright bar, the voltage at the end of the battery as a dot and on mains as a square.
- * Shapes, not colours, tell them apart.
+ * Voltage along supply runs against the minimum of each detector: a row a detector, nearest first, with its minimum
+ * as an upright bar, the voltage at the end of the battery as a dot and on mains as a square. Shapes, not colours,
+ * tell them apart.
  */
-export function SupplyPlot({ run }: { readonly run: SupplyRun }) {
-  const volts = run.points.flatMap((p) => [p.minimumVolts, p.mainsVolts, p.batteryEndVolts]);
-  const low = Math.floor(Math.min(...volts) - 0.5);
-  const high = Math.ceil(Math.max(...volts) + 0.5);
-  const x = (v: number) => LEFT + ((v - low) / (high - low)) * (WIDTH - LEFT - RIGHT);
-  const height = run.points.length * ROW + AXIS;
-  const ticks = Array.from({ length: high - low + 1 }, (_, index) => low + index);
+export function SupplyPlot({ runs }: { readonly runs: readonly SupplyRun[] }) {
+  const rows = runs.flatMap((run) => run.points.map((point) => ({ run, point })));
+  const volts = rows.flatMap(({ point: p }) => [p.minimumVolts, p.mainsVolts, p.batteryEndVolts]);
+  const low = Math.floor(Math.min(...volts) - 0.3);
+  const high = Math.ceil(Math.max(...volts) + 0.3);
+  const x = (v: number) => EDGE + ((v - low) / (high - low)) * (WIDTH - 2 * EDGE);
+  const foot = rows.length * ROW;
+  const step = Math.ceil((high - low) / 8);
+  const ticks = Array.from({ length: Math.floor((high - low) / step) + 1 }, (_, index) => low + index * step);
+  const name = `Voltage along supply runs. ${rows.map(({ run, point }) => sayPoint(run, point)).join('; ')}`;
   return (
-    <svg
-      className="plot"
-      viewBox={`0 0 ${WIDTH} ${height}`}
-      role="img"
-      aria-label={`Voltage along ${run.cable}: ${describeRun(run)}`}
-    >
+    <svg className="plot" viewBox={`0 0 ${WIDTH} ${foot + AXIS}`} role="img" aria-label={name}>
+      <title>Voltage along supply runs</title>
       {ticks.map((tick) => (
         <g key={tick}>
-          <line x1={x(tick)} y1={0} x2={x(tick)} y2={height - AXIS + 4} stroke="#ccc" strokeWidth={0.8} />
-          <text x={x(tick)} y={height - 16} textAnchor="middle" className="tick">
-            {tick} V
+          <line x1={x(tick)} y1={2} x2={x(tick)} y2={foot + 6} stroke="#ddd" strokeWidth={0.8} />
+          <text x={x(tick)} y={foot + 18} textAnchor="middle">
+            {`${tick} V`}
           </text>
         </g>
       ))}
-      {run.points.map((point, index) => {
-        const y = index * ROW + ROW / 2;
-        const short = point.batteryEndVolts < point.minimumVolts;
-        return (
-          <g key={point.id}>
-            <text x={4} y={y - 1} className="role">
-              {shortened(point.name, 28)}
-            </text>
-            <text x={4} y={y + 12} className="tick">
-              {`${Math.round(point.metres)} m${short ? ', too low at battery end' : ''}`}
-            </text>
-            <line
-              x1={x(point.batteryEndVolts)}
-              y1={y}
-              x2={x(point.mainsVolts)}
-              y2={y}
-              stroke="#555"
-              strokeWidth={1}
-            />
-            <rect x={x(point.minimumVolts) - 1.5} y={y - 9} width={3} height={18} fill="#222" />
-            <circle
-              cx={x(point.batteryEndVolts)}
-              cy={y}
-              r={4.5}
-              fill={short ? '#fff' : '#222'}
-              stroke="#222"
-              strokeWidth={2}
-            />
-            <rect
-              x={x(point.mainsVolts) - 4}
-              y={y - 4}
-              width={8}
-              height={8}
-              fill="#fff"
-              stroke="#222"
-              strokeWidth={2}
-            />
-          </g>
-        );
-      })}
+      {rows.map(({ run, point }, index) => (
+        <Point key={point.id} run={run} point={point} x={x} y={index * ROW} />
+      ))}
     </svg>
   );
 }
 
-function describeRun(run: SupplyRun): string {
-  return run.points
-    .map(
-      (p) =>
-        `${p.name} at ${Math.round(p.metres)} metres: minimum ${p.minimumVolts} V, ${p.batteryEndVolts.toFixed(2)} V at battery end, ${p.mainsVolts.toFixed(2)} V on mains`,
-    )
-    .join('; ');
+function Point({
+  run,
+  point,
+  x,
+  y,
+}: {
+  readonly run: SupplyRun;
+  readonly point: RunPoint;
+  readonly x: (volts: number) => number;
+  readonly y: number;
+}) {
+  const middle = y + 23;
+  const short = isShort(point);
+  const where = ` · ${run.cable}, ${Math.round(point.metres)} m${short ? ', TOO LOW' : ''}`;
+  return (
+    <g>
+      <text x={2} y={y + 12} className="halo">
+        {`${cut(plain(point.name), COLUMNS - where.length)}${where}`}
+      </text>
+      <line x1={x(point.batteryEndVolts)} y1={middle} x2={x(point.mainsVolts)} y2={middle} stroke="#555" />
+      <rect x={x(point.minimumVolts) - 1.5} y={middle - 7} width={3} height={14} fill="#222" />
+      <circle
+        cx={x(point.batteryEndVolts)}
+        cy={middle}
+        r={4}
+        fill={short ? '#fff' : '#222'}
+        stroke="#222"
+        strokeWidth={1.8}
+      />
+      <rect
+        x={x(point.mainsVolts) - 3.5}
+        y={middle - 3.5}
+        width={7}
+        height={7}
+        fill="#fff"
+        stroke="#222"
+        strokeWidth={1.8}
+      />
+    </g>
+  );
+}
+
+const isShort = ({ batteryEndVolts, minimumVolts }: RunPoint) => batteryEndVolts < minimumVolts;
+
+function sayPoint({ cable }: SupplyRun, p: RunPoint): string {
+  return plain(
+    `${p.name} on ${cable}, ${Math.round(p.metres)} m: minimum ${p.minimumVolts} V, ${p.batteryEndVolts.toFixed(2)} V at the end of the battery, ${p.mainsVolts.toFixed(2)} V on mains`,
+  );
 }

@@ -1,9 +1,11 @@
 import { encode } from 'uqr';
-import { type Block, type Cell, type HandoverDocument, MISSING } from '../document.ts';
-import { plain } from '../document-text.ts';
+import { type Block, type Cell, cellWords, type HandoverDocument, MISSING } from '../document.ts';
 import { ReadingScale } from '../drawing/reading-scale.tsx';
+import type { DrawnStrip } from '../drawing/strip.ts';
 import { StripDrawing } from '../drawing/strip-drawing.tsx';
-import { SupplyPlot } from '../drawing/supply-plot.tsx';
+import { layStrip } from '../drawing/strip-layout.ts';
+import { plotsOf, SupplyPlot } from '../drawing/supply-plot.tsx';
+import { plain } from '../plain.ts';
 import { POLICY } from './policy.ts';
 import { PAGE_STYLE } from './style.ts';
 
@@ -56,7 +58,7 @@ function BlockView({ block, isLog }: { readonly block: Block; readonly isLog: bo
     case 'facts':
       return (
         <>
-          {block.caption !== undefined && <h3>{block.caption}</h3>}
+          {block.caption !== undefined && <h3>{plain(block.caption)}</h3>}
           <dl>
             {block.facts.map(({ name, value }) => (
               <div key={name}>
@@ -69,23 +71,15 @@ function BlockView({ block, isLog }: { readonly block: Block; readonly isLog: bo
       );
     case 'table':
       return <TableView block={block} isLog={isLog} />;
-    case 'strip':
+    case 'strips':
       return (
-        <figure>
-          <figcaption>{block.strip.title}</figcaption>
-          <StripDrawing strip={block.strip} />
-        </figure>
+        <div className="beside">
+          <Strips title="As found" strips={block.found} />
+          <Strips title="As left" strips={block.left} />
+        </div>
       );
-    case 'run':
-      return (
-        <figure>
-          <figcaption>
-            Voltage along {block.run.cable} from {block.run.board}: bar, the detector’s minimum; dot, at the
-            end of the battery; square, on mains
-          </figcaption>
-          <SupplyPlot run={block.run} />
-        </figure>
-      );
+    case 'runs':
+      return <Runs block={block} />;
     case 'code':
       return (
         <figure className="head">
@@ -100,6 +94,36 @@ function BlockView({ block, isLog }: { readonly block: Block; readonly isLog: bo
   }
 }
 
+function Strips({ title, strips }: { readonly title: string; readonly strips: readonly DrawnStrip[] }) {
+  return (
+    <div>
+      <h3>{title}</h3>
+      {strips.flatMap(layStrip).map((strip, index) => (
+        <figure key={index}>
+          <figcaption>{plain(strip.title)}</figcaption>
+          <StripDrawing strip={strip} />
+        </figure>
+      ))}
+    </div>
+  );
+}
+
+function Runs({ block }: { readonly block: Extract<Block, { kind: 'runs' }> }) {
+  return (
+    <>
+      <h3>{`${block.board}: voltage along its supply runs`}</h3>
+      <p className="key">Bar: the detector’s minimum. Dot: at the end of the battery. Square: on mains.</p>
+      <div className="beside">
+        {plotsOf(block.runs).map((runs, index) => (
+          <figure key={index}>
+            <SupplyPlot runs={runs} />
+          </figure>
+        ))}
+      </div>
+    </>
+  );
+}
+
 function TableView({
   block,
   isLog,
@@ -108,8 +132,15 @@ function TableView({
   readonly isLog: boolean;
 }) {
   return (
-    <table className={isLog ? 'log' : undefined}>
-      <caption>{block.caption}</caption>
+    <table className={block.widths === undefined ? undefined : 'fixed'}>
+      <caption>{plain(block.caption)}</caption>
+      {block.widths && (
+        <colgroup>
+          {block.widths.map((width, place) => (
+            <col key={place} style={{ width: `${width}%` }} />
+          ))}
+        </colgroup>
+      )}
       <thead>
         <tr>
           {block.columns.map((name) => (
@@ -123,7 +154,7 @@ function TableView({
         {block.rows.map((row, index) => (
           <tr key={index} id={isLog ? rowId(row) : undefined}>
             {row.map((cell, place) => (
-              <td key={place} data-label={block.columns[place]}>
+              <td key={place} data-label={block.columns[place]} className={classOf(cell)}>
                 <CellView cell={cell} isLog={isLog} />
               </td>
             ))}
@@ -134,13 +165,19 @@ function TableView({
   );
 }
 
+/** What is missing, or not there at all, must not look like a figure. */
+function classOf(cell: Cell): string | undefined {
+  if (cell === MISSING) return 'missing';
+  return cellWords(cell) === '' ? 'none' : undefined;
+}
+
 function rowId(row: readonly Cell[]): string | undefined {
   const [first] = row;
   return typeof first === 'object' && 'records' in first ? `record-${first.records[0]}` : undefined;
 }
 
 function CellView({ cell, isLog }: { readonly cell: Cell; readonly isLog: boolean }) {
-  if (typeof cell === 'string') return plain(cell);
+  if (typeof cell === 'string') return <Words text={plain(cell)} />;
   if ('records' in cell)
     return (
       <span className="numbers">
@@ -155,10 +192,25 @@ function CellView({ cell, isLog }: { readonly cell: Cell; readonly isLog: boolea
         )}
       </span>
     );
+  if (cell.says === '') return null;
   return (
     <span className="reading">
-      <span>{plain(cell.says)}</span> <ReadingScale value={cell.reading} says={plain(cell.says)} />
+      <span>{plain(cell.says)}</span>{' '}
+      <ReadingScale value={cell.reading} says={plain(`${cell.found}; expected ${cell.says}`)} />
     </span>
+  );
+}
+
+/** Text in which no date is broken at its hyphens. */
+function Words({ text }: { readonly text: string }) {
+  return text.split(/(\d{4}-\d\d-\d\d)/).map((part, place) =>
+    place % 2 === 0 ? (
+      part
+    ) : (
+      <span key={place} className="date">
+        {part}
+      </span>
+    ),
   );
 }
 
@@ -173,6 +225,7 @@ function ScanCode({ payload }: { readonly payload: string }) {
       role="img"
       aria-label="The record’s head as a code to scan"
     >
+      <title>The record’s head as a code to scan</title>
       <rect width={size} height={size} fill="#fff" />
       <path d={dark.join('')} fill="#000" shapeRendering="crispEdges" />
     </svg>

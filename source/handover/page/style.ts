@@ -13,48 +13,51 @@ dl { margin: 0 0 1rem; }
 dl > div { display: grid; grid-template-columns: minmax(9rem, 16rem) 1fr; gap: .2rem 1rem; padding: .15rem 0; border-bottom: 1px solid #ddd; }
 dt { color: #333; }
 dd { margin: 0; font-weight: 600; }
-dd.missing { font-weight: 400; font-style: italic; color: #555; }
-table { width: 100%; border-collapse: collapse; margin: 0 0 1.2rem; font-size: .92rem; }
-caption { text-align: left; font-weight: 600; padding: .3rem 0; }
-th, td { text-align: left; vertical-align: top; padding: .3rem .5rem .3rem 0; border-bottom: 1px solid #ccc; }
-th { border-bottom: 2px solid #111; }
-table.log { table-layout: fixed; font-size: .85rem; }
-table.log th:nth-child(1) { width: 4rem; }
-table.log th:nth-child(2) { width: 7.2rem; }
-table.log th:nth-child(3) { width: 6.5rem; }
-table.log th:nth-child(4) { width: 32%; }
-figure { margin: 0 0 1.4rem; }
-figcaption { font-weight: 600; margin-bottom: .3rem; }
+.missing { font-weight: 400; font-style: italic; color: #555; }
+table { width: 100%; border-collapse: collapse; margin: 0 0 1.2rem; font-size: .88rem; }
+table.fixed { table-layout: fixed; }
+caption { text-align: left; font-weight: 600; padding: .3rem 0; font-size: .95rem; }
+th, td { text-align: left; vertical-align: top; padding: .3rem .6rem .3rem 0; border-bottom: 1px solid #ccc; }
+th { border-bottom: 2px solid #111; overflow-wrap: normal; }
+figure { margin: 0 0 1.2rem; }
+figcaption { font-weight: 600; margin-bottom: .3rem; font-size: .9rem; }
 svg { display: block; max-width: 100%; height: auto; }
 svg.strip, svg.plot { width: 100%; }
-svg text { font: 12px system-ui, sans-serif; fill: #111; }
-svg text.screw { font-weight: 700; }
-svg text.tick, svg text.conductor { font-size: 11px; }
-svg.scale { display: inline-block; width: 150px; height: 18px; vertical-align: middle; }
-.reading { display: inline-flex; flex-wrap: wrap; gap: .2rem .6rem; align-items: center; }
+svg text { font: 11px "DejaVu Sans Mono", "Liberation Mono", Menlo, Consolas, monospace; fill: #111; }
+svg text.screw { font-weight: 700; font-size: 12px; }
+svg text.role { font-style: italic; }
+svg text.strong { font-weight: 700; }
+svg text.below { font-size: 9.5px; }
+svg text.halo { paint-order: stroke; stroke: #fff; stroke-width: 3px; }
+svg.scale { width: 9rem; margin-top: .1rem; }
+.beside { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 0 2rem; }
+.key { margin: 0 0 .4rem; }
+.date { white-space: nowrap; }
 .numbers { display: inline-flex; flex-wrap: wrap; gap: 0 .4rem; }
 .numbers > * { white-space: nowrap; }
-th { overflow-wrap: normal; }
-td { min-width: 4.2rem; }
 .head { display: flex; flex-wrap: wrap; gap: 1rem; align-items: center; }
 .head code { display: block; font-size: .95rem; overflow-wrap: anywhere; }
 svg.scan { width: 11rem; }
-.label-page { position: relative; width: 100%; min-height: 10rem; }
-@media (max-width: 40rem) {
+@media screen and (max-width: 40rem) {
   body { padding: .8rem; }
-  dl > div { grid-template-columns: 1fr; }
+  dl > div { grid-template-columns: 1fr; gap: 0; }
+  .beside { grid-template-columns: minmax(0, 1fr); }
+  colgroup { display: none; }
+  table, table.fixed, tbody, caption { display: block; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   tr { display: block; border-bottom: 2px solid #999; padding: .4rem 0; }
-  td { min-width: 0; display: grid; grid-template-columns: 7.5rem 1fr; gap: .6rem; border: 0; padding: .1rem 0; }
-  td::before { content: attr(data-label); color: #444; }
+  td { display: grid; grid-template-columns: 7rem minmax(0, 1fr); gap: .6rem; border: 0; padding: .1rem 0; }
+  td.none { display: none; }
+  td::before { content: attr(data-label); color: #444; font-style: normal; }
 }
 @media print {
   html { font-size: 12px; }
   @page { size: A4; margin: 14mm; }
   body { padding: 0; max-width: none; font-size: 1rem; }
   nav { display: none; }
-  h2, h3, caption { break-after: avoid; }
-  tr, figure, dl > div { break-inside: avoid; }
+  h2, h3, caption, figcaption, thead { break-after: avoid; break-inside: avoid; }
+  tr, figure, p, dl > div { break-inside: avoid; }
+  .key { break-after: avoid; }
   thead { display: table-header-group; }
   a { color: inherit; text-decoration: none; }
 }

@@ -106,6 +106,8 @@ export function table(
   caption: string,
   columns: readonly string[],
   rows: readonly (readonly Cell[])[],
+  widths?: readonly number[],
 ): Block[] {
-  return rows.length === 0 ? [] : [{ kind: 'table', caption, columns, rows }];
+  if (rows.length === 0) return [];
+  return [{ kind: 'table', caption, columns, rows, ...(widths === undefined ? {} : { widths }) }];
 }

@@ -2,16 +2,16 @@ import { headToReadOut } from '../../journal/head.ts';
 import { answerWords, readingWords } from '../answer-words.ts';
 import type { Answer } from '../collect.ts';
 import type { Block, Cell, Section } from '../document.ts';
-import { stripsAsFound, stripsAsLeft } from '../drawing/strip.ts';
+import { stripsAsFound } from '../drawing/strips-as-found.ts';
+import { stripsAsLeft } from '../drawing/strips-as-left.ts';
 import { type HandoverSource, nameOf, whenOf } from './source.ts';
 
 /** The wiring before and after, as drawings. */
 export function wiringSection({ plan }: HandoverSource): Section {
-  const strips = [...stripsAsFound(plan), ...stripsAsLeft(plan)];
   return {
     id: 'wiring',
     title: 'Wiring, as found and as left',
-    blocks: strips.map((strip): Block => ({ kind: 'strip', strip })),
+    blocks: [{ kind: 'strips', found: stripsAsFound(plan), left: stripsAsLeft(plan) }],
   };
 }
 
@@ -52,6 +52,7 @@ export function logSection(source: HandoverSource): Section {
         caption: 'Numbers are those of the journal',
         columns: ['record', 'when', 'who', 'what', 'values'],
         rows,
+        widths: [7, 13, 11, 27, 42],
       },
     ],
   };

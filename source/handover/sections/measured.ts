@@ -1,75 +1,70 @@
 import type { Plan } from '../../plan/plan.ts';
-import { answerWords, entriesOf, readingWords } from '../answer-words.ts';
+import { answerWords, entriesOf, foundWords, readingWords, windowWords } from '../answer-words.ts';
 import type { Answer, Entry } from '../collect.ts';
 import type { Block, Cell, Section } from '../document.ts';
 import { table } from './first.ts';
 import { type HandoverSource, nameOf, whenOf } from './source.ts';
 
 const STATES: Readonly<Record<string, string>> = {
-  survey: 'as found',
-  measure: 'lifted',
-  resistors: 'resistor work done',
+  found: 'as found',
+  lifted: 'lifted',
+  'resistor-out': 'resistor work done',
   split: 'by itself',
-  rewire: 'on its new input',
+  landed: 'on its new input',
 };
+
+const COLUMNS = ['state', 'reading of', 'found', 'expected', 'by and when', 'record'];
+const WIDTHS = [12, 28, 14, 20, 17, 9];
 
 /** Every reading of every loop, in the order of the work, its window beside it and drawn. */
 export function measuredSection(source: HandoverSource): Section {
   const { plan, collected } = source;
-  const rows = collected.entries
-    .filter((entry) => entry.stage !== null && entry.stage in STATES)
-    .flatMap((entry) =>
-      entry.answers
-        .filter((answer) => answer.value.kind === 'reading' && answer.value.unit === 'ohm')
-        .map((answer) => ({ entry, answer, zone: zoneOf(plan, entry, answer) })),
-    );
+  const rows = collected.entries.flatMap((entry) =>
+    entry.answers
+      .filter((answer) => answer.value.kind === 'reading' && answer.value.unit === 'ohm')
+      .map((answer) => ({ entry, answer, point: pointOf(plan, answer) })),
+  );
   const zones = [
     ...plan.survey.zones,
     ...plan.survey.tampers.map((t) => ({ id: t.id, name: `Tamper loop ${t.id}` })),
   ];
-  const blocks = zones.flatMap((zone) =>
-    table(
-      `${zone.name} (${zone.id})`,
-      ['state', 'reading of', 'found', 'by', 'when', 'record'],
-      rows
-        .filter((row) => row.zone === zone.id)
-        .map(({ entry, answer }): Cell[] => [
-          STATES[entry.stage ?? ''] ?? '',
-          answer.label,
-          { reading: answer.value, says: readingWords(answer) },
-          nameOf(source, entry.by),
-          whenOf(source, entry.at),
-          { records: [entry.n] },
-        ]),
-    ),
-  );
-  const others = rows.filter((row) => !zones.some((zone) => zone.id === row.zone));
+  const isOf = (zone: string, { entry, point }: (typeof rows)[number]) =>
+    point === null ? entry.step?.about.includes(zone) === true : point.zone === zone;
+  const told = ({ entry, answer, point }: (typeof rows)[number]): Cell[] => [
+    point === null ? entry.title : (STATES[point.phase] ?? point.phase),
+    answer.label,
+    ...foundAndExpected(answer),
+    `${nameOf(source, entry.by)}, ${whenOf(source, entry.at)}`,
+    { records: [entry.n] },
+  ];
+  const of = zones.map((zone) => ({ zone, rows: rows.filter((row) => isOf(zone.id, row)) }));
+  const others = rows.filter((row) => !of.some((one) => one.rows.includes(row)));
   return {
     id: 'measured',
     title: 'Loops: what was read before, between and after',
     blocks: [
-      ...blocks,
+      ...of.flatMap((one) => table(`${one.zone.name} (${one.zone.id})`, COLUMNS, one.rows.map(told), WIDTHS)),
       ...table(
         'Other readings in ohms',
-        ['step', 'reading of', 'found', 'record'],
-        others.map(({ entry, answer }): Cell[] => [
-          entry.title,
-          answer.label,
-          { reading: answer.value, says: readingWords(answer) },
-          { records: [entry.n] },
-        ]),
+        ['step', ...COLUMNS.slice(1)],
+        others.map(told),
+        [24, 20, 12, 18, 17, 9],
       ),
     ],
   };
 }
 
-/** The zone a reading is of: the measuring point names it, else the step is about one. */
-function zoneOf(plan: Plan, entry: Entry, answer: Answer): string | null {
-  const point = answer.proof?.kind === 'reading' ? answer.proof.point : null;
-  const known = point === null ? undefined : plan.points.find((one) => one.id === point);
-  if (known !== undefined) return known.zone;
-  const zones = new Set([...plan.survey.zones.map((z) => z.id), ...plan.survey.tampers.map((t) => t.id)]);
-  return entry.step?.about.find((id) => zones.has(id)) ?? null;
+/** What was found, and beside it what was expected, in words and drawn. */
+export function foundAndExpected(answer: Answer): [Cell, Cell] {
+  const expected = windowWords(answer.value);
+  const found = foundWords(answer);
+  return [found, { reading: answer.value, says: expected, found }];
+}
+
+/** The measuring point of the plan that was read, or null. */
+function pointOf(plan: Plan, { proof }: Answer): Plan['points'][number] | null {
+  const point = proof?.kind === 'reading' ? proof.point : null;
+  return point === null ? null : (plan.points.find((one) => one.id === point) ?? null);
 }
 
 /** Each source off, and each proof of dead with the instrument's own proof before and after it. */
@@ -100,11 +95,12 @@ export function isolationSection(source: HandoverSource): Section {
     id: 'isolation',
     title: 'Isolation: what was switched off, and dead as it was proved',
     blocks: [
-      ...table('Sources taken off', ['step', 'found', 'by and when', 'record'], offRows),
+      ...table('Sources taken off', ['step', 'found', 'by and when', 'record'], offRows, [22, 50, 18, 10]),
       ...table(
         'Proofs of dead: known source, rails and conductors, known source again',
         ['proof', 'readings', 'instrument', 'by and when', 'record'],
         proofRows,
+        [16, 46, 12, 17, 9],
       ),
     ],
   };
@@ -134,8 +130,9 @@ export function circuitsSection(source: HandoverSource): Section {
     title: 'What reports where',
     blocks: table(
       'Inputs of the new boards',
-      ['input', 'terminals', 'detectors', 'contact at rest', 'resistor', 'walk test', 'record'],
+      ['input', 'terminals', 'detectors', 'contact', 'resistor', 'walk test', 'record'],
       rows,
+      [8, 11, 30, 14, 16, 12, 9],
     ),
   };
 }
@@ -171,8 +168,9 @@ export function testsSection(source: HandoverSource): Section {
   });
   const blocks: Block[] = table(
     'Tests',
-    ['test', 'result', 'observed', 'attempts', 'by and when', 'records'],
+    ['test', 'result', 'observed', 'tries', 'by and when', 'records'],
     rows,
+    [22, 10, 35, 7, 17, 9],
   );
   return {
     id: 'tests',

@@ -1,74 +1,116 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
-import { readingWords } from '../answer-words.ts';
-import type { Block, Cell, Section } from '../document.ts';
+import type { BoardSupply, DeviceSupply } from '../../plan/plan.ts';
+import type { Answer, Entry } from '../collect.ts';
+import { type Block, type Cell, MISSING, type Section } from '../document.ts';
+import { nameOfDetector } from '../drawing/strip.ts';
 import { supplyRuns } from '../drawing/supply-run.ts';
 import { table } from './first.ts';
+import { foundAndExpected } from './measured.ts';
 import type { HandoverSource } from './source.ts';
 
 const amps = (value: number) => formatQuantity(value, 'amps');
 const volts = (value: number) => formatQuantity(value, 'volts');
 const ampHours = (value: number) => formatQuantity(value, 'ampHours');
+const hours = (value: number) => formatQuantity(value * 3600, 'seconds');
 
-/** Supply figures as computed, and beside them what was measured. */
+type Read = { readonly entry: Entry; readonly answer: Answer };
+
+/** Supply figures as computed, and beside each what was measured. */
 export function supplySection(source: HandoverSource): Section {
-  const blocks = source.plan.supply.flatMap((supply): Block[] => [
-    {
-      kind: 'facts',
-      facts: [
-        { name: `${supply.board}: standby`, value: `${amps(supply.standbyAmps)} computed` },
-        { name: 'in alarm', value: `${amps(supply.alarmAmps)} computed, limit ${amps(supply.limitAmps)}` },
-        { name: 'aux in alarm', value: `${amps(supply.auxAmps)} computed` },
-        { name: 'sounder', value: `${amps(supply.sounderAmps)} computed` },
-        ...(supply.battery === null
-          ? [{ name: 'battery', value: 'none' }]
-          : [
-              {
-                name: 'battery',
-                value: `${ampHours(supply.battery.chosenAmpHours)} chosen, ${ampHours(supply.battery.requiredAmpHours)} required`,
-              },
-              {
-                name: 'hold-up',
-                value: `${formatQuantity(supply.battery.holdUpHours * 3600, 'seconds')} computed`,
-              },
-              {
-                name: 'recharge',
-                value: `${formatQuantity(supply.battery.rechargeHours * 3600, 'seconds')} computed`,
-              },
-            ]),
-      ],
-    },
-    ...table(
-      `Voltage at each powered detector of ${supply.board}`,
-      ['detector', 'minimum', 'battery end', 'mains', 'highest', 'assumed'],
-      supply.devices.map((device): Cell[] => [
-        source.plan.survey.detectors.find((d) => d.id === device.id)?.name ?? device.id,
-        volts(device.minimumVolts),
-        volts(device.batteryEndVolts),
-        volts(device.mainsVolts),
-        volts(device.highestVolts),
-        device.assumed.join(', '),
-      ]),
-    ),
-  ]);
-  const runs = supplyRuns(source.plan).map((run): Block => ({ kind: 'run', run }));
+  const reads = readsOf(source);
+  const blocks = source.plan.supply.flatMap((supply) => {
+    const own = reads.filter(({ entry, answer }) => boardOf(source, entry, answer) === supply.board);
+    const runs = supplyRuns(source.plan).filter(({ board }) => board === supply.board);
+    return [
+      ...boardTable(supply, own),
+      ...devicesTable(source, supply, own),
+      ...(runs.length === 0 ? [] : [{ kind: 'runs', board: supply.board, runs } satisfies Block]),
+    ];
+  });
+  const others = reads.filter(({ entry, answer }) => boardOf(source, entry, answer) === null);
   return {
     id: 'supply',
-    title: 'Supply: computed and measured',
-    blocks: [...blocks, ...measured(source), ...runs],
+    title: 'Supply: computed beside measured',
+    blocks: [...blocks, ...table('Other readings', COLUMNS, others.map(measuredRow), WIDTHS)],
   };
 }
 
-function measured({ collected }: HandoverSource): Block[] {
-  const rows = collected.entries.flatMap((entry) =>
-    entry.answers
-      .filter(({ value }) => value.kind === 'reading' && (value.unit === 'V' || value.unit === 'A'))
-      .filter(() => entry.stage === 'prepare' || entry.stage === 'power-up' || entry.stage === 'walk-test')
-      .map((answer): Cell[] => [
-        entry.title,
-        answer.label,
-        { reading: answer.value, says: readingWords(answer) },
-        { records: [entry.n] },
-      ]),
+const STAGES = new Set(['prepare', 'power-up', 'walk-test']);
+const COLUMNS = ['what', 'computed', 'measured', 'record'];
+const WIDTHS = [40, 30, 20, 10];
+
+function readsOf({ collected }: HandoverSource): Read[] {
+  return collected.entries
+    .filter((entry) => STAGES.has(entry.stage ?? ''))
+    .flatMap((entry) => entry.answers.map((answer) => ({ entry, answer })))
+    .filter(
+      ({ answer: { value } }) => value.kind === 'reading' && (value.unit === 'V' || value.unit === 'A'),
+    );
+}
+
+/** The board a reading is of: its step is about one, or its field names one of several. */
+function boardOf({ plan }: HandoverSource, entry: Entry, { field }: Answer): string | null {
+  const ids = plan.boards.map(({ id }) => id);
+  const named = ids.filter((id) => field.endsWith(`-${id}`) || entry.stepId.endsWith(`.${id}`));
+  const about = named.length > 0 ? named : ids.filter((id) => entry.step?.about.includes(id));
+  return about.length === 1 ? about[0]! : null;
+}
+
+function boardTable(supply: BoardSupply, reads: readonly Read[]): Block[] {
+  const { battery, devices } = supply;
+  const figures: [string, string][] = [
+    ['Current, standby', amps(supply.standbyAmps)],
+    ['Current in alarm', `${amps(supply.alarmAmps)}, limit ${amps(supply.limitAmps)}`],
+    ['Aux in alarm', amps(supply.auxAmps)],
+    ['Sounder', amps(supply.sounderAmps)],
+    ...(battery === null
+      ? [['Battery', 'none'] as [string, string]]
+      : ([
+          [
+            'Battery',
+            `${ampHours(battery.requiredAmpHours)} required, ${ampHours(battery.chosenAmpHours)} chosen`,
+          ],
+          ['Hold-up', hours(battery.holdUpHours)],
+          ['Recharge', hours(battery.rechargeHours)],
+        ] as [string, string][])),
+  ];
+  const own = reads.filter(({ answer }) => !devices.some(({ id }) => id === answer.field));
+  const rows = [
+    ...own.map(measuredRow),
+    ...figures.map(([what, computed]): Cell[] => [what, computed, MISSING, { records: [] }]),
+  ];
+  return table(`${supply.board}: adapter, aux, battery and load`, COLUMNS, rows, WIDTHS);
+}
+
+function measuredRow({ entry, answer }: Read): Cell[] {
+  const [found, expected] = foundAndExpected(answer);
+  return [`${answer.label}. ${entry.title}`, expected, found, { records: [entry.n] }];
+}
+
+function devicesTable(source: HandoverSource, supply: BoardSupply, reads: readonly Read[]): Block[] {
+  return table(
+    `${supply.board}: voltage at each powered detector`,
+    ['detector', 'minimum', 'battery end', 'mains', 'highest', 'computed for the day', 'measured', 'record'],
+    supply.devices.map((device) => deviceRow(source, device, reads)),
+    [21, 10, 10, 9, 9, 20, 12, 9],
   );
-  return table('Measured', ['step', 'reading of', 'found', 'record'], rows);
+}
+
+function deviceRow({ plan }: HandoverSource, device: DeviceSupply, reads: readonly Read[]): Cell[] {
+  const read = reads.findLast(({ answer }) => answer.field === device.id);
+  const assumed = device.assumed.length === 0 ? '' : ` (assumed: ${device.assumed.join(', ')})`;
+  const [found, expected]: Cell[] =
+    read === undefined
+      ? [MISSING, `${volts(device.now.min)} to ${volts(device.now.max)}`]
+      : foundAndExpected(read.answer);
+  return [
+    `${nameOfDetector(plan, device.id)}${assumed}`,
+    volts(device.minimumVolts),
+    volts(device.batteryEndVolts),
+    volts(device.mainsVolts),
+    volts(device.highestVolts),
+    expected!,
+    found!,
+    { records: read === undefined ? [] : [read.entry.n] },
+  ];
 }
