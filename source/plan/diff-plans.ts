@@ -1,5 +1,6 @@
 import type { Circuit, Connection, Finding, Plan } from './plan.ts';
-import { goesWords, windowWords } from './text/words.ts';
+import { goesWords } from './text/goes-words.ts';
+import { resistorWords, windowWords } from './text/words.ts';
 
 /** One thing that a changed survey or board changes in the plan. */
 export type PlanChange = {
@@ -46,7 +47,7 @@ function findingsOf({ findings }: Plan): Entries {
 function circuitsOf({ circuits }: Plan): Entries {
   return circuits.map((circuit: Circuit) => [
     `${circuit.board}/${circuit.input}`,
-    `${circuit.detectors.join(', ')} of ${circuit.fromZone}, ${windowWords(circuit.rest)} at rest, resistor ${circuit.resistor.work}`,
+    `${circuit.detectors.join(', ')} of ${circuit.fromZone}, ${windowWords(circuit.rest)} at rest, resistor: ${resistorWords(circuit.resistor)}`,
   ]);
 }
 

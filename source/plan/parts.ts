@@ -1,38 +1,62 @@
 import type { Board } from '../site/board.ts';
-import type { Circuit, Connection, Plan, TerminalUse, ZonePlan } from './plan.ts';
+import type { Survey } from '../site/survey.ts';
+import type { Wiring } from '../site/wiring.ts';
+import { type WayOut, wayOutOf } from './loops/way-out.ts';
+import type { Circuit, Connection, FittedWork, Plan, TerminalUse, ZonePlan } from './plan.ts';
 
-/** What to bring, counted from the connections. */
+/** What to bring, counted from the connections; each count is as long as the list of what it is for. */
 export function computeParts(
+  survey: Survey,
+  wiring: Wiring,
   connections: readonly Connection[],
   terminals: readonly TerminalUse[],
   circuits: readonly Circuit[],
   zones: readonly ZonePlan[],
   boards: readonly Board[],
 ): Plan['parts'] {
-  const by = (how: Connection['by']) => connections.filter((connection) => connection.by === how);
-  const joints = new Set(by('splice').flatMap(({ to }) => ('joint' in to ? [to.joint] : [])));
-  const at = (remedy: TerminalUse['remedy']) =>
-    terminals.filter((terminal) => terminal.remedy === remedy).length;
-  const counted: [string, number][] = [
-    ['wire label', connections.filter(({ by }) => by !== 'untouched').length],
-    ['splice', joints.size + at('pigtail') + by('extension').length],
-    ['pigtail', at('pigtail') + at('block')],
-    ['distribution block', at('block')],
-    ['extension lead', by('extension').length],
-    ['insulating cap', by('parked').length],
-  ];
-  const others = new Map<string, number>();
-  const add = (item: string) => others.set(item, (others.get(item) ?? 0) + 1);
-  for (const { resistor, detectors } of circuits) {
-    if (resistor.newOhms !== null) add(`resistor ${resistor.newOhms} ohm`);
-    for (const _ of detectors)
-      if (resistor.newAlarmOhms !== undefined) add(`resistor ${resistor.newAlarmOhms} ohm`);
+  const places = new Map<string, string[]>();
+  const add = (item: string, ...uses: readonly string[]) => {
+    if (uses.length > 0) places.set(item, [...(places.get(item) ?? []), ...uses]);
+  };
+  const by = (how: Connection['by']) =>
+    connections.filter((connection) => connection.by === how).map(({ conductor }) => conductor);
+  const joints = new Set(connections.flatMap(({ to }) => ('joint' in to ? [to.joint] : [])));
+  const screws = (remedy: TerminalUse['remedy']) =>
+    terminals.filter((one) => one.remedy === remedy).map(({ board, terminal }) => `${terminal} of ${board}`);
+
+  add('wire label', ...connections.filter((one) => one.by !== 'untouched').map(({ conductor }) => conductor));
+  add(
+    'splice',
+    ...[...joints].map((node) => node.slice(node.indexOf(':') + 1)),
+    ...screws('pigtail'),
+    ...by('extension'),
+  );
+  add('pigtail', ...screws('pigtail'), ...screws('block'));
+  const fused = new Set(boards.map(({ id, aux }) => `${aux.positive} of ${id}`));
+  add('fused distribution block', ...screws('block').filter((screw) => fused.has(screw)));
+  add('distribution block', ...screws('block').filter((screw) => !fused.has(screw)));
+  add('extension lead', ...by('extension'));
+  add('insulating cap', ...by('parked'));
+  for (const { resistor, detectors, board, input } of circuits) {
+    if (resistor.newOhms !== null) add(`resistor ${resistor.newOhms} ohm`, `input ${board}/${input}`);
+    if (resistor.newAlarmOhms !== undefined)
+      add(`resistor ${resistor.newAlarmOhms} ohm`, ...detectors.map((id) => `contact of ${id}`));
   }
-  for (const { fitted } of zones)
-    for (const { work, at } of fitted) if (work !== 'keep' && at !== 'panel') add('splice at a detector');
-  for (const { adapter, battery } of boards) {
-    add(`adapter ${adapter.volts} V DC ${adapter.amps} A`);
-    if (battery) add(`battery ${battery.volts} V ${battery.capacityAmpHours} Ah with fused leads`);
+  for (const { id: zone, fitted } of zones)
+    for (const one of fitted)
+      if (one.work !== 'keep' && one.at !== 'panel' && leavesEnds(one, wayOutOf(survey, wiring, zone, one)))
+        add(
+          'splice at a detector',
+          one.at === 'unknown' ? `${zone} if at a detector` : `${zone} at ${one.at.detector}`,
+        );
+  for (const { id, adapter, battery } of boards) {
+    add(`adapter ${adapter.volts} V DC ${adapter.amps} A`, id);
+    if (battery) add(`battery ${battery.volts} V ${battery.capacityAmpHours} Ah with fused leads`, id);
   }
-  return [...counted, ...others].filter(([, count]) => count > 0).map(([item, count]) => ({ item, count }));
+  return [...places].map(([item, uses]) => ({ item, count: uses.length, for: uses }));
+}
+
+/** What just goes, or is set by a jumper, leaves nothing to join; another value in its place has two ends again. */
+function leavesEnds({ work }: FittedWork, way: WayOut): boolean {
+  return work === 'replace' || way === 'in-row';
 }

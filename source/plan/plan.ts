@@ -24,7 +24,12 @@ export type Plan = {
   readonly terminals: readonly TerminalUse[];
   readonly grouping: Grouping;
   readonly points: readonly MeasuringPoint[];
-  readonly parts: readonly { readonly item: string; readonly count: number }[];
+  /** `for`: what each of them is for, as many as there are: conductors, screws, joints, inputs. */
+  readonly parts: readonly {
+    readonly item: string;
+    readonly count: number;
+    readonly for: readonly string[];
+  }[];
   readonly assumed: readonly Assumed[];
 };
 

@@ -36,7 +36,11 @@ describe('what becomes of resistors', () => {
       ['fit', 1000],
       ['fit', 1000],
     ]);
-    expect(plan.parts).toContainEqual({ item: 'resistor 1000 ohm', count: 2 });
+    expect(plan.parts).toContainEqual({
+      item: 'resistor 1000 ohm',
+      count: 2,
+      for: ['input b1/1', 'input b1/2'],
+    });
   });
 
   test('of a split zone one input keeps the resistor and the other gets its own', () => {

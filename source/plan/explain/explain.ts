@@ -36,7 +36,7 @@ export function explain(plan: Plan, topic: FindingCode | 'grouping', columns: nu
       ...paragraph(`${severity}: ${about.join(', ')}`, columns, '', '  '),
       ...paragraph(message, columns, '  ', '  '),
       ...Object.entries(figures).flatMap(([name, value]) =>
-        paragraph(`${name} = ${figure(value)}`, columns, '    ', '      '),
+        paragraph(`${spelled(name)}: ${figure(value)}`, columns, '    ', '      '),
       ),
     ]),
   ].join('\n');
@@ -57,4 +57,13 @@ function presetsText(plan: Plan, columns: number): string[] {
 
 function figure(value: number | string): string {
   return typeof value === 'number' ? String(Number(value.toPrecision(4))) : value;
+}
+
+/**
+ * A figure's name as words.
+ *
+ * @example spelled('auxMaximumAmps') // => 'aux maximum amps'
+ */
+export function spelled(name: string): string {
+  return name.replace(/[A-Z0-9]+/g, (part) => ` ${part.toLowerCase()}`);
 }

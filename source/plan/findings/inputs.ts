@@ -2,6 +2,7 @@ import { contactAmps } from '../../electrical/sensing.ts';
 import type { Board } from '../../site/board.ts';
 import type { Survey } from '../../site/survey.ts';
 import { shareThatFits } from '../grouping/may-share-choice.ts';
+import type { Unit } from '../grouping/units.ts';
 import type { Finding } from '../plan.ts';
 import { cableTree, pairOhms } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
@@ -26,8 +27,8 @@ function tooFew({ boards, units, grouped, survey }: Facts): Finding[] {
   if (shortage <= 0) return [];
   const choice = shareThatFits(units, survey.mayShare, inputs);
   const act = choice
-    ? `Add a board, or let ${choice.zones.map((set) => listed(set)).join('; ')} share (mayShare): that fits, at a loss of ${choice.loss}.`
-    : 'Add a board: no sharing of zones closes the gap.';
+    ? `Add a board, or let ${choice.zones.map((set) => listed(set)).join('; ')} share: that fits, at a loss of ${choice.loss}. It is said in the survey, in a line beside zones: mayShare: ${mayShareLine([...survey.mayShare, ...choice.zones])}.`
+    : 'Add a board: no way of letting zones share closes the gap.';
   return [
     finding(
       'too-few-inputs',
@@ -45,6 +46,10 @@ function tooFew({ boards, units, grouped, survey }: Facts): Finding[] {
   ];
 }
 
+/** As it is written in a survey. */
+const mayShareLine = (sets: readonly (readonly string[])[]) =>
+  `[${sets.map((set) => `[${set.join(', ')}]`).join(', ')}]`;
+
 function shared({ placement, grouped }: Facts): Finding[] {
   const found = placement.placed
     .filter(({ group }) => group.units.length > 1)
@@ -55,7 +60,7 @@ function shared({ placement, grouped }: Facts): Finding[] {
         'note',
         [`${board.id}/${input.id}`, ...ids],
         `${listed(ids)} share input ${input.id} of ${board.id}: an alarm will not tell which it was.`,
-        'One input more would part them; loopward plan --explain grouping shows what that changes.',
+        partedBy(group.units),
         { detectors: ids.length },
       );
     });
@@ -82,6 +87,12 @@ function shared({ placement, grouped }: Facts): Finding[] {
       { loss: grouped.loss, bound: grouped.bound },
     ),
   ];
+}
+
+/** What cannot be parted at the panel stays together however many inputs there are. */
+function partedBy(units: readonly Unit[]): string {
+  const whole = units.map(({ detectors, zone }) => (detectors.length > 0 ? detectors.join(' with ') : zone));
+  return `Only another input parts ${listed(whole)}; loopward plan --explain grouping shows what one more changes.`;
 }
 
 function inField({ units }: Facts): Finding[] {

@@ -1,8 +1,9 @@
 import { evaluateLoop } from '../../electrical/loop.ts';
 import { contactAmps } from '../../electrical/sensing.ts';
-import type { Loop, Survey } from '../../site/survey.ts';
+import type { Survey } from '../../site/survey.ts';
+import { type WayOut, wayOutOf } from '../loops/way-out.ts';
 import { usableOn } from '../loops/windows.ts';
-import type { Circuit, Finding, ZonePlan } from '../plan.ts';
+import type { Circuit, Finding } from '../plan.ts';
 import { remember } from '../remember.ts';
 import { cableTree, pairOhms } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
@@ -73,20 +74,17 @@ function ambiguous({ boards }: Facts, circuit: Circuit): Finding[] {
   ];
 }
 
-/** How a resistor out at a detector is taken out of a loop: by where it stands. */
-function wayOut({ style, resistorAt }: Loop, role: ZonePlan['fitted'][number]['role']): string {
-  if (role !== 'end-of-line') return 'what bridges the contact just goes';
-  if (style === 'across') return 'it lies across the pair and just goes';
-  return typeof resistorAt === 'object' && resistorAt?.by === 'jumper'
-    ? 'it stands in the row and is set by a jumper there: set that to none'
-    : 'it stands in the row: take it out and make its ends through';
-}
+const WAY_OUT_WORDS: Readonly<Record<WayOut, string>> = {
+  jumper: 'it stands in the row and is set by a jumper there: set that to none',
+  across: 'it lies across the pair or its contact and just goes',
+  'in-row': 'it stands in the row: take it out and make its ends through',
+};
 
 function worked(circuit: Circuit) {
   return Object.fromEntries(Object.keys(circuit.active).map((id) => [id, 'active' as const]));
 }
 
-function resistorFindings({ survey, zones }: Facts, id: string): Finding[] {
+function resistorFindings({ survey, zones, field }: Facts, id: string): Finding[] {
   const zone = zones.find((one) => one.id === id)!;
   const loop = [...survey.zones, ...survey.tampers].find((one) => one.id === id)!.loop;
   const found: Finding[] = [];
@@ -113,7 +111,7 @@ function resistorFindings({ survey, zones }: Facts, id: string): Finding[] {
           : `${away.length} resistors of ${id} sit out at ${listed(places)}, not at the panel.`,
         away.some((one) => one.work === 'replace')
           ? `Plan a trip with a ladder: ${listed(away.map((one) => (one.newOhms === null ? 'one goes' : `one becomes ${ohms(one.newOhms)}`)))}.`
-          : `Plan a trip with a ladder: ${listed([...new Set(away.map((one) => wayOut(loop, one.role)))])}.`,
+          : `Plan a trip with a ladder: ${listed([...new Set(away.map((one) => WAY_OUT_WORDS[wayOutOf(survey, field.wiring, id, one)]))])}.`,
         { resistors: away.length },
       ),
     );

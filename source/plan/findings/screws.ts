@@ -8,7 +8,7 @@ export function screwFindings(facts: Facts): Finding[] {
   return [...overfilled(facts), ...unfit(facts), ...short(facts), ...unused(facts)];
 }
 
-function overfilled({ terminals }: Facts): Finding[] {
+function overfilled({ terminals, boards }: Facts): Finding[] {
   return terminals
     .filter(({ remedy }) => remedy !== 'none')
     .map(({ board, terminal, conductors, allowed, remedy }) =>
@@ -20,7 +20,7 @@ function overfilled({ terminals }: Facts): Finding[] {
           ? `${conductors.length} conductors go to ${terminal} of ${board}, and its maker allows ${allowed} under a screw.`
           : `${conductors.length} unlike conductors go to ${terminal} of ${board}; under one screw they must be alike.`,
         remedy === 'block'
-          ? 'Land them on a fused distribution block and take one lead from it to the screw.'
+          ? `Land them on a ${boards.some(({ id, aux }) => id === board && aux.positive === terminal) ? 'fused ' : ''}distribution block and take one lead from it to the screw.`
           : allowed > 1 && conductors.length > allowed
             ? `Land ${allowed - 1} of them and splice the others with one pigtail to the screw.`
             : 'Splice them with one pigtail to the screw.',
@@ -82,7 +82,9 @@ function unused({ field, connections }: Facts): Finding[] {
       'unused-core',
       'note',
       about,
-      `${about.length} cores serve nothing: ${listed(about)}.`,
+      about.length === 1
+        ? `One core serves nothing: ${about[0]}.`
+        : `${about.length} cores serve nothing: ${listed(about)}.`,
       'Insulate each by itself and leave it long: it may be a second return or supply one day.',
       { cores: about.length },
     ),

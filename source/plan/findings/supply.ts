@@ -106,7 +106,7 @@ function voltageFindings(facts: Facts, feed: BoardFeed): Finding[] {
           `${detector.name} needs ${volts(minimumVolts)} and gets ${volts(worse.nominal)} ${when}${isSure ? '' : `, ${volts(worse.min)} at worst`}.`,
           isSure || device.assumed.length === 0
             ? mend.says
-            : `Settle ${listed(device.assumed)} by measuring; if it stays short: ${mend.says}`,
+            : `Settle ${settledWords(device.assumed)}; if it stays short: ${mend.says}`,
           {
             mainsVolts: onMains.nominal,
             batteryEndVolts: onBattery.nominal,
@@ -132,6 +132,16 @@ function voltageFindings(facts: Facts, feed: BoardFeed): Finding[] {
       );
     return found;
   });
+}
+
+/** `c7.length` and `d2.supply.alarm` as what somebody would look up: `length of c7`, `alarm of d2`. */
+function settledWords(assumed: readonly string[]): string {
+  const byId = new Map<string, string[]>();
+  for (const path of assumed) {
+    const [id = '', ...field] = path.split('.');
+    byId.set(id, [...(byId.get(id) ?? []), field.at(-1) ?? '']);
+  }
+  return listed([...byId].map(([id, fields]) => `${listed(fields)} of ${id}`));
 }
 
 function currentUnknown({ survey, lifeSafety }: Facts): Finding[] {

@@ -23,7 +23,8 @@ const SETTLED_BY: Readonly<Record<string, string>> = {
 export function assumedText({ assumed }: Plan, columns: number): string[] {
   if (assumed.length === 0) return [];
   const fields = new Map<string, string[]>();
-  for (const { about, field, value } of assumed) {
+  const screws = assumed.filter(({ about, field }) => about === 'panel' && field.startsWith('terminals.'));
+  for (const { about, field, value } of assumed.filter((one) => !screws.includes(one))) {
     const here = fields.get(field) ?? [];
     fields.set(field, here);
     here.push(about === 'conditions' ? value : `${about} ${value}`);
@@ -34,6 +35,22 @@ export function assumedText({ assumed }: Plan, columns: number): string[] {
   });
   return [
     ...heading('Assumed until measured', columns),
+    ...screwsText(screws, columns),
     ...lines.flatMap((line) => paragraph(line, columns, '', '  ')),
   ];
+}
+
+/** Screws that the survey does not list have the role that their wires give them. */
+function screwsText(screws: Plan['assumed'], columns: number): string[] {
+  if (screws.length === 0) return [];
+  const byRole = new Map<string, string[]>();
+  for (const { field, value } of screws)
+    byRole.set(value, [...(byRole.get(value) ?? []), field.slice('terminals.'.length)]);
+  const words = [...byRole].map(([role, numbers]) => `${role} ${numbers.join(' ')}`);
+  return paragraph(
+    `old screws, by their wires: ${words.join('; ')} (read the diagram in the door).`,
+    columns,
+    '',
+    '  ',
+  );
 }

@@ -26,7 +26,11 @@ export function changesToText(changes: readonly PlanChange[], columns: number): 
         ...(after === null ? [] : paragraph(after, columns, '  + ', '    ')),
       ]),
   ]);
-  return ['What the change changes: - as it was, + as it becomes', ...lines].join('\n');
+  const verdict = changes.some(({ of }) => of === 'verdict') ? '' : ' The verdict stays as it was.';
+  return [
+    ...paragraph(`What the change changes: - as it was, + as it becomes.${verdict}`, columns, '', ''),
+    ...lines,
+  ].join('\n');
 }
 
 /** Boards side by side: what is left of each limit, and what stands against each. */
@@ -44,8 +48,14 @@ export function comparisonToText(fits: readonly BoardFit[], columns: number): st
   ]);
   const head = ['board', 'verdict', 'used+free', 'loss', 'aux', 'supply', 'volts', 'battery'];
   return [
-    'Each board by itself. Aux, supply, volts and battery: what is left of the limit.',
+    'Each board by itself.',
     ...table([head, ...rows], columns, 1),
+    ...paragraph(
+      'Used+free: inputs. Loss: what sharing inputs costs, by importance; 0 is every detector by itself. Aux, supply, volts (at the weakest detector), battery: what is left of the limit, below zero it is exceeded.',
+      columns,
+      '',
+      '',
+    ),
     ...fits.flatMap(({ board, name, blocks, cautions }) =>
       paragraph(
         `${name}. Blocks: ${blocks.join(', ') || 'nothing'}. Cautions: ${cautions.join(', ') || 'none'}.`,

@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
+import { listed } from '../findings/words.ts';
 import type { BoardSupply, Plan } from '../plan.ts';
 import { sparedVolts } from '../supply/board-supply.ts';
 import { bar, heading, paragraph, table } from './layout.ts';
@@ -29,7 +30,12 @@ function boardText(plan: Plan, supply: BoardSupply, columns: number): string[] {
   ];
   if (board.sounder)
     lines.push(
-      row('sounder', supply.sounderAmps, board.sounder.amps, amps(supply.sounderAmps, board.sounder.amps)),
+      row(
+        'sounder',
+        supply.sounderAmps,
+        board.sounder.amps,
+        `${amps(supply.sounderAmps, board.sounder.amps)}${unknownSounders(plan, supply.board)}`,
+      ),
     );
   if (supply.battery && board.battery) {
     const { requiredAmpHours, holdUpHours, rechargeHours } = supply.battery;
@@ -45,6 +51,19 @@ function boardText(plan: Plan, supply: BoardSupply, columns: number): string[] {
     );
   } else lines.push(`${supply.board} battery   none`);
   return [...lines, ...devicesText(supply, columns)];
+}
+
+/** A sounder whose current nobody knows is reckoned with nothing, and the bar must not hide that. */
+function unknownSounders({ survey, connections }: Plan, board: string): string {
+  const here = new Set(
+    connections
+      .filter(({ to }) => 'board' in to && to.board === board)
+      .map((one) => one.conductor.split('/')[0]),
+  );
+  const ids = survey.sounders
+    .filter(({ currentAmps, cable }) => currentAmps === null && here.has(cable))
+    .map(({ id }) => id);
+  return ids.length === 0 ? '' : `, ${listed(ids)} unknown`;
 }
 
 function devicesText({ devices, firstToFail }: BoardSupply, columns: number): string[] {

@@ -1,5 +1,7 @@
 import { SEVERITIES } from '../findings/findings.ts';
+import { listed } from '../findings/words.ts';
 import type { Finding, Plan, Severity } from '../plan.ts';
+import { detectorsWithoutInput } from './goes-words.ts';
 import { paragraph } from './layout.ts';
 
 const VERDICT = {
@@ -26,12 +28,19 @@ export function verdictText(plan: Plan, columns: number): string[] {
     VERDICT[plan.verdict],
     `Boards: ${boards.join('; ') || 'none'}.`,
     `Inputs: ${inputsUsed} used, ${inputsFree} free${lossWords(plan)}.`,
+    ...(plan.verdict === 'blocked'
+      ? ['What follows shows how far these boards get: nothing of it is to be done.']
+      : []),
   ];
   return lines.flatMap((line) => paragraph(line, columns, '', '  '));
 }
 
 /** With inputs free nothing shares one that could stand alone: what is lost is joined in the field. */
-function lossWords({ grouping: { loss, inputsFree } }: Plan): string {
+function lossWords(plan: Plan): string {
+  const { loss, inputsFree } = plan.grouping;
+  const without = detectorsWithoutInput(plan);
+  if (without.length > 0) return `; NONE LEFT for ${listed(without)}`;
+  if (plan.circuits.length === 0) return '';
   if (loss === 0) return '; every detector by itself';
   return `; loss by sharing ${loss}${inputsFree > 0 ? ', all of it joined in the field' : ''}`;
 }
@@ -57,28 +66,41 @@ function adviceOf({ message }: Finding): string {
   return message.slice(message.indexOf('. ') + 2);
 }
 
-/** Several notes of one code that say to do the same are told once: what is so of the first holds of the others in like manner. */
+/**
+ * Findings of one code that say to do the same are told together: several notes in one sentence, for what is so
+ * of the first holds of the others in like manner; cautions and blocks each with their figures. Gates stand alone.
+ */
 function alike(findings: readonly Finding[]): Finding[][] {
   const groups: Finding[][] = [];
   for (const finding of findings) {
     const like = groups.find(
       ([one]) =>
-        one!.severity === 'note' && one!.code === finding.code && adviceOf(one!) === adviceOf(finding),
+        one!.severity !== 'gate' && one!.code === finding.code && adviceOf(one!) === adviceOf(finding),
     );
     if (like) like.push(finding);
     else groups.push([finding]);
   }
-  return groups.flatMap((group) => (group.length > LONGEST_APART ? [group] : group.map((one) => [one])));
+  return groups;
 }
 
-const LONGEST_APART = 2;
+/** From so many on notes of one kind are told in one sentence. */
+const MANY_NOTES = 3;
 
-function findingText([first, ...others]: readonly Finding[], columns: number): string[] {
-  const { code, severity, about, message } = first!;
-  const likewise = others.map((other) => other.about[0] ?? '');
-  const more = likewise.length === 0 ? '' : ` Likewise ${likewise.join(', ')}.`;
-  return [
-    ...paragraph(`${code}: ${about.join(', ')}`, columns, `${MARK[severity]} `, '  '),
-    ...paragraph(`${message}${more}`, columns, '    ', '    '),
-  ];
+function findingText(findings: readonly Finding[], columns: number): string[] {
+  const [first] = findings;
+  const mark = `${MARK[first!.severity]} `;
+  const head = ({ code, about }: Finding) => paragraph(`${code}: ${about.join(', ')}`, columns, mark, '  ');
+  const body = (text: string) => paragraph(text, columns, '    ', '    ');
+  if (first!.severity === 'note' && findings.length >= MANY_NOTES) {
+    const likewise = findings.slice(1).map(({ about }) => about[0] ?? '');
+    return [...head(first!), ...body(`${first!.message} Likewise ${likewise.join(', ')}.`)];
+  }
+  return findings.flatMap((finding, index) => {
+    const isLast = index === findings.length - 1 || first!.severity === 'note';
+    const saysOnly = finding.message.slice(0, finding.message.length - adviceOf(finding).length);
+    return [
+      ...head(finding),
+      ...body(isLast ? finding.message : `${saysOnly.trim()} What to do: see the next.`),
+    ];
+  });
 }

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
-import type { Connection, OhmsWindow, Plan, ResistorWork, ZonePlan } from '../plan.ts';
-import { remember } from '../remember.ts';
+import { listed } from '../findings/words.ts';
+import { type WayOut, wayOutOf } from '../loops/way-out.ts';
+import type { OhmsWindow, Plan, ResistorWork, ZonePlan } from '../plan.ts';
 
 /** A window as it is read off a meter: `0.8 to 5.1 Ω`, `open`, `anything`. */
 export function windowWords({ expected, usable }: OhmsWindow): string {
@@ -30,7 +31,7 @@ export function resistorWords({ work, ohms, at, newOhms }: ResistorWork): string
       : at === 'unknown'
         ? ', place unknown'
         : at === 'panel'
-          ? ' at panel'
+          ? ' at the panel'
           : ` at ${at.detector}`;
   const value = ohms === null ? 'resistor' : ohmsWords(ohms);
   switch (work) {
@@ -43,53 +44,46 @@ export function resistorWords({ work, ohms, at, newOhms }: ResistorWork): string
     case 'replace':
       return `replace ${value}${where} by ${ohmsWords(newOhms ?? 0)}`;
     case 'fit':
-      return `fit ${ohmsWords(newOhms ?? 0)} at panel`;
+      return `fit ${ohmsWords(newOhms ?? 0)} at the new input`;
   }
 }
 
-/** Every resistor of a zone with what becomes of it; what is fitted anew where there is none. */
-export function zoneResistorWords({ resistor, fitted }: ZonePlan): string {
+/** Every resistor of a zone with what becomes of it and where it sits; what is fitted anew where there is none. */
+export function zoneResistorWords(plan: Plan, { id: zone, resistor, fitted }: ZonePlan): string {
   if (fitted.length === 0) return resistorWords(resistor);
   const verbs = { remove: 'take out', keep: 'keep', replace: 'replace' } as const;
-  const words = fitted.map(({ ohms, at, work, newOhms, role }) => {
+  const words = fitted.map((one) => {
+    const { id, ohms, at, work, newOhms } = one;
     const value = ohms === 'unknown' ? 'the resistor' : ohmsWords(ohms);
-    const where = at === 'panel' ? ' at panel' : at === 'unknown' ? ', place unknown' : ` at ${at.detector}`;
-    const across = role === 'bridge' ? ' across its contact' : '';
-    return `${verbs[work]} ${value}${where}${across}${newOhms === null ? '' : ` by ${ohmsWords(newOhms)}`}`;
+    const where =
+      at === 'panel'
+        ? ` ${panelPlaceWords(plan, id)}`
+        : at === 'unknown'
+          ? ', place unknown'
+          : ` at ${at.detector}${work === 'remove' ? WAY_OUT[wayOutOf(plan.survey, plan.wiring, zone, one)] : ''}`;
+    return `${verbs[work]} ${value}${where}${newOhms === null ? '' : `, put in ${ohmsWords(newOhms)}`}`;
   });
-  return words.join(', ');
+  return words.join('; ');
 }
 
-/** Where a conductor goes, as one would say it over one's shoulder. */
-export function goesWords(plan: Plan, connection: Connection): string {
-  const { to, by } = connection;
-  if ('parked' in to) return isTelephone(plan, connection) ? 'line made through' : 'park, insulated';
-  if ('joint' in to) return `splice ${jointName(to.joint)}`;
-  if ('stays' in to) return isLifeSafety(plan, connection) ? 'STAYS, gate first' : 'stays';
-  const how = {
-    direct: '',
-    extension: ', extended',
-    pigtail: ', by pigtail',
-    block: ', by block',
-    splice: ', spliced',
-    parked: '',
-    untouched: '',
-  }[by];
-  return `${to.board} ${to.terminal}${how}`;
-}
+const WAY_OUT: Readonly<Record<WayOut, string>> = {
+  jumper: ' (its jumper: set it to none)',
+  across: ' (it just goes)',
+  'in-row': ' (its ends made through)',
+};
 
-const telephoneCores = remember(
-  ({ wiring }: Plan) =>
-    new Set(wiring.conductors.filter(({ use }) => use === 'telephone').map(({ id }) => id)),
-);
-
-/** The panel comes out of the line, and the line is made through again. */
-function isTelephone(plan: Plan, { conductor }: Connection): boolean {
-  return telephoneCores(plan).has(conductor);
-}
-
-function isLifeSafety(plan: Plan, connection: Connection): boolean {
-  return plan.heldOut.length > 0 && 'terminal' in connection.from;
+/** Where at the panel a resistor sits: across two screws, or between a screw and what is wired behind it. */
+function panelPlaceWords({ wiring }: Plan, id: string): string {
+  const { a, b } = wiring.resistors.find((resistor) => resistor.id === id)!;
+  const [screws, others] = [a, b].reduce<[string[], string[]]>(
+    ([old, join], node) =>
+      node.startsWith('old:') ? [[...old, jointName(node)], join] : [old, [...join, node]],
+    [[], []],
+  );
+  if (others.length === 0) return `across screws ${listed(screws)}`;
+  const behind = wiring.conductors.filter(({ near }) => others.includes(near)).map((one) => one.id);
+  if (screws.length === 0 || behind.length === 0) return 'at the panel';
+  return `between screw ${screws[0]} and ${listed(behind)}`;
 }
 
 /**

@@ -1,3 +1,4 @@
+import { auxColdReadings } from '../../plan/points/aux-cold.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, number, reading, seen, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
@@ -28,37 +29,22 @@ const circuitsOf = (facts: Facts, board: Board) => facts.circuits.filter((one) =
 const poweredOn = (facts: Facts, board: Board) =>
   facts.plan.supply.find((one) => one.board === board.id)?.devices ?? [];
 const round = (value: number) => Math.round(value * 100) / 100;
-const METER_OHMS = { share: 0.01, offset: 0.5 };
 
 /** Aux must carry its loads and no short; a loop wire must not touch it: a damaged four-core does that. */
 function auxCold(facts: Facts, board: Board, waitsFor: readonly string[]): Step {
-  const plus = `${board.id}:${board.aux.positive}`;
-  const shortOhms = round((board.aux.mainsVolts / board.aux.amps) * (1 - METER_OHMS.share));
-  const touchOhms = round(board.sensing.pullUpOhms / 2);
-  const fed = new Set(poweredOn(facts, board).map((device) => device.id));
-  const beside = circuitsOf(facts, board).filter((circuit) => circuit.detectors.some((id) => fed.has(id)));
+  const { across, beside } = auxColdReadings(facts.plan, board);
   return card('power-up', {
     id: `cold.aux.${board.id}`,
     title: `Read ohms across aux of ${board.id}, and from its positive to each loop beside a supply pair`,
-    why: `Below ${shortOhms} ohm the output is overloaded or shorted. A damaged cable puts aux on an input.`,
+    why: `Below ${across.leastOhms} ohm the output is overloaded or shorted. A damaged cable puts aux on an input.`,
     cautions: cautions('energise-check'),
     needs: 'dead',
     waitsFor,
     about: [board.id],
     proof: [
-      coldOhms(
-        'aux',
-        `${plus} to ${board.id}:${board.aux.negative}`,
-        [plus, `${board.id}:${board.aux.negative}`],
-        shortOhms,
-      ),
-      ...beside.map((circuit) =>
-        coldOhms(
-          `input-${circuit.input}`,
-          `${plus} to ${board.id}:${circuit.terminal}`,
-          [plus, `${board.id}:${circuit.terminal}`],
-          touchOhms,
-        ),
+      coldOhms('aux', across.between.join(' to '), across.between, across.leastOhms),
+      ...beside.map(({ input, between, leastOhms }) =>
+        coldOhms(`input-${input}`, between.join(' to '), between, leastOhms),
       ),
     ],
   });
@@ -201,9 +187,9 @@ function interim(facts: Facts): Step {
       ...boards.map((board) =>
         coldOhms(
           `cold-${board.id}`,
-          `Before: ${board.id}:${board.aux.positive} to ${board.id}:${board.aux.negative}`,
-          [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
-          round((board.aux.mainsVolts / board.aux.amps) * (1 - METER_OHMS.share)),
+          `Before: ${auxColdReadings(facts.plan, board).across.between.join(' to ')}`,
+          auxColdReadings(facts.plan, board).across.between,
+          auxColdReadings(facts.plan, board).across.leastOhms,
         ),
       ),
       ...boards.map(auxVolts),
