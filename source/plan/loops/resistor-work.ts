@@ -41,7 +41,8 @@ export function computeResistorWork(asked: ResistorCase): ResistorWork {
     newOhms: resistorOhms,
     ...(style === 'two-resistor' ? { newAlarmOhms: alarmResistorOhms ?? resistorOhms } : {}),
   };
-  if (elsewhere || !hasResistors(loop)) return { work: 'fit', ohms: null, at: 'panel', ...wanted };
+  // Bridges over the contacts go; where none stands at the end there is none to be replaced.
+  if (elsewhere || loop.resistorOhms === null) return { work: 'fit', ohms: null, at: 'panel', ...wanted };
   return suits(loop, board)
     ? { work: 'keep', ohms, at, newOhms: null }
     : { work: 'replace', ohms, at, ...wanted };

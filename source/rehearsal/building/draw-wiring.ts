@@ -65,19 +65,21 @@ function drawResistors(survey: Survey, wiring: Wiring, random: Random): Map<stri
 }
 
 function placed(survey: Survey, wiring: Wiring, fitted: FittedResistor): Omit<Resistor, 'ohms'> {
-  const { id, zone, a, b } = fitted;
-  const style = [...survey.zones, ...survey.tampers].find((one) => one.id === zone)?.loop.style;
+  const { id, zone, a, b, place } = fitted;
   const bridgesContact = wiring.contacts.some((contact) => new Set([contact.a, contact.b, a, b]).size === 2);
-  const across = bridgesContact || (fitted.role === 'end-of-line' && style === 'across');
-  return {
-    id,
-    zone,
-    a,
-    b,
-    stands: across ? 'across' : 'series',
-    place: fitted.place === 'panel' ? 'panel' : 'detector',
-  };
+  const across = bridgesContact || (fitted.role === 'end-of-line' && endsAcross(survey, wiring, zone));
+  const atPanel = place === 'panel' || (place === null && [a, b].every(isPanelNode));
+  return { id, zone, a, b, stands: across ? 'across' : 'series', place: atPanel ? 'panel' : 'detector' };
 }
+
+/** Contacts that close on alarm leave the end resistor alone across the loop. */
+function endsAcross(survey: Survey, wiring: Wiring, zone: string): boolean {
+  const style = [...survey.zones, ...survey.tampers].find((one) => one.id === zone)?.loop.style;
+  const closesOnAlarm = wiring.contacts.some((one) => one.zone === zone && one.sense === 'normally-open');
+  return style === 'across' || (style === 'two-resistor' && closesOnAlarm);
+}
+
+const isPanelNode = (node: string) => node.startsWith('old:') || node.startsWith('join:');
 
 function drawContact(survey: Survey, fitted: FittedContact, random: Random): Contact {
   const { detector, purpose, a, b } = fitted;

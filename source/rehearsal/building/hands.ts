@@ -102,7 +102,9 @@ function withBridge(building: Building, bridge: Bridge): Building {
 /** New parts are 1 % parts, and taken as their value. */
 function fitResistor(building: Building, { zone, ohms, detector, circuit, across }: FitResistor): Building {
   if (circuit !== undefined) return fitAtInput(building, zone, ohms, circuit, across === true);
-  const old = building.takenOut.find((one) => one.zone === zone && sitsAt(one, detector));
+  const there = building.takenOut.filter((one) => one.zone === zone && sitsAt(one, detector));
+  // Of several that came out there it is the one at the loop's end that is replaced.
+  const old = there.find(({ id }) => id === `${zone}.end-of-line`) ?? there[0];
   if (old === undefined) return building;
   const bridges = new Map(building.bridges);
   bridges.delete(`through:${old.id}`);

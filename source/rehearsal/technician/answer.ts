@@ -20,6 +20,7 @@ export function answerProof(
   switch (proof.kind) {
     case 'reading':
       visit.seconds += SECONDS.reading;
+      if (proof.point?.startsWith('split.')) holdApart(visit, proof.between);
       return onBattery(visit, step, () =>
         withContacts(visit, contactNames(visit, proof), () => typeReading(visit, proof, before)),
       );
@@ -47,6 +48,16 @@ export function answerProof(
   }
 }
 
+/** Ends that were lifted from one screw together come apart where the pair of a cable is read by itself. */
+function holdApart(visit: Visit, conductors: readonly string[]): void {
+  const { wires } = visit.building;
+  const cables = new Set(conductors.map((id) => wires.get(id)?.cable));
+  for (const { id: conductor, cable, near } of wires.values()) {
+    if (cables.has(cable) && near.startsWith('lifted:'))
+      visit.building = lay(visit.building, { do: 'insulate', conductor });
+  }
+}
+
 /** With its adapter pulled a board runs on its battery, for as long as it is looked at. */
 function onBattery<T>(visit: Visit, step: string, read: () => T): T {
   if (!step.startsWith('walk.mains-failure.')) return read();
@@ -62,7 +73,8 @@ function onBattery<T>(visit: Visit, step: string, read: () => T): T {
 function contactNames({ scene }: Visit, { point, with: states }: ReadingProof): ReadingProof['with'] {
   const isTamper = scene.survey.tampers.some(({ id }) => point?.split('.')[1] === id);
   if (!isTamper) return states;
-  return Object.fromEntries(Object.entries(states).map(([detector, state]) => [`${detector}.tamper`, state]));
+  const name = (detector: string) => (detector.endsWith('.tamper') ? detector : `${detector}.tamper`);
+  return Object.fromEntries(Object.entries(states).map(([detector, state]) => [name(detector), state]));
 }
 
 /** Holds the contacts as asked while something is read, and lets them go again. */
@@ -127,10 +139,8 @@ function withJumper(visit: Visit, board: Board, proof: ObservationProof): string
 }
 
 /** An input that supervises shows a loop at rest as normal; whoever looks tells it as the contact stands. */
-function toldAs({ scene }: Visit, proof: ObservationProof, seen: Seen): string {
-  const isOpenAtRest = scene.survey.detectors.some(
-    ({ id, contact }) => id === proof.detector && contact === 'normally-open',
-  );
+function toldAs(visit: Visit, proof: ObservationProof, seen: Seen): string {
+  const isOpenAtRest = restsOpen(visit, proof.detector);
   switch (seen) {
     case 'normal':
       return isOpenAtRest ? 'open' : 'closed';
@@ -147,12 +157,18 @@ function sweptAgainst(visit: Visit): string[] {
 }
 
 /** The detector is worked where it must show the other of what it shows at rest. */
-function workedFor({ scene }: Visit, proof: ObservationProof): Record<string, 'rest' | 'active'> {
-  const tamper = scene.survey.tampers.find(({ id }) => id === proof.detector);
+function workedFor(visit: Visit, proof: ObservationProof): Record<string, 'rest' | 'active'> {
+  const tamper = visit.scene.survey.tampers.find(({ id }) => id === proof.detector);
   if (tamper !== undefined) {
     return { [`${tamper.through[0] ?? 'lid'}.tamper`]: proof.expect === 'closed' ? 'rest' : 'active' };
   }
-  const detector = scene.survey.detectors.find(({ id }) => id === proof.detector);
-  const atRest = detector?.contact === 'normally-open' ? 'open' : 'closed';
+  const atRest = restsOpen(visit, proof.detector) ? 'open' : 'closed';
   return { [proof.detector]: proof.expect === atRest ? 'rest' : 'active' };
+}
+
+/** As its contact is wired: a changeover contact has a side for either. */
+function restsOpen({ building }: Visit, detector: string): boolean {
+  return building.contacts.some(
+    (one) => one.detector === detector && one.purpose === 'alarm' && one.sense === 'normally-open',
+  );
 }
