@@ -14,7 +14,9 @@ export type NamedCause = { readonly cause: string; readonly says: string; readon
  * @param plan asked for only where a reading at one of its measuring points is to be explained
  */
 export function causesOf(step: Step, judged: readonly JudgedField[], plan: () => Plan): NamedCause[] {
-  const found = judged.filter(isToBeExplained).flatMap((field) => {
+  // A voltage that collapsed under load is told already, and is behind nothing else on the card.
+  const open = judged.filter(isToBeExplained).sort((a, b) => Number(isTold(a)) - Number(isTold(b)));
+  const found = open.flatMap((field) => {
     const proof = step.proof.find((one) => one.field === field.field);
     const point = field.point === null ? undefined : pointOf(plan(), field.point);
     if (point) return causesAtPoint(point, field, judged, plan());
@@ -28,6 +30,8 @@ function isToBeExplained({ verdict, says, point }: JudgedField): boolean {
   if (verdict === 'failed' || verdict === 'unexpected') return true;
   return verdict === 'recorded' && says === 'not as expected' && point?.startsWith('found.') !== true;
 }
+
+const isTold = ({ says }: JudgedField) => says.startsWith('induced');
 
 function pointOf(plan: Plan, id: string): MeasuringPoint | undefined {
   return plan.points.find((one) => one.id === id);

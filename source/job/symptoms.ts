@@ -55,6 +55,11 @@ const SYMPTOMS: readonly Symptom[] = [
     causes: ['ringing-voltage', 'foreign-voltage', 'induced-voltage'],
   },
   { when: alternating, causes: ['foreign-voltage', 'induced-voltage', 'ringing-voltage'] },
+  // What shows on an end only once it is lifted comes from its other end.
+  {
+    when: all(direct, on(/^measure\./)),
+    causes: ['foreign-voltage', 'ringing-voltage', 'battery-connected'],
+  },
   {
     when: all(direct, between(0, 15), (seen) => seen.atSounder),
     causes: ['sounder-feeds-back', 'battery-connected', 'foreign-voltage', 'ringing-voltage'],

@@ -29,6 +29,10 @@ const CAUTIONS = {
     'A long cable beside another shows a voltage that is induced, or one that is real. Only a load tells them apart.',
     '29 CFR 1910.333(b)(2)(iv)(B): induced voltage or unrelated backfeed',
   ],
+  'voltage-hidden': [
+    'A line that rings, or another system, is shorted at the old screw and stands on the end once that is lifted. An ohmmeter on it lies, and takes harm.',
+    '29 CFR 1910.333(b)(2)(iv)(B): induced voltage or unrelated backfeed; Cabling Installation & Maintenance, June 1996',
+  ],
   'battery-short': [
     'A ring, watch or bare tool across battery terminals is heated red at once. A 12 V battery burns, it does not shock.',
     'HSE INDG139; US Army TM 10-3930-669-20',

@@ -22,6 +22,8 @@ export type Facts = {
     readonly id: string;
     readonly name: string;
     readonly detectors: readonly string[];
+    /** Its screws at the old panel, `old:8`. */
+    readonly terminals: readonly string[];
   }[];
   readonly circuits: readonly Circuit[];
   /** Sounders that may sound by themselves when their line goes. */
@@ -55,8 +57,18 @@ export function readFacts(plan: Plan): Facts {
     onScrew,
     points: (phase, zone) => plan.points.filter((one) => one.phase === phase && one.zone === zone),
     loops: [
-      ...survey.zones.map((zone) => ({ id: zone.id, name: zone.name, detectors: zone.detectors })),
-      ...tampers.map((loop) => ({ id: loop.id, name: `tamper loop ${loop.id}`, detectors: loop.through })),
+      ...survey.zones.map(({ id, name, detectors, terminals }) => ({
+        id,
+        name,
+        detectors,
+        terminals: terminals.map(screwNode),
+      })),
+      ...tampers.map(({ id, through, terminals }) => ({
+        id,
+        name: `tamper loop ${id}`,
+        detectors: through,
+        terminals: terminals.map(screwNode),
+      })),
     ].filter((loop) => !held.zones.has(loop.id)),
     circuits: plan.circuits,
     selfPowered: survey.sounders.filter(
@@ -77,6 +89,8 @@ export function bare(screw: string): string {
   return screw.replace(/^old:/, '');
 }
 
+const screwNode = (screw: string) => `old:${bare(screw)}`;
+
 /** What shares a screw or a place with a life-safety circuit without belonging to one. */
 function sharingWith(held: LifeSafety, all: readonly WiredConductor[]): WiredConductor[] {
   const heldAt = all.filter((one) => held.conductors.has(one.id));
@@ -87,6 +101,14 @@ function sharingWith(held: LifeSafety, all: readonly WiredConductor[]): WiredCon
       !held.conductors.has(one.id) &&
       ((one.screw !== null && screws.has(bare(one.screw))) || cables.has(one.cable)),
   );
+}
+
+/** The new place of a conductor, a board's terminal or a joint; null where it is parked, stays or has no end here. */
+export function landsAt(facts: Facts, one: WiredConductor): string | null {
+  const to = facts.connection(one.id)?.to;
+  if (!one.atPanel || facts.held.conductors.has(one.id) || to === undefined) return null;
+  if ('terminal' in to) return `${to.board}:${to.terminal}`;
+  return 'joint' in to ? to.joint : null;
 }
 
 /** How a conductor is called on a card: `white of c1 (c1/1, screw 8)`. */

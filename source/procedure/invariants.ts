@@ -2,6 +2,7 @@ import { connectsSource, isSettled, lookUp, touchesWiring } from './lookup.ts';
 import { conductorsOf } from './present.ts';
 import type { JobEvent, JobState } from './state.ts';
 import type { Procedure, Step } from './step.ts';
+import { looksForVoltage } from './supply.ts';
 
 /** One transition to look at. `before` and `after` are one and the same where the event was refused. */
 export type Passage = {
@@ -35,11 +36,11 @@ const given = (procedure: Procedure, id: string) => lookUp(procedure).steps.has(
 export const INVARIANTS: readonly Invariant[] = [
   {
     number: 1,
-    says: 'no conductor is lifted, parted, cut or landed unless the supply is dead at that moment, with every source isolated',
+    says: 'no conductor is lifted, parted, cut or landed unless the supply is dead at that moment, with every source isolated and no voltage met',
     holds: (passage) => {
       const step = worked(passage);
       const inTime = step === null || !touchesWiring(step) || isDeadNow(passage);
-      return inTime && isIsolated(passage);
+      return inTime && isIsolated(passage) && !isDeadUnderVoltage(passage) && isSweptBeforeLanding(passage);
     },
   },
   {
@@ -117,6 +118,27 @@ function isDeadNow({ procedure, before }: Passage): boolean {
 function isIsolated({ procedure, before, after }: Passage): boolean {
   if (after.supply !== 'dead' || before.supply === 'dead') return true;
   return procedure.steps.filter((step) => step.needs === 'isolating').every((step) => isDone(after, step.id));
+}
+
+/** What a join or the old board shorted shows on the free end alone: each was swept there before it is landed. */
+function isSweptBeforeLanding(passage: Passage): boolean {
+  const landed = worked(passage)?.acts.flatMap((act) => (act.do === 'land' ? [act.conductor] : [])) ?? [];
+  if (landed.length === 0) return true;
+  const { procedure, before } = passage;
+  const swept = new Set(
+    procedure.steps
+      .filter((step) => !step.repeatable && looksForVoltage(step) && isDone(before, step.id))
+      .flatMap((step) => step.proof.flatMap((proof) => (proof.kind === 'sweep' ? proof.points : []))),
+  );
+  return landed.every((conductor) => swept.has(conductor));
+}
+
+/** Whoever met a voltage, or could not say that there is none, works on nothing that counts as dead. */
+function isDeadUnderVoltage({ procedure, before, event, after }: Passage): boolean {
+  const failed = event.type === 'fail' || (event.type === 'confirm' && event.verdict === 'failed');
+  if (!failed || before === after || after.supply !== 'dead') return false;
+  const step = lookUp(procedure).steps.get(event.step);
+  return step !== undefined && looksForVoltage(step);
 }
 
 function powerIsGivenRightly(passage: Passage): boolean {

@@ -1,4 +1,5 @@
 import { parseQuantity, type QuantityKind } from '../electrical/quantity.ts';
+import { isAsked } from './asked.ts';
 import type {
   ChoiceProof,
   ObservationProof,
@@ -64,7 +65,7 @@ export function judgeProof(step: Pick<Step, 'proof'>, values: Answers): Judgemen
   for (const proof of step.proof) {
     const typed = values[proof.field];
     if (isMissing(typed)) {
-      if (isAsked(proof, given)) problems.push({ field: proof.field, says: missingSays(proof) });
+      if (isAsked(proof, metIn(given))) problems.push({ field: proof.field, says: missingSays(proof) });
       continue;
     }
     const read = readAnswer(proof, typed);
@@ -74,7 +75,8 @@ export function judgeProof(step: Pick<Step, 'proof'>, values: Answers): Judgemen
   if (problems.length > 0) return { ok: false, problems };
   const fields = step.proof.flatMap((proof) => {
     const answer = given.get(proof.field);
-    return answer ? [withNeighbours(proof, answer, given)] : [];
+    if (!answer) return [];
+    return [isOnLivePair(proof, given) ? unjudged(answer.judged) : withNeighbours(proof, answer, given)];
   });
   return {
     ok: true,
@@ -89,12 +91,11 @@ function isMissing(typed: unknown): boolean {
   return typed === undefined || typed === null || (typeof typed === 'string' && typed.trim() === '');
 }
 
-/** A second reading is asked for only where the first one met too much. */
-function isAsked(proof: Proof, given: ReadonlyMap<string, Answer>): boolean {
-  if (proof.kind !== 'reading' || !proof.when) return true;
-  const met = given.get(proof.when.sweep)?.value;
-  return met !== null && met !== undefined && Math.abs(met) > proof.when.above;
-}
+/** What the answers so far met, also where a sweep touched too few points. */
+const metIn = (given: ReadonlyMap<string, Answer>) => (field: string) => {
+  const met = given.get(field)?.judged.milli ?? null;
+  return met === null ? null : met / 1000;
+};
 
 function missingSays(proof: Proof): string {
   return `"${proof.field}" has no value (${proof.label}). Give one.`;
@@ -249,12 +250,23 @@ function readObservation(proof: ObservationProof, typed: unknown): Read {
   return plain(proof, typed === proof.expect ? 'passed' : 'failed', `seen: ${typed}`);
 }
 
+/** Ohms that were read although a voltage stood there: kept, and worth nothing. */
+function isOnLivePair(proof: Proof, given: ReadonlyMap<string, Answer>): boolean {
+  return proof.kind === 'reading' && proof.unless !== undefined && !isAsked(proof, metIn(given));
+}
+
+const unjudged = (judged: JudgedField): JudgedField => ({
+  ...judged,
+  verdict: 'recorded',
+  says: 'read under voltage: worth nothing',
+});
+
 /** What a second field says about a first: an induced voltage that collapses, an instrument that drifted. */
 function withNeighbours(proof: Proof, answer: Answer, given: ReadonlyMap<string, Answer>): JudgedField {
   const { judged, value } = answer;
   if (proof.kind === 'sweep' && proof.rereadAs && judged.verdict === 'failed' && value !== null) {
     const again = given.get(proof.rereadAs);
-    const collapsed = again?.judged.verdict === 'passed' && Math.abs(value) < (proof.stopAbove ?? 0);
+    const collapsed = again?.judged.verdict === 'passed' && Math.abs(value) <= (proof.stopAbove ?? 0);
     return collapsed
       ? { ...judged, verdict: 'unexpected', says: 'induced: it collapses under load' }
       : judged;

@@ -19,18 +19,27 @@ function why(procedure: Procedure, state: JobState, step: Step) {
  * of the procedure, and last what takes power away again or gives it for a night: never the next thing to do.
  */
 export function openSteps(procedure: Procedure, state: JobState): Step[] {
-  return procedure.steps
-    .filter((step) => why(procedure, state, step).length === 0)
-    .sort((a, b) => rank(a, state) - rank(b, state))
-    .map((step) => presentStep(procedure, state, step));
+  return offered(procedure, state).map((step) => presentStep(procedure, state, step));
 }
+
+/** Power for a night is no choice once everything is finished: then there is power for good. */
+function offered(procedure: Procedure, state: JobState): Step[] {
+  const open = procedure.steps.filter((step) => why(procedure, state, step).length === 0);
+  const isFinished = open.some((step) => step.effect === 'energise' && !step.repeatable);
+  return open
+    .filter((step) => !(isFinished && step.effect === 'energise' && step.repeatable))
+    .sort((a, b) => rank(a, state) - rank(b, state));
+}
+
+/** On offer to the end, and no work that is left. */
+const NEVER_NEXT = 3;
 
 function rank(step: Step, state: JobState): number {
   if (!step.repeatable) return 1;
   if (state.supply === 'unproven' && step.effect === 'prove-short') return 0;
   if (state.supply === 'unproven' && step.effect === 'prove') return state.context.owed === 'short' ? 2 : 0;
-  if (step.effect === 'energise') return 3;
-  return step.effect === 'isolate' && state.supply !== 'live' ? 3 : 1;
+  if (step.effect === 'energise') return NEVER_NEXT;
+  return step.effect === 'isolate' && state.supply !== 'live' ? NEVER_NEXT : 1;
 }
 
 export type LockedStep = {
@@ -60,13 +69,11 @@ function waitingFor(procedure: Procedure, state: JobState, step: Step): string[]
   return [...new Set([...steps, ...missingSteps(state, isolate), `supply:${step.needs}`])];
 }
 
-/** The stage in which the work stands: that of the first step that may be done. */
+/** The stage in which the work stands: that of the step that is offered first, or else of the first that is left. */
 export function stageOf(procedure: Procedure, state: JobState): Stage {
-  const unsettled = procedure.steps.filter(
-    (step) => !step.repeatable && !isSettled(state.context.status[step.id]),
-  );
-  const first = unsettled.find((step) => why(procedure, state, step).length === 0) ?? unsettled[0];
-  return first?.stage ?? 'handover';
+  const next = offered(procedure, state).find((step) => rank(step, state) < NEVER_NEXT);
+  const left = procedure.steps.find((step) => !step.repeatable && !isSettled(state.context.status[step.id]));
+  return (next ?? left)?.stage ?? 'handover';
 }
 
 /** How far the job is, in cards. What is offered again and again is not counted, nor what a choice ruled out. */

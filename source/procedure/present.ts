@@ -34,7 +34,13 @@ function presentProof(procedure: Procedure, state: JobState, step: Step, proof: 
     const rail = (point: string) => !procedure.conductors.includes(point);
     return keeping(proof, (point) => there(point) && (rail(point) || next.has(point)));
   }
-  return proof;
+  const live = keptLiveIn(state, proof);
+  return live.size > 0 ? keeping(proof, (point) => !live.has(point)) : proof;
+}
+
+/** Points that are live on purpose, by what was chosen. */
+function keptLiveIn({ context }: JobState, { except = [] }: SweepProof): ReadonlySet<string> {
+  return new Set(except.flatMap((one) => (context.branches[one.step] === one.option ? one.points : [])));
 }
 
 /** Never without a point: the first one stays, so that a sweep is always a sweep. */
@@ -49,11 +55,7 @@ function isStillThere(procedure: Procedure, state: JobState, sweep: SweepProof):
   const acts = done.flatMap((step) => step.acts);
   const landed = new Set(acts.flatMap((act) => (act.do === 'land' ? [act.conductor] : [])));
   const panelGone = acts.some((act) => act.do === 'remove' && act.what === 'panel');
-  const live = new Set(
-    (sweep.except ?? []).flatMap((one) =>
-      state.context.branches[one.step] === one.option ? one.points : [],
-    ),
-  );
+  const live = keptLiveIn(state, sweep);
   return (point) => !landed.has(point) && !live.has(point) && !(panelGone && point.startsWith('old:'));
 }
 

@@ -98,8 +98,10 @@ export type ReadingProof = {
   readonly danger: boolean;
   /** The plan's measuring point behind it, for diagnosis. */
   readonly point: string | null;
-  /** Asked for only where that sweep met more than this: the second reading, at low input impedance. */
-  readonly when?: { readonly sweep: string; readonly above: number };
+  /** Asked for only where that sweep met more than this and no more than that: the reading at low input impedance. */
+  readonly when?: { readonly sweep: string; readonly above: number; readonly upTo: number };
+  /** Not asked for once one of these answers of the card met more: an ohmmeter on a live pair lies, and takes harm. */
+  readonly unless?: readonly { readonly field: string; readonly above: number }[];
   /** The same instrument on the same source must say the same again, within this fraction. */
   readonly agreesWith?: { readonly field: string; readonly within: number };
 };
@@ -115,7 +117,7 @@ export type SweepProof = {
   readonly points: readonly string[];
   /** Where more than `max` was met: the reading that tells an induced voltage from a real one. */
   readonly rereadAs?: string;
-  /** At this and above nothing is read again: the work stops. */
+  /** Above this nothing is read again: the work stops. */
   readonly stopAbove?: number;
   /** Points kept live on purpose under a choice: named, tagged, insulated, and left out by name. */
   readonly except?: readonly {

@@ -38,18 +38,35 @@ export function deadSweeps(points: readonly string[], against: string): { dc: Pr
         field: 'ac-loaded',
         of: 'volts-ac',
         label:
-          'Only if more than 0.5 V AC was met: the same point at low input impedance, or across 10 kohm below 30 V',
+          'Only if 0.5 to 50 V AC was met: the same point at low input impedance, or across 10 kohm below 30 V',
         between: [points[0] ?? 'earth', 'earth'],
         min: 0,
         nominal: 0,
         max: DEAD_VOLTS,
         usable: { min: 0, max: DEAD_VOLTS },
         danger: true,
-        when: { sweep: 'ac', above: DEAD_VOLTS },
+        when: { sweep: 'ac', above: DEAD_VOLTS, upTo: STOP_VOLTS },
       }),
     ],
   };
 }
+
+/**
+ * DC and AC on ends that a step has freed. At its screw or in its join a pair may have been shorted, through closed
+ * contacts to an earthed negative: that it is dead shows only once it is off. Each pair is measured before it is
+ * read or connected, AC and DC, across and to either pole (29 CFR 1910.333(b)(2)(iv)(B): unrelated backfeed).
+ */
+export function freeEndSweeps(points: readonly string[]): Proof[] {
+  const { dc, ac } = deadSweeps(points, 'the other wire of its pair, the panel’s negative and earth');
+  return [...dc, ...ac];
+}
+
+/** What was met on the same card when nothing more is read there but volts: for `unless` of readings in ohms. */
+export const NOT_DEAD = [
+  { field: 'dc', above: DEAD_VOLTS },
+  { field: 'ac', above: STOP_VOLTS },
+  { field: 'ac-loaded', above: DEAD_VOLTS },
+] as const;
 
 /** The instrument on a known source, before and after: a fresh cell for DC, a named extra-low source for AC. */
 export function knownSource(mode: 'dc' | 'ac'): { before: Proof[]; after: Proof[] } {

@@ -1,5 +1,6 @@
 import type { JobState } from './state.ts';
 import type { Procedure } from './step.ts';
+import { looksForVoltage } from './supply.ts';
 import { SUPPLY_WORDS } from './words.ts';
 
 /** What must stay before the eyes of whoever comes to the job, until it is settled. */
@@ -25,6 +26,12 @@ export function warnings(procedure: Procedure, state: JobState): string[] {
       'The receiving centre is on test. Mind the time that was agreed, and end it before leaving for good.',
     with_('unknown').length > 0 && `Left half said: ${ids('unknown')}. Say first how each was found.`,
     with_('failed').length > 0 && `Failed and not mended: ${ids('failed')}.`,
+    ...with_('failed')
+      .filter((step) => looksForVoltage(step))
+      .map(
+        (step) =>
+          `A voltage may stand where none may be (${step.id}): find what feeds it, a telephone line or another system. Until it is gone no ohms are read there, and nothing of it is landed.`,
+      ),
     with_('deviated').length > 0 && `Given up with a reason: ${ids('deviated')}.`,
   ];
   return found.filter((one) => one !== false);

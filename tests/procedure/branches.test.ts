@@ -9,7 +9,7 @@ import type { Procedure } from '../../source/procedure/step.ts';
 import { initialState, nextState } from '../../source/procedure/transition.ts';
 import { warnings } from '../../source/procedure/warnings.ts';
 import { demoPlan } from './demo-plan.ts';
-import { confirmBy, lead } from './lead.ts';
+import { lead, leadTo } from './lead.ts';
 
 const changed = (...pairs: (readonly [string, string])[]) =>
   buildProcedure(
@@ -24,21 +24,6 @@ const stepOf = (procedure: Procedure, id: string) => procedure.steps.find((step)
 const ids = (procedure: Procedure) => procedure.steps.map((step) => step.id);
 const demo = buildProcedure(demoPlan());
 const MAINS = ['feed: plug-in-transformer', 'feed: hard-wired-transformer'] as const;
-
-/** Leads until a step is open, with a preference at choices. */
-function leadTo(procedure: Procedure, id: string, prefer: readonly string[] = []): JobState {
-  let state = nextState(procedure, initialState(procedure), {
-    type: 'start-shift',
-    person: 'p1',
-    sitting: 'screens',
-  });
-  for (let count = 0; count < 200; count += 1) {
-    const open = openSteps(procedure, state);
-    if (open.some((step) => step.id === id)) return state;
-    state = nextState(procedure, state, confirmBy(open[0]!, prefer));
-  }
-  throw new Error(`${id} never opens`);
-}
 
 describe('how the panel is fed', () => {
   test.each(['hard-wired-transformer', 'mains-in-enclosure', 'unknown'])(
@@ -202,8 +187,10 @@ describe('boards', () => {
   });
 
   test('powered detectors are not judged while they have no supply, and are once they have', () => {
-    const reading = stepOf(demo, 'split.z3')?.proof.filter((proof) => proof.kind === 'reading');
-    expect(reading?.map((proof) => proof.kind === 'reading' && proof.usable)).toEqual([null, null]);
+    const ohms = stepOf(demo, 'split.z3')?.proof.filter(
+      (proof) => proof.kind === 'reading' && proof.of === 'ohms',
+    );
+    expect(ohms?.map((proof) => proof.kind === 'reading' && proof.usable)).toEqual([null, null]);
     expect(stepOf(demo, 'walk.hall')?.needs).toBe('energised');
   });
 });
@@ -215,6 +202,11 @@ describe('what life brings', () => {
     expect(reasons(demo, state, pass)).toEqual([]);
     const night = nextState(demo, nextState(demo, state, pass), { type: 'leave' });
     expect([night.supply, night.context.sitting]).toEqual(['energised', 'none']);
+    // Once everything is finished there is power for good.
+    expect(openSteps(demo, leadTo(demo, 'power.adapter')).map((step) => step.id)).not.toContain(
+      'power.interim',
+    );
+    expect(openSteps(demo, state).map((step) => step.id)).toContain('power.interim');
     const half = nextState(demo, state, { type: 'begin', step: 'rewire.c3' });
     expect(reasons(demo, half, pass).map((reason) => reason.code)).toEqual(['half-done']);
   });
@@ -259,6 +251,9 @@ describe('what life brings', () => {
       'walk.shutter',
       'sounder.restore.gable',
       'walk.mains-failure.b1',
+      'handover.card',
+      'handover.user',
+      'centre.end',
     ]);
     expect(closeNeeds(demo, after)).toEqual([]);
   });

@@ -1,11 +1,11 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { buildProcedure } from '../../source/procedure/build-procedure.ts';
-import { closeNeeds, counts } from '../../source/procedure/next.ts';
+import { closeNeeds, counts, openSteps, stageOf } from '../../source/procedure/next.ts';
 import { STAGES } from '../../source/procedure/step.ts';
 import { initialState, nextState } from '../../source/procedure/transition.ts';
 import { report } from '../scale.ts';
 import { demoPlan } from './demo-plan.ts';
-import { lead } from './lead.ts';
+import { confirmBy, lead, leadTo } from './lead.ts';
 
 const demo = buildProcedure(demoPlan());
 
@@ -43,4 +43,29 @@ test('a choice that can go wrong has an answer that says so, and none has a defa
         expect(proof.options.length, `${step.id} ${proof.field}`).toBeGreaterThan(1);
     }
   }
+});
+
+describe('the stage that is shown', () => {
+  test('is that of the step offered first, and never the handover before the walk test', () => {
+    let state = nextState(demo, initialState(demo), {
+      type: 'start-shift',
+      person: 'p1',
+      sitting: 'screens',
+    });
+    const shown: string[] = [];
+    for (let count = 0; count < 100 && closeNeeds(demo, state).length > 0; count += 1) {
+      const [first] = openSteps(demo, state);
+      expect(stageOf(demo, state), first!.id).toBe(first!.stage);
+      shown.push(first!.stage);
+      state = nextState(demo, state, confirmBy(first!));
+    }
+    expect(closeNeeds(demo, state)).toEqual([]);
+    expect(shown.indexOf('handover')).toBeGreaterThan(shown.lastIndexOf('walk-test'));
+    expect(stageOf(demo, state)).toBe('handover');
+  });
+
+  test('while all is dead nothing of the handover is on offer but what was taken off', () => {
+    const open = openSteps(demo, leadTo(demo, 'rewire.c3')).filter((step) => step.stage === 'handover');
+    expect(open.map((step) => step.id)).toEqual(['handover.battery']);
+  });
 });

@@ -20,7 +20,15 @@ const named = (...ids: string[]) => {
 /** Failures and half-said steps where they move the supply or leave wires half done. */
 export const USUAL: Repertoire = {
   begins: named('isolate.battery', 'measure.z1', 'rewire.z1', 'power.adapter'),
-  fails: named('supply.prove', 'cold.voltage', 'power.adapter', 'rewire.z1', 'walk.shutter'),
+  fails: named(
+    'supply.prove',
+    'measure.z1',
+    'clear.voltage',
+    'cold.voltage',
+    'power.adapter',
+    'rewire.z1',
+    'walk.shutter',
+  ),
   reopens: named(
     'life-safety.decision',
     'isolate.battery',

@@ -82,9 +82,13 @@ test('outside the expected window alone a reading passes and is marked; outside 
 });
 
 test('as found nothing is judged, and the step is recorded', () => {
-  const judged = judge('measure.z1', { rest: '4k7' });
+  const judged = judge('measure.found', { 'found.z1.rest': '4k7' });
   expect(judged.verdict).toBe('recorded');
-  expect(fieldOf(judged, 'rest')).toMatchObject({ verdict: 'recorded', milli: 4_700_000, open: false });
+  expect(fieldOf(judged, 'found.z1.rest')).toMatchObject({
+    verdict: 'recorded',
+    milli: 4_700_000,
+    open: false,
+  });
 });
 
 test('a value that fits but for the kilo is asked about', () => {
@@ -103,6 +107,8 @@ test('what cannot be read is a problem by field, and nothing is judged', () => {
   if (judged.ok) throw new Error('judged');
   expect(judged.problems.map((one) => one.field)).toEqual([
     'surplus',
+    'dc',
+    'ac',
     'rest',
     'active.shutter',
     'active.side-door',

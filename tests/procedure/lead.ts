@@ -66,3 +66,18 @@ function toGiveUp(procedure: Procedure, state: JobState): JobEvent | undefined {
     .map((step): JobEvent => ({ type: 'deviate', step: step.id }))
     .find((event) => isPermitted(procedure, state, event));
 }
+
+/** Leads until a step is open, with a preference at choices. */
+export function leadTo(procedure: Procedure, id: string, prefer: readonly string[] = []): JobState {
+  let state = nextState(procedure, initialState(procedure), {
+    type: 'start-shift',
+    person: 'p1',
+    sitting: 'screens',
+  });
+  for (let count = 0; count < 200; count += 1) {
+    const open = openSteps(procedure, state);
+    if (open.some((step) => step.id === id)) return state;
+    state = nextState(procedure, state, confirmBy(open[0]!, prefer));
+  }
+  throw new Error(`${id} never opens`);
+}

@@ -36,7 +36,9 @@ const toIsolated: JobEvent[] = [
 const toDead: JobEvent[] = [...toIsolated, pass('isolate.battery'), pass('supply.prove')];
 const toLanded: JobEvent[] = [
   ...toDead,
-  ...['label.c1', 'label.c2', 'measure.z1', 'split.z1', 'rewire.z1', 'cold.voltage'].map((id) => pass(id)),
+  ...['label.c1', 'label.c2', 'measure.z1', 'split.z1', 'clear.voltage', 'rewire.z1', 'cold.voltage'].map(
+    (id) => pass(id),
+  ),
 ];
 const toPowered: JobEvent[] = [...toLanded, pass('power.adapter'), pass('power.battery.b1')];
 

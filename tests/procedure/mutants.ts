@@ -2,13 +2,20 @@ import { GUARDS, type Guard } from '../../source/procedure/guards.ts';
 import { isPermitted } from '../../source/procedure/reasons.ts';
 import type { JobEvent, JobState } from '../../source/procedure/state.ts';
 import type { Procedure, Step } from '../../source/procedure/step.ts';
+import { looksForVoltage } from '../../source/procedure/supply.ts';
 import { initialState, nextState } from '../../source/procedure/transition.ts';
 import { scale } from '../scale.ts';
 import { brokenBy, keyOf } from './explore.ts';
 
 /** The machine with one safeguard taken out. */
 export type Mutant = {
-  readonly kind: 'gate opened' | 'edge dropped' | 'branch dropped' | 'need weakened' | 'made soft';
+  readonly kind:
+    | 'gate opened'
+    | 'edge dropped'
+    | 'branch dropped'
+    | 'need weakened'
+    | 'made soft'
+    | 'not swept';
   readonly what: string;
   readonly procedure: Procedure;
   readonly guards: readonly Guard[];
@@ -21,7 +28,7 @@ export type Caught = {
   readonly invariant: number | null;
 };
 
-/** Each entry of the table opened, each edge dropped, each need weakened, each hard step made soft. */
+/** Each gate opened, each edge dropped, each need weakened, each hard step made soft, each look for voltage left out. */
 export function mutantsOf(procedure: Procedure): Mutant[] {
   const changed = (step: Step, to: Partial<Step>): Procedure => ({
     ...procedure,
@@ -50,6 +57,7 @@ export function mutantsOf(procedure: Procedure): Mutant[] {
         }),
       ),
       ...(step.needs === 'any' ? [] : [ofStep('need weakened', `${step.id} to any`, step, { needs: 'any' })]),
+      ...(looksForVoltage(step) ? [ofStep('not swept', step.id, step, { proof: [] })] : []),
       ...(step.hard && !step.repeatable ? [ofStep('made soft', step.id, step, { hard: false })] : []),
     ]),
   ];
@@ -108,9 +116,14 @@ export function catchMutant(
   return { lets, invariant: null };
 }
 
-/** A branch that is dropped shuts nothing by itself: it shows in what a choice rules out. */
+/**
+ * A branch that is dropped shuts nothing by itself: it shows in what a choice rules out; a sweep left out in what its
+ * failure does to the supply.
+ */
 function leadsElsewhere(procedure: Procedure, mutant: Mutant, state: JobState, event: JobEvent): boolean {
-  if (mutant.kind !== 'branch dropped' || event.type !== 'confirm' || event.option === null) return false;
+  if (event.type !== 'confirm') return false;
+  const mayShow = mutant.kind === 'branch dropped' ? event.option !== null : mutant.kind === 'not swept';
+  if (!mayShow) return false;
   return (
     keyOf(procedure, nextState(procedure, state, event)) !==
     keyOf(procedure, nextState(mutant.procedure, state, event, mutant.guards))

@@ -13,7 +13,7 @@ const named =
 /** What is needed to come to every gate once; the orders themselves are explored elsewhere. */
 const SHORT: Repertoire = {
   begins: named('measure.z1', 'power.interim'),
-  fails: named('cold.voltage', 'walk.shutter'),
+  fails: named('measure.z1', 'split.z1', 'clear.voltage', 'cold.voltage', 'walk.shutter'),
   reopens: named(
     'life-safety.decision',
     'prepare.adapter.b1',

@@ -32,7 +32,7 @@ export function aStep(id: string, part: Partial<Step>): Step {
 
 const lift = (conductor: string, at: string): Act => ({ do: 'lift', conductor, at });
 const isolate = (source: string): Act => ({ do: 'isolate', source });
-const sweep = (of: 'volts-dc' | 'ohms'): Step['proof'] => [
+const sweep = (of: 'volts-dc' | 'ohms', points: readonly string[] = ['a']): Step['proof'] => [
   {
     field: 'sweep',
     kind: 'sweep',
@@ -41,7 +41,7 @@ const sweep = (of: 'volts-dc' | 'ohms'): Step['proof'] => [
     label: 's',
     min: -0.5,
     max: 0.5,
-    points: ['a'],
+    points,
   },
 ];
 
@@ -101,6 +101,7 @@ export const SMALL: Procedure = {
       needs: 'dead',
       waitsFor: ['label.c1', 'label.c2', 'life-safety.independent', 'impairment.open'],
       acts: [lift('c1/1', '8'), lift('c2/1', '8')],
+      proof: sweep('volts-dc'),
       about: ['z1'],
     }),
     aStep('split.z1', {
@@ -109,13 +110,20 @@ export const SMALL: Procedure = {
       hard: false,
       waitsFor: ['measure.z1'],
       acts: [{ do: 'part', join: 'join:z1.1', conductors: ['c1/1', 'c2/1'] }],
+      proof: sweep('volts-dc'),
       about: ['z1'],
+    }),
+    aStep('clear.voltage', {
+      stage: 'clear',
+      needs: 'dead',
+      waitsFor: ['split.z1'],
+      proof: sweep('volts-dc', ['c1/1', 'c2/1']),
     }),
     aStep('rewire.z1', {
       stage: 'rewire',
       needs: 'dead',
       hard: false,
-      waitsFor: ['split.z1'],
+      waitsFor: ['clear.voltage'],
       acts: [{ do: 'land', conductor: 'c1/1', at: 'b1:I1' }],
     }),
     aStep('cold.voltage', {

@@ -7,16 +7,22 @@ export type KeypadKey = 'enter' | 'left' | 'right' | 'up' | 'down' | (string & {
 
 const NEGATIVE = /cannot|not sure|unsure|no one|none|refus/i;
 
+/** What a step asks for where no voltage is met: no second reading of one. */
+const askedOf = (step: OpenStep) =>
+  fieldsOf(step.proof).filter(
+    (field) => !(field.kind === 'reading' && field.scale?.kind === 'reading' && field.scale.when),
+  );
+
 /** The keys that answer one field of a step as `next` expects it, without the Enter that takes it. */
 export function keysForField(step: OpenStep, at: number): readonly KeypadKey[] {
-  const field = fieldsOf(step.proof)[at]!;
+  const field = askedOf(step)[at]!;
   const proof = step.proof.find((one) => field.id === one.field || field.id.startsWith(`${one.field}.`));
   return keysFor(field, proof);
 }
 
 /** The keys that answer a whole step, field by field. */
 export function answersTo(step: OpenStep): readonly KeypadKey[] {
-  return fieldsOf(step.proof).flatMap((_, at) => [...keysForField(step, at), 'enter']);
+  return askedOf(step).flatMap((_, at) => [...keysForField(step, at), 'enter']);
 }
 
 function keysFor(field: Field, proof: Proof | undefined): readonly KeypadKey[] {

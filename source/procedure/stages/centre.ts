@@ -59,7 +59,7 @@ function onTest(facts: Facts): Step {
 }
 
 /** The other end of it: never left to time out. */
-export function centreEnd(facts: Facts): Step[] {
+export function centreEnd(facts: Facts, tests: readonly string[]): Step[] {
   if (!facts.mayBeMonitored) return [];
   return [
     card('handover', {
@@ -68,7 +68,7 @@ export function centreEnd(facts: Facts): Step[] {
       why: 'A test that runs out by itself dispatches, or leaves nobody listening.',
       cautions: cautions('off-test'),
       hard: false,
-      waitsFor: ['centre.on-test'],
+      waitsFor: ['centre.on-test', ...tests],
       onlyIf: branch(facts),
       about: ['centre'],
       proof: [

@@ -1,10 +1,12 @@
 import type { WiredConductor } from '../../site/wiring.ts';
 import { CANNOT, card, choice } from '../card.ts';
 import { type CautionId, cautions } from '../cautions.ts';
-import { bare, type Facts, listed } from '../facts.ts';
+import { bare, type Facts, landsAt, listed } from '../facts.ts';
 import type { Act, Step } from '../step.ts';
+import { freeEndSweeps } from '../voltage.ts';
 import { isLifted, liftActs, liftWaits } from './measure.ts';
 import { resistorSteps } from './resistors.ts';
+import { keptLive, withExceptions } from './sounder.ts';
 import { splitSteps } from './split.ts';
 
 /** Stage 10: what is left under screws is lifted, what is given up comes away, what stays is insulated. */
@@ -17,7 +19,29 @@ export function clearSteps(facts: Facts): Step[] {
     ...telephone(facts),
   ];
   const ends = looseEnds(facts);
-  return [...lifting, ...ends, panel(facts, [...lifting, ...ends])];
+  const swept = voltage(facts, lifting);
+  return [...lifting, ...ends, ...swept, panel(facts, [...lifting, ...ends, ...swept])];
+}
+
+/** Everything is off its screw: what the old board or a join shorted until now shows before it meets a new terminal. */
+function voltage(facts: Facts, lifting: readonly Step[]): Step[] {
+  const conductors = facts.conductors.filter((one) => landsAt(facts, one) !== null).map((one) => one.id);
+  if (conductors.length === 0) return [];
+  const loops = facts.loops.map((loop) => `measure.${loop.id}`);
+  const parted = splitSteps(facts).map((step) => step.id);
+  const live = keptLive(facts);
+  return [
+    card('clear', {
+      id: 'clear.voltage',
+      title: `Look for a voltage on the ${conductors.length} wires that will be landed, each by itself`,
+      why: 'What the old board shorted shows only now, and would come onto the new one.',
+      cautions: cautions('voltage-hidden', 'induced-voltage'),
+      needs: 'dead',
+      waitsFor: [...lifting.map((step) => step.id), ...loops, ...parted],
+      about: ['supply'],
+      proof: freeEndSweeps(conductors).map((proof) => withExceptions(proof, live)),
+    }),
+  ];
 }
 
 /** Ids of everything after which the old panel is gone and the new board may be mounted. */

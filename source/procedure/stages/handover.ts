@@ -4,21 +4,33 @@ import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
 import { centreEnd } from './centre.ts';
 import { impairmentRestore } from './life-safety.ts';
+import { batteryStep } from './power-down.ts';
+import { walkTestSteps } from './walk-test.ts';
 
-/** Stage 15: what ends the job for the people who live with it. */
+/**
+ * Stage 15: what ends the job for the people who live with it. What is shown, written up and read back to a centre
+ * is what the walk test found: tests come before completion (CLC/TS 50131-7:2010 10.2), the signals received in them
+ * are compared with one's own list before a site is taken off test (receiving centres' guidance).
+ */
 export function handoverSteps(facts: Facts): Step[] {
-  return [card15(), user(), ...waste(facts), ...centreEnd(facts), ...impairmentRestore(facts)];
+  const tests = walkTestSteps(facts).map((step) => step.id);
+  return [
+    zoneCard(tests),
+    user(tests),
+    ...waste(facts),
+    ...centreEnd(facts, tests),
+    ...impairmentRestore(facts),
+  ];
 }
 
-function card15(): Step {
+function zoneCard(tests: readonly string[]): Step {
   return card('handover', {
     id: 'handover.card',
     title: 'Put the zone card into the door, and tag the old feed’s socket',
     why: 'The next person must see what is where, and that the old transformer is not for this board.',
     cautions: cautions('ac-on-dc'),
     hard: false,
-    needs: 'any',
-    waitsFor: [],
+    waitsFor: tests,
     about: ['panel'],
     proof: [
       choice('card', 'Zone card', [
@@ -35,12 +47,13 @@ function card15(): Step {
   });
 }
 
-function user(): Step {
+function user(tests: readonly string[]): Step {
   return card('handover', {
     id: 'handover.user',
     title: 'Show the people who live with it what reports, what does not, and whom to call',
     why: 'It behaves differently from the old one, above all when mains or network fail.',
     hard: false,
+    waitsFor: tests,
     about: ['occupants'],
     proof: [
       who('who', 'Who was shown', ['owner', 'occupant', 'caretaker']),
@@ -63,6 +76,7 @@ function waste(facts: Facts): Step[] {
       why: 'It is hazardous waste, and still holds enough to start a fire.',
       cautions: cautions('waste'),
       hard: false,
+      waitsFor: batteries.map((_, place) => batteryStep(place)),
       about: ['battery'],
       proof: [
         choice('battery', 'The battery', [

@@ -3,7 +3,8 @@ import { CANNOT, card, choice } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, lifeSafetyRecords, listed, wire } from '../facts.ts';
 import { pointReading } from '../point-reading.ts';
-import type { Act, Step } from '../step.ts';
+import type { Act, Proof, Step } from '../step.ts';
+import { freeEndSweeps, NOT_DEAD } from '../voltage.ts';
 import { labelsOf } from './label.ts';
 
 /**
@@ -46,18 +47,34 @@ function measure(facts: Facts, loop: Facts['loops'][number]): Step {
     title: names === '' ? `Read ${loop.name}` : `Lift ${names} and read ${loop.name}`,
     why:
       unanswered.length > 0
-        ? `${listed(unanswered)} has no supply now, so its contact is not judged; cable and resistor are.`
+        ? `${noSupply(unanswered)} not judged; cable and resistor are.`
         : 'What it reads now is what it read for years, and tells which resistor sits where.',
-    cautions: cautions('shared-screw'),
+    cautions: cautions('shared-screw', ...(lifted.length > 0 ? (['voltage-hidden'] as const) : [])),
     acts: liftActs(lifted),
     needs: 'dead',
     waitsFor: [...found(facts).map((step) => step.id), ...liftWaits(facts, lifted)],
     about: [loop.id, ...loop.detectors],
-    proof:
-      points.length > 0
-        ? points.map((point) => pointReading(facts, point))
-        : [choice('loop', loop.name, [['lifted', 'Lifted and insulated', 'pass'], CANNOT])],
+    proof: [
+      ...(lifted.length > 0 ? sweptOnceLifted(loop, lifted) : []),
+      ...(points.length > 0
+        ? points.map((point) => ({ ...pointReading(facts, point), unless: NOT_DEAD }))
+        : [choice('loop', loop.name, [['lifted', 'Lifted and insulated', 'pass'], CANNOT])]),
+    ],
   });
+}
+
+/** Its leg off, the other still on its screw: both are swept before the loop is read between them. */
+function sweptOnceLifted(loop: Facts['loops'][number], lifted: readonly WiredConductor[]): Proof[] {
+  const legs = lifted.map((one) => one.id);
+  const others = loop.terminals.filter((screw) => !lifted.some((one) => isAt(one, screw)));
+  return freeEndSweeps([...legs, ...others]);
+}
+
+const isAt = (one: WiredConductor, screw: string) => bare(one.screw ?? '') === bare(screw);
+
+function noSupply(detectors: readonly string[]): string {
+  const [have, contact] = detectors.length === 1 ? ['has', 'its contact is'] : ['have', 'their contacts are'];
+  return `${listed(detectors)} ${have} no supply now, so ${contact}`;
 }
 
 /** At a screw of the old panel, and not one of those that stay. */

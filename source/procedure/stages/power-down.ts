@@ -5,7 +5,7 @@ import type { Step } from '../step.ts';
 import { deadSweeps, knownSource } from '../voltage.ts';
 import { outputWaits } from './plan.ts';
 import { inputsStep } from './prepare.ts';
-import { keptLive, sounderSteps, sounderWaits } from './sounder.ts';
+import { keptLive, sounderSteps, sounderWaits, withExceptions } from './sounder.ts';
 
 /** Stage 5: every source off and kept off, each a step of its own, and dead proved with a proved instrument. */
 export function powerDownSteps(facts: Facts): Step[] {
@@ -84,7 +84,7 @@ function batteries(facts: Facts): Step[] {
   return fitted.map((battery, place) => {
     const name = `battery:${place + 1}`;
     return card('power-down', {
-      id: `isolate.battery.${place + 1}`,
+      id: batteryStep(place),
       title: `Take the leads off standby battery ${place + 1}, negative first, and cover both terminals`,
       why: 'It feeds the panel on its own, and a bare terminal waits for a dropped tool.',
       cautions: cautions(
@@ -121,6 +121,9 @@ function batteries(facts: Facts): Step[] {
     });
   });
 }
+
+/** The card of a standby battery of the old panel, by its place in the survey, from 0. */
+export const batteryStep = (place: number) => `isolate.battery.${place + 1}`;
 
 const offersOf = (installed: string | null) => (installed === null ? [] : [installed]);
 
@@ -285,11 +288,4 @@ function proveShort(facts: Facts): Step {
       ...knownSource('dc').after,
     ],
   });
-}
-
-function withExceptions(
-  proof: Step['proof'][number],
-  live: ReturnType<typeof keptLive>,
-): Step['proof'][number] {
-  return proof.kind === 'sweep' && live.length > 0 ? { ...proof, except: live } : proof;
 }

@@ -2,7 +2,7 @@ import type { Circuit, Connection } from '../../plan/plan.ts';
 import type { WiredConductor } from '../../site/wiring.ts';
 import { CANNOT, card, choice, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
-import { type Facts, listed } from '../facts.ts';
+import { type Facts, landsAt, listed } from '../facts.ts';
 import { pointReading } from '../point-reading.ts';
 import type { Act, Step } from '../step.ts';
 import { mountStep } from './mount.ts';
@@ -36,15 +36,9 @@ function groupByCable(facts: Facts): Map<string, Landing[]> {
 function allLandings(facts: Facts): Landing[] {
   return facts.conductors.flatMap((conductor) => {
     const connection = facts.connection(conductor.id);
-    const at = connection && landsAt(connection);
-    const moves = conductor.atPanel && !facts.held.conductors.has(conductor.id);
-    return moves && connection && at ? [{ conductor, connection, at }] : [];
+    const at = landsAt(facts, conductor);
+    return connection && at !== null ? [{ conductor, connection, at }] : [];
   });
-}
-
-function landsAt({ to }: Connection): string | null {
-  if ('terminal' in to) return `${to.board}:${to.terminal}`;
-  return 'joint' in to ? to.joint : null;
 }
 
 /** Cables with at least one conductor that lands on a board or in a joint, in the order of the survey. */

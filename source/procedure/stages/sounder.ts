@@ -2,7 +2,7 @@ import type { Sounder } from '../../site/survey.ts';
 import { CANNOT, card, choice, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, wire } from '../facts.ts';
-import type { Step } from '../step.ts';
+import type { Proof, Step } from '../step.ts';
 
 const planOf = (sounder: Sounder) => `sounder.plan.${sounder.id}`;
 const way = (sounder: Sounder, option: string) => [{ step: planOf(sounder), options: [option] }];
@@ -37,6 +37,11 @@ export function keptLive(facts: Facts) {
         .map((one) => `old:${bare(one.number)}`),
     ],
   }));
+}
+
+/** A proof of dead without the pairs that are kept live on purpose, each left out by name. */
+export function withExceptions(proof: Proof, live: ReturnType<typeof keptLive>): Proof {
+  return proof.kind === 'sweep' && live.length > 0 ? { ...proof, except: live } : proof;
 }
 
 function holdOffWires(facts: Facts, sounder: Sounder): string[] {

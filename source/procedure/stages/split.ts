@@ -3,6 +3,7 @@ import { cautions } from '../cautions.ts';
 import { type Facts, listed, wire } from '../facts.ts';
 import { pointReading } from '../point-reading.ts';
 import type { Step } from '../step.ts';
+import { freeEndSweeps, NOT_DEAD } from '../voltage.ts';
 import { sharedWaits } from './measure.ts';
 import { resistorStep, resistorSteps } from './resistors.ts';
 
@@ -25,7 +26,7 @@ export function splitSteps(facts: Facts): Step[] {
             ? `Read each pair of ${loop.name} by itself`
             : `Part ${listed(conductors.map((one) => wire(facts, one.id)))} and read each pair of ${loop.name} by itself`,
         why: 'If the wrong two ends come apart, two detectors stay on one input and nobody notices.',
-        cautions: cautions('shared-screw'),
+        cautions: cautions('shared-screw', ...(joins.length > 0 ? (['voltage-hidden'] as const) : [])),
         acts: joins.map((join) => ({ do: 'part' as const, join: join.id, conductors: join.conductors })),
         needs: 'dead',
         hard: false,
@@ -43,7 +44,11 @@ export function splitSteps(facts: Facts): Step[] {
               CANNOT,
             ]),
           ),
-          ...points.map((point) => pointReading(facts, point)),
+          ...(joins.length > 0 ? freeEndSweeps(conductors.map((one) => one.id)) : []),
+          ...points.map((point) => ({
+            ...pointReading(facts, point),
+            ...(joins.length > 0 ? { unless: NOT_DEAD } : {}),
+          })),
         ],
       }),
     ];

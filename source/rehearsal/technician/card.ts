@@ -1,4 +1,5 @@
 import type { OpenStep, TypedValue } from '../../job/action.ts';
+import { isAsked } from '../../procedure/asked.ts';
 import type { Act, Proof } from '../../procedure/step.ts';
 import { act as lay } from '../building/hands.ts';
 import { answerProof } from './answer.ts';
@@ -35,7 +36,7 @@ export function workCard(visit: Visit, card: Card): Record<string, TypedValue> {
       carryOut(visit, one);
       left.splice(left.indexOf(one), 1);
     }
-    if (isAsked(proof, values)) values[proof.field] = answerProof(visit, card.id, proof, values);
+    if (isAsked(proof, metIn(values))) values[proof.field] = answerProof(visit, card.id, proof, values);
   }
   for (const one of left) carryOut(visit, one);
   return values;
@@ -52,9 +53,11 @@ function carryOut(visit: Visit, one: Act): void {
  * unplugged once its inputs were seen.
  */
 function actsBefore(proof: Proof, left: readonly Act[], card: Card): Act[] {
+  const first = card.proof.find((one) => one.kind === 'reading' && one.point !== null);
+  // What is swept beside loops is their ends, as they are when they are read.
+  if (proof.kind === 'sweep' && first !== undefined) return actsBefore(first, left, card);
   if (proof.kind !== 'reading' || proof.point === null) {
-    const readsLoops = card.proof.some((one) => one.kind === 'reading' && one.point !== null);
-    return readsLoops || card.id.startsWith('prepare.inputs') ? [] : [...left];
+    return first !== undefined || card.id.startsWith('prepare.inputs') ? [] : [...left];
   }
   if (proof.point.startsWith('found.')) return [];
   if (proof.point.startsWith('bare.')) return left.filter((one) => one.do !== 'fit-resistor');
@@ -63,9 +66,8 @@ function actsBefore(proof: Proof, left: readonly Act[], card: Card): Act[] {
   return left.filter((one) => one.do === 'lift' && one.at.replace('old:', '') !== stays);
 }
 
-/** The second reading of a voltage is taken only where the first met one. */
-function isAsked(proof: Proof, values: Readonly<Record<string, TypedValue>>): boolean {
-  if (proof.kind !== 'reading' || proof.when === undefined) return true;
-  const swept = values[proof.when.sweep];
-  return typeof swept === 'object' && Math.abs(Number.parseFloat(swept.greatest)) > proof.when.above;
-}
+/** What an answer so far met: a voltage is read again, and no ohms where one stands. */
+const metIn = (values: Readonly<Record<string, TypedValue>>) => (field: string) => {
+  const value = values[field];
+  return value === undefined ? null : Number.parseFloat(typeof value === 'object' ? value.greatest : value);
+};

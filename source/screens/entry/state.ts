@@ -1,6 +1,7 @@
 import type { Key } from '../keys/key.ts';
 import { type Answer, BLANK, checkAnswer, textOf } from './answer.ts';
 import { answerKey } from './answer-key.ts';
+import { isFieldAsked } from './asked.ts';
 import type { Field } from './field.ts';
 
 /** What is being answered: the fields, the answers so far and which field has the keys. */
@@ -22,13 +23,28 @@ const IN_HAND = '@in-hand';
 
 export function newEntry(fields: readonly Field[], saved: Readonly<Record<string, string>> = {}): Entry {
   const answers = fields.map((field) => restore(field, saved[field.id]));
-  const unanswered = fields.findIndex((field, index) => checkAnswer(field, answers[index]!) !== null);
+  const unanswered = fields.findIndex((_, index) => wrongAt({ fields, answers }, index) !== null);
   // What was half typed may look like an answer: the field that had the keys has them again.
   const inHand = fields.findIndex((field) => field.id === saved[IN_HAND]);
   const [at = Math.max(0, fields.length - 1)] = [unanswered, inHand]
     .filter((index) => index >= 0)
     .sort((a, b) => a - b);
   return { fields, answers, at, says: null };
+}
+
+type Answered = Pick<Entry, 'fields' | 'answers'>;
+
+/** Whether the answers so far ask for the field at this place; what is not asked is passed over and not shown. */
+export function isAskedAt({ fields, answers }: Answered, index: number): boolean {
+  return isFieldAsked(fields[index]!, (id) => {
+    const at = fields.findIndex((field) => field.id === id);
+    return at < 0 ? undefined : textOf(fields[at]!, answers[at]!);
+  });
+}
+
+/** Why the field at this place cannot stand yet; null where it can, or is not asked for. */
+function wrongAt(entry: Answered, index: number): string | null {
+  return isAskedAt(entry, index) ? checkAnswer(entry.fields[index]!, entry.answers[index]!) : null;
 }
 
 function restore(field: Field, text: string | undefined): Answer {
@@ -76,9 +92,12 @@ export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutco
     const answers = entry.answers.with(entry.at, changed);
     return [{ ...entry, answers, says: null }, 'taken'];
   }
-  if (key.name === 'up' && entry.at > 0) return [{ ...entry, at: entry.at - 1, says: null }, 'taken'];
-  if (key.name === 'down' && entry.at < entry.fields.length - 1 && checkAnswer(field, answer) === null) {
-    return [{ ...entry, at: entry.at + 1, says: null }, 'taken'];
+  const asked = entry.fields.flatMap((_, index) => (isAskedAt(entry, index) ? [index] : []));
+  const above = asked.findLast((index) => index < entry.at);
+  if (key.name === 'up' && above !== undefined) return [{ ...entry, at: above, says: null }, 'taken'];
+  const below = asked.find((index) => index > entry.at);
+  if (key.name === 'down' && below !== undefined && checkAnswer(field, answer) === null) {
+    return [{ ...entry, at: below, says: null }, 'taken'];
   }
   return [entry, 'unused'];
 }
@@ -86,11 +105,9 @@ export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutco
 function accept(entry: Entry, field: Field, answer: Answer): readonly [Entry, EntryOutcome] {
   const wrong = checkAnswer(field, answer);
   if (wrong !== null) return [{ ...entry, says: wrong }, isTouched(entry) ? 'taken' : 'empty'];
-  const next = entry.fields.findIndex(
-    (one, index) => index > entry.at && checkAnswer(one, entry.answers[index]!) !== null,
-  );
+  const next = entry.fields.findIndex((_, index) => index > entry.at && wrongAt(entry, index) !== null);
   if (next >= 0) return [{ ...entry, at: next, says: null }, 'taken'];
-  const missing = entry.fields.findIndex((one, index) => checkAnswer(one, entry.answers[index]!) !== null);
+  const missing = entry.fields.findIndex((_, index) => wrongAt(entry, index) !== null);
   if (missing >= 0) return [{ ...entry, at: missing, says: null }, 'taken'];
   return [{ ...entry, says: null }, 'complete'];
 }

@@ -5,7 +5,7 @@ import { wrapped, wrapText } from '../draw/wrap.ts';
 import { type Answer, textOf, typedFigure } from './answer.ts';
 import type { ChoiceField, CountField, Field, ReadingField, TextField } from './field.ts';
 import { LETTER_COLUMNS, LETTERS } from './letters.ts';
-import type { Entry } from './state.ts';
+import { type Entry, isAskedAt } from './state.ts';
 
 export type EntryView = {
   readonly lines: readonly Line[];
@@ -21,8 +21,11 @@ export function viewEntry(entry: Entry, room: Room, rows: number): EntryView {
     entry.says === null
       ? []
       : wrapped(`${room.glyphs.caution} ${entry.says}`, room.columns, { tone: 'caution', bold: true });
-  const others = Math.max(0, Math.min(entry.fields.length - 1, rows - 7));
-  const { before, after } = neighbours(entry, others);
+  const asked = entry.fields.flatMap((_, index) =>
+    index === entry.at || isAskedAt(entry, index) ? [index] : [],
+  );
+  const others = Math.max(0, Math.min(asked.length - 1, rows - 7));
+  const { before, after } = neighbours(entry, asked, others);
   const active = viewField(
     field,
     answer,
@@ -30,7 +33,7 @@ export function viewEntry(entry: Entry, room: Room, rows: number): EntryView {
     Math.max(4, rows - before.length - after.length - says.length),
   );
   const first = before.map((index) => answered(entry, index, room));
-  const place = entry.fields.length > 1 ? `${entry.at + 1}/${entry.fields.length} ` : '';
+  const place = asked.length > 1 ? `${asked.indexOf(entry.at) + 1}/${asked.length} ` : '';
   const label = wrapText(`${place}${field.label}`, room.columns - 2).map(
     (row, index): Line => [
       { text: index === 0 ? `${room.glyphs.pointer} ` : '  ', tone: 'focus' },
@@ -44,9 +47,13 @@ export function viewEntry(entry: Entry, room: Room, rows: number): EntryView {
   };
 }
 
-function neighbours(entry: Entry, room: number): { before: number[]; after: number[] } {
-  const before = entry.fields.map((_, index) => index).filter((index) => index < entry.at);
-  const after = entry.fields.map((_, index) => index).filter((index) => index > entry.at);
+function neighbours(
+  entry: Entry,
+  asked: readonly number[],
+  room: number,
+): { before: number[]; after: number[] } {
+  const before = asked.filter((index) => index < entry.at);
+  const after = asked.filter((index) => index > entry.at);
   const kept = before.slice(-Math.max(0, room - Math.min(1, after.length)));
   return { before: room === 0 ? [] : kept, after: after.slice(0, Math.max(0, room - kept.length)) };
 }

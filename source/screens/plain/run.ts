@@ -3,6 +3,7 @@ import { sayTrouble } from '../../job/way-on.ts';
 import { JournalError } from '../../journal/error.ts';
 import type { App, OpenJob } from '../app/state.ts';
 import { CHALLENGE_FIELD } from '../challenge/screen.ts';
+import { isFieldAsked } from '../entry/asked.ts';
 import { fieldsOf, valuesOf } from '../entry/field.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import type { JobPort } from '../port.ts';
@@ -71,6 +72,7 @@ async function oneCard(port: JobPort, job: OpenJob, at: string | null, dialogue:
   for (const line of cardLines(job, open.id)) dialogue.say(line);
   const answers: Record<string, string> = {};
   for (const field of fieldsOf(open.proof)) {
+    if (!isFieldAsked(field, (id) => answers[id])) continue;
     const heard = await ask(field, dialogue);
     if (heard.is === 'end') return 'end';
     if (heard.is === 'word') return said(port, job, open.id, heard.word, heard.rest, dialogue);
