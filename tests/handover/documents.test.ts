@@ -10,6 +10,7 @@ import { composeHandover } from '../../source/handover/write-handover.ts';
 import { bundledFile, DEMO_SURVEY } from '../../source/job/bundled.ts';
 import { readRecords } from '../../source/journal/read.ts';
 import { run } from '../commands/run.ts';
+import { seenText } from './page-reader.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'handover-'));
 const dir = join(folder, 'job');
@@ -23,25 +24,13 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const documents = (redacted = false) => composeHandover(readHandoverSource(dir, redacted), 'a4-65');
 const named = (name: string, redacted = false) => documents(redacted).get(name) ?? '';
 
-/** Text between tags, entities undone: what a reader of the page sees. */
-const seen = (html: string) =>
-  html
-    .replace(/<style>[\s\S]*?<\/style>/g, ' ')
-    .replace(/<[^>]+>/g, ' ')
-    .replaceAll('&#x27;', "'")
-    .replaceAll('&quot;', '"')
-    .replaceAll('&lt;', '<')
-    .replaceAll('&gt;', '>')
-    .replaceAll('&amp;', '&')
-    .replace(/\s+/g, ' ');
-
 describe('the documents of a closed job', () => {
   test('are the same bytes for the same journal and private file', () => {
     expect([...documents()]).toEqual([...documents()]);
   });
 
   test('every reading of the record stands on the page and in the text as it was typed', () => {
-    const page = seen(named('handover.html'));
+    const page = seenText(named('handover.html'));
     const text = named('handover.txt').replace(/\s+/g, ' ');
     let readings = 0;
     for (const { kind, data } of readRecords(dir)) {
@@ -66,7 +55,7 @@ describe('the documents of a closed job', () => {
   test('the head stands in full, and every link leads to a place on the page', () => {
     const page = named('handover.html');
     const { verdict } = readHandoverSource(dir);
-    expect(seen(page)).toContain(verdict.head);
+    expect(seenText(page)).toContain(verdict.head);
     const ids = new Set([...page.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id));
     for (const [, to] of page.matchAll(/href="#([^"]+)"/g)) expect(ids).toContain(to);
   });

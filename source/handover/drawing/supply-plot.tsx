@@ -52,12 +52,17 @@ export function SupplyPlot({ runs }: { readonly runs: readonly SupplyRun[] }) {
     <svg className="plot" viewBox={`0 0 ${WIDTH} ${foot + AXIS}`} role="img" aria-label={name}>
       <title>Voltage along supply runs</title>
       {ticks.map((tick) => (
-        <g key={tick}>
-          <line x1={x(tick)} y1={2} x2={x(tick)} y2={foot + 6} stroke="#ddd" strokeWidth={0.8} />
-          <text x={x(tick)} y={foot + 18} textAnchor="middle">
-            {`${tick} V`}
-          </text>
-        </g>
+        <text key={tick} x={x(tick)} y={foot + 18} textAnchor="middle">
+          {`${tick} V`}
+        </text>
+      ))}
+      {rows.map(({ point }, index) => (
+        <path
+          key={point.id}
+          d={ticks.map((tick) => `M${x(tick).toFixed(1)} ${index * ROW + 16}v15`).join('')}
+          stroke="#ccc"
+          strokeWidth={0.8}
+        />
       ))}
       {rows.map(({ run, point }, index) => (
         <Point key={point.id} run={run} point={point} x={x} y={index * ROW} />
@@ -82,7 +87,7 @@ function Point({
   const where = ` · ${run.cable}, ${Math.round(point.metres)} m${short ? ', TOO LOW' : ''}`;
   return (
     <g>
-      <text x={2} y={y + 12} className="halo">
+      <text x={2} y={y + 12}>
         {`${cut(plain(point.name), COLUMNS - where.length)}${where}`}
       </text>
       <line x1={x(point.batteryEndVolts)} y1={middle} x2={x(point.mainsVolts)} y2={middle} stroke="#555" />

@@ -46,10 +46,12 @@ body { margin: 0; background: #fff; color: #111; }
 .label { position: absolute; display: flex; flex-direction: column; justify-content: space-between; overflow: hidden; padding: .6mm 1mm; box-sizing: border-box; font: 2.4mm/1.15 system-ui, sans-serif; }
 .label b { font-family: ui-monospace, monospace; font-weight: 700; white-space: nowrap; }
 .label span { white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
+.unseen { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); margin: 0; }
 @media screen { .label-page { margin: 1rem auto; outline: 1px solid #999; } .label { outline: 1px dotted #bbb; } }
 `;
   return (
     <SheetPage title={`Wire labels, ${sheet.name}`} style={style}>
+      <h1 className="unseen">{`Wire labels, ${sheet.name}`}</h1>
       <LabelSheetPages labels={labels} sheet={sheet} />
     </SheetPage>
   );

@@ -28,7 +28,6 @@ svg text.screw { font-weight: 700; font-size: 12px; }
 svg text.role { font-style: italic; }
 svg text.strong { font-weight: 700; }
 svg text.below { font-size: 9.5px; }
-svg text.halo { paint-order: stroke; stroke: #fff; stroke-width: 3px; }
 svg.scale { width: 9rem; margin-top: .1rem; }
 .beside { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 0 2rem; }
 .key { margin: 0 0 .4rem; }
@@ -55,6 +54,7 @@ svg.scan { width: 11rem; }
   @page { size: A4; margin: 14mm; }
   body { padding: 0; max-width: none; font-size: 1rem; }
   nav { display: none; }
+  #wiring { break-before: page; }
   h2, h3, caption, figcaption, thead { break-after: avoid; break-inside: avoid; }
   tr, figure, p, dl > div { break-inside: avoid; }
   .key { break-after: avoid; }
