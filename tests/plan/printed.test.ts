@@ -172,6 +172,20 @@ describe('the printed plan where something stands in the way', () => {
     expect(text).toContain(`${says} ${act}`);
   });
 
+  test('detectors of one run that are all short get one change that mends them together', () => {
+    const { survey } = randomSurvey(45, { fits: false });
+    const plan = planChangeover(survey, [shippedBoard('six-paired')]);
+    const short = plan.findings.filter(
+      ({ code, about }) => code === 'detector-undervoltage' && ['d6', 'd7'].includes(about[0]!),
+    );
+    expect(short).toHaveLength(2);
+    for (const { message, figures } of short) {
+      expect(message).toContain('Replace c6 by 14 AWG: that mends d6 and d7 together.');
+      expect(Number(figures.mendedVolts)).toBeGreaterThanOrEqual(Number(figures.minimumVolts));
+    }
+    expect(flat(planToText(plan, 80).split('\n')).split('that mends d6 and d7 together')).toHaveLength(2);
+  });
+
   test('where zones could share, the finding shows the line of the survey that says so, as it is written', () => {
     let shown = 0;
     for (let seed = 0; seed < 60; seed += 3) {

@@ -3,6 +3,7 @@ import { formatQuantity } from '../../electrical/quantity-words.ts';
 import { FINDING_CODES, type FindingCode } from '../finding-codes.ts';
 import type { Plan } from '../plan.ts';
 import { heading, paragraph, table } from '../text/layout.ts';
+import { spelled } from '../text/words.ts';
 import { groupingText } from './grouping-text.ts';
 import { LOOP_REASONS } from './loop-reasons.ts';
 import type { Reason } from './reason.ts';
@@ -57,13 +58,4 @@ function presetsText(plan: Plan, columns: number): string[] {
 
 function figure(value: number | string): string {
   return typeof value === 'number' ? String(Number(value.toPrecision(4))) : value;
-}
-
-/**
- * A figure's name as words.
- *
- * @example spelled('auxMaximumAmps') // => 'aux maximum amps'
- */
-export function spelled(name: string): string {
-  return name.replace(/[A-Z0-9]+/g, (part) => ` ${part.toLowerCase()}`);
 }

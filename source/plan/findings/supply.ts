@@ -1,9 +1,10 @@
 import type { Board } from '../../site/board.ts';
+import type { Survey } from '../../site/survey.ts';
 import type { Finding } from '../plan.ts';
 import { pairOhms } from '../supply/cable-ohms.ts';
 import { computeDeviceVolts } from '../supply/device-volts.ts';
-import { type BoardFeed, isAssumedCurrent } from '../supply/feeds.ts';
-import { leastMend } from '../supply/remedy.ts';
+import { type BoardFeed, isAssumedCurrent, type PoweredDetector, rootCable } from '../supply/feeds.ts';
+import { leastMend, type Mend, mendOfRun } from '../supply/remedy.ts';
 import { type Facts, finding } from './facts.ts';
 import { amps, listed, volts } from './words.ts';
 
@@ -87,6 +88,7 @@ function voltageFindings(facts: Facts, feed: BoardFeed): Finding[] {
   const batteryEnd = computeDeviceVolts(survey, feed, 'batteryEnd');
   const highest = computeDeviceVolts(survey, feed, 'highest');
   const supply = facts.supply.find(({ board }) => board === feed.board.id)!;
+  const runOf = shortRuns(survey, feed, (id) => Math.min(mains.get(id)!.min, batteryEnd.get(id)!.min));
   return feed.detectors.flatMap((detector) => {
     const found: Finding[] = [];
     const { minimumVolts, maximumVolts } = detector.supply;
@@ -95,18 +97,21 @@ function voltageFindings(facts: Facts, feed: BoardFeed): Finding[] {
     const worse = onBattery.min < onMains.min ? onBattery : onMains;
     if (worse.min < minimumVolts) {
       const isSure = Math.min(onMains.max, onBattery.max) < minimumVolts;
-      const device = supply.devices.find(({ id }) => id === detector.id)!;
+      const run = runOf.get(detector.id)!;
+      const assumed = supply.devices
+        .filter(({ id }) => (run.mends ? run.short.some((one) => one.id === id) : id === detector.id))
+        .flatMap((device) => device.assumed);
       const when = worse === onBattery ? 'at the end of the battery' : 'on mains';
-      const mend = leastMend(survey, feed, detector);
+      const mend = run.mends?.get(detector.id) ?? leastMend(survey, feed, detector);
       found.push(
         finding(
           'detector-undervoltage',
           isSure ? 'block' : 'caution',
           [detector.id, detector.cable],
           `${detector.name} needs ${volts(minimumVolts)} and gets ${volts(worse.nominal)} ${when}${isSure ? '' : `, ${volts(worse.min)} at worst`}.`,
-          isSure || device.assumed.length === 0
+          isSure || assumed.length === 0
             ? mend.says
-            : `Settle ${settledWords(device.assumed)}; if it stays short: ${mend.says}`,
+            : `Settle ${settledWords([...new Set(assumed)])}; if it stays short: ${mend.says}`,
           {
             mainsVolts: onMains.nominal,
             batteryEndVolts: onBattery.nominal,
@@ -134,14 +139,34 @@ function voltageFindings(facts: Facts, feed: BoardFeed): Finding[] {
   });
 }
 
+type Run = { readonly short: readonly PoweredDetector[]; readonly mends: ReadonlyMap<string, Mend> | null };
+
+/** Detectors short of voltage with what hangs on the same run: where several are, one change is to mend them all. */
+function shortRuns(survey: Survey, feed: BoardFeed, leastVolts: (id: string) => number): Map<string, Run> {
+  const byRoot = new Map<string, PoweredDetector[]>();
+  for (const detector of feed.detectors) {
+    if (leastVolts(detector.id) >= detector.supply.minimumVolts) continue;
+    const root = rootCable(survey, detector.cable);
+    byRoot.set(root, [...(byRoot.get(root) ?? []), detector]);
+  }
+  return new Map(
+    [...byRoot.values()].flatMap((short) => {
+      const run = { short, mends: short.length > 1 ? mendOfRun(survey, feed, short) : null };
+      return short.map(({ id }) => [id, run] as const);
+    }),
+  );
+}
+
 /** `c7.length` and `d2.supply.alarm` as what somebody would look up: `length of c7`, `alarm of d2`. */
 function settledWords(assumed: readonly string[]): string {
-  const byId = new Map<string, string[]>();
+  const fieldsOf = new Map<string, string[]>();
   for (const path of assumed) {
     const [id = '', ...field] = path.split('.');
-    byId.set(id, [...(byId.get(id) ?? []), field.at(-1) ?? '']);
+    fieldsOf.set(id, [...(fieldsOf.get(id) ?? []), field.at(-1) ?? '']);
   }
-  return listed([...byId].map(([id, fields]) => `${listed(fields)} of ${id}`));
+  const idsOf = new Map<string, string[]>();
+  for (const [id, fields] of fieldsOf) idsOf.set(listed(fields), [...(idsOf.get(listed(fields)) ?? []), id]);
+  return listed([...idsOf].map(([fields, ids]) => `${fields} of ${listed(ids)}`));
 }
 
 function currentUnknown({ survey, lifeSafety }: Facts): Finding[] {

@@ -48,6 +48,29 @@ export function leastMend(survey: Survey, feed: BoardFeed, detector: PoweredDete
   };
 }
 
+/**
+ * One change for several detectors of one run that are all short, by detector: the least for the one that wants
+ * most, if it brings every one of them to its minimum. Null where none does.
+ */
+export function mendOfRun(
+  survey: Survey,
+  feed: BoardFeed,
+  short: readonly PoweredDetector[],
+): ReadonlyMap<string, Mend> | null {
+  const unchanged = short.map((one) => voltsWith(survey, feed, one, new Map()));
+  const lacking = short.map(({ supply }, at) => supply.minimumVolts - unchanged[at]!);
+  const neediest = short[lacking.indexOf(Math.max(...lacking))]!;
+  for (const { says, figures, pairs } of waysToMend(survey, neediest)) {
+    const mended = short.map((one) => voltsWith(survey, feed, one, pairs));
+    if (short.some(({ supply }, at) => mended[at]! < supply.minimumVolts)) continue;
+    const together = `${says}: that mends ${listed(short.map(({ id }) => id))} together.`;
+    return new Map(
+      short.map(({ id }, at) => [id, { says: together, figures: { ...figures, mendedVolts: mended[at]! } }]),
+    );
+  }
+  return null;
+}
+
 /** Cables by id with the supply pair they would then have. */
 type Pairs = ReadonlyMap<string, Interval>;
 type Way = Mend & { readonly pairs: Pairs };

@@ -1,5 +1,6 @@
 import type { Plan } from '../plan.ts';
 import { heading, paragraph } from './layout.ts';
+import { spelled } from './words.ts';
 
 /** What settles an assumption, by the last part of its field. */
 const SETTLED_BY: Readonly<Record<string, string>> = {
@@ -31,7 +32,7 @@ export function assumedText({ assumed }: Plan, columns: number): string[] {
   }
   const lines = [...fields].map(([field, entries]) => {
     const how = SETTLED_BY[field.split('.').at(-1) ?? ''];
-    return `${field.replaceAll('.', ' ')}: ${entries.join(', ')}${how === undefined ? '' : ` (${how})`}.`;
+    return `${spelled(field.replaceAll('.', ' '))}: ${entries.join(', ')}${how === undefined ? '' : ` (${how})`}.`;
   });
   return [
     ...heading('Assumed until measured', columns),

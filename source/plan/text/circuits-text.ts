@@ -1,6 +1,6 @@
-import type { Circuit, OhmsWindow, Plan } from '../plan.ts';
+import type { Circuit, Plan } from '../plan.ts';
 import { heading, paragraph, table } from './layout.ts';
-import { resistorWords, spanWords, windowWords } from './words.ts';
+import { resistorWords, spanWords, spreadWords, windowWords } from './words.ts';
 
 /** One row a new input: what it carries and what a meter must show of it. */
 export function circuitsText(plan: Plan, columns: number): string[] {
@@ -17,7 +17,7 @@ export function circuitsText(plan: Plan, columns: number): string[] {
     circuit.purpose === 'tamper' ? `tamper of ${circuit.detectors.join(', ')}` : circuit.detectors.join(', '),
     circuit.fromZone,
     `${windowWords(circuit.rest)}${circuit.unpowered === null ? '' : ' *'}`,
-    workedWords(Object.values(circuit.active)),
+    spreadWords(Object.values(circuit.active)),
   ]);
   const resistors = circuits.flatMap((circuit) => resistorText(circuit, columns));
   return [
@@ -30,16 +30,6 @@ export function circuitsText(plan: Plan, columns: number): string[] {
 }
 
 const idOf = ({ board, input }: Circuit) => `${board}/${input}`;
-
-/** One detector worked, whichever: from the least to the most that any of them makes it read. */
-function workedWords(windows: readonly OhmsWindow[]): string {
-  const words = [...new Set(windows.map(({ expected }) => windowWords({ expected, usable: null })))];
-  if (words.length < 2) return words.join('');
-  const figures = windows.map(({ expected }) => expected);
-  const spans = figures.flatMap((one) => (one === null || one === 'open' ? [] : [one]));
-  if (spans.length < figures.length) return words.join(' or ');
-  return spanWords(Math.min(...spans.map(({ min }) => min)), Math.max(...spans.map(({ max }) => max)));
-}
 
 /** Inputs that read so only with their detectors fed: what a meter shows of them while all is off. */
 function unpoweredText(circuits: readonly Circuit[], columns: number): string[] {

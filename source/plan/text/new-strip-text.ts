@@ -49,9 +49,9 @@ function purposesOf(plan: Plan, board: Board): ReadonlyMap<string, string> {
     (circuit) => circuit.board === board.id,
   )) {
     const kind =
-      contact === 'normally-closed' ? '' : contact === 'unknown' ? ', sense unknown' : ', open at rest';
+      contact === 'normally-closed' ? '' : contact === 'unknown' ? ' (sense unknown)' : ' (open at rest)';
     const words = `${purpose === 'tamper' ? 'tamper of ' : ''}${detectors.join(', ')}`;
-    purposes.set(terminal, `in ${input}: ${words}${kind}`);
+    purposes.set(terminal, `in ${input}${kind}: ${words}`);
     onCommon.set(common, [...(onCommon.get(common) ?? []), input]);
   }
   for (const [common, inputs] of onCommon) purposes.set(common, `common of ${listed(inputs)}`);
@@ -71,6 +71,8 @@ function freeText(plan: Plan, board: Board, columns: number): string[] {
   const used = new Set(plan.circuits.filter((one) => one.board === board.id).map(({ input }) => input));
   const free = board.inputs.filter(({ id }) => !used.has(id)).map(({ id }) => id);
   if (free.length === 0) return [];
+  if (!plan.terminals.some((one) => one.board === board.id))
+    return paragraph(`${board.id}: nothing lands on it; the site does without it.`, columns, '', '  ');
   return paragraph(
     `${board.id} input${free.length > 1 ? 's' : ''} ${listed(free)}: free, nothing on ${free.length > 1 ? 'them' : 'it'}.`,
     columns,

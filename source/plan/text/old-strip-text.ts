@@ -19,6 +19,8 @@ function bareScrewWords({ survey }: Plan, { label, role }: Place): string {
       ? 'old feed: unplug it, keep it off; never on a new board'
       : 'old feed: hands off, a licensed electrician isolates it';
   if (role === 'battery') return 'old battery: leads off, negative first; not used again';
+  const loop = [...survey.zones, ...survey.tampers].find(({ terminals }) => terminals.includes(label));
+  if (loop) return `${loop.id}: no cable, its switch goes with the panel`;
   return role === 'earth' ? 'earth stays on the enclosure' : 'no wire of the survey on it';
 }
 

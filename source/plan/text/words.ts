@@ -10,6 +10,17 @@ export function windowWords({ expected, usable }: OhmsWindow): string {
   return spanWords(expected.min, expected.max);
 }
 
+/** Several windows as one: from the least to the most where all are figures, else each that differs. */
+export function spreadWords(windows: readonly OhmsWindow[]): string {
+  const words = [...new Set(windows.map(({ expected }) => windowWords({ expected, usable: null })))];
+  if (words.length < 2) return words.join('');
+  const spans = windows.flatMap(({ expected }) =>
+    expected === null || expected === 'open' ? [] : [expected],
+  );
+  if (spans.length < windows.length) return words.join(' or ');
+  return spanWords(Math.min(...spans.map(({ min }) => min)), Math.max(...spans.map(({ max }) => max)));
+}
+
 /**
  * Bounds of a resistance, with one unit where both have the same.
  *
@@ -61,7 +72,8 @@ export function zoneResistorWords(plan: Plan, { id: zone, resistor, fitted }: Zo
         : at === 'unknown'
           ? ', place unknown'
           : ` at ${at.detector}${work === 'remove' ? WAY_OUT[wayOutOf(plan.survey, plan.wiring, zone, one)] : ''}`;
-    return `${verbs[work]} ${value}${where}${newOhms === null ? '' : `, put in ${ohmsWords(newOhms)}`}`;
+    const verb = work === 'keep' && at === 'panel' ? 'move to the new input' : verbs[work];
+    return `${verb} ${value}${where}${newOhms === null ? '' : `, put in ${ohmsWords(newOhms)}`}`;
   });
   return words.join('; ');
 }
@@ -93,4 +105,13 @@ function panelPlaceWords({ wiring }: Plan, id: string): string {
  */
 export function jointName(node: string): string {
   return node.slice(node.indexOf(':') + 1);
+}
+
+/**
+ * A name of a field or figure as words.
+ *
+ * @example spelled('auxMaximumAmps') // => 'aux maximum amps'
+ */
+export function spelled(name: string): string {
+  return name.replace(/[A-Z0-9]+/g, (part) => ` ${part.toLowerCase()}`);
 }

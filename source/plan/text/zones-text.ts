@@ -2,7 +2,7 @@ import type { MeasuringPoint, Plan, ZonePlan } from '../plan.ts';
 import { remember } from '../remember.ts';
 import { detectorsWithoutInput } from './goes-words.ts';
 import { heading, paragraph } from './layout.ts';
-import { jointName, windowWords, zoneResistorWords } from './words.ts';
+import { jointName, spreadWords, windowWords, zoneResistorWords } from './words.ts';
 
 /** What is done to each old zone, and what it must read before and after. */
 export function zonesText(plan: Plan, columns: number): string[] {
@@ -112,6 +112,7 @@ function workedWords(plan: Plan, zone: string): string {
   const worked = plan.points.filter(
     ({ zone: of, phase, id }) => of === zone && phase === 'lifted' && id.includes('.active.'),
   );
-  const words = [...new Set(worked.map(({ window }) => windowWords(window)))];
-  return words.length === 0 ? '' : `, and ${words.join(' or ')} with one worked`;
+  return worked.length === 0
+    ? ''
+    : `, and ${spreadWords(worked.map(({ window }) => window))} with one worked`;
 }
