@@ -161,6 +161,10 @@ const SYMPTOMS: readonly Symptom[] = [
   { when: all(chosen, on(/^cold\.look/), field(/polarity/)), causes: ['aux-reversed'] },
   { when: all(chosen, on(/^cold\.look/), field(/loose/)), causes: ['common-loose', 'wrong-input'] },
   { when: all(chosen, on(/^walk\.sounder/)), causes: ['sounder-overload', 'cable-cut', 'common-loose'] },
+  {
+    when: all(chosen, on(/^power\.supply/)),
+    causes: ['relay-unpowered', 'aux-reversed', 'under-voltage'],
+  },
   { when: all(chosen, on(/^isolate\.battery/)), causes: ['battery-connected'] },
   { when: all(chosen, on(/^split\./)), causes: ['joined-other-way', 'other-pair', 'hidden-detector'] },
   { when: all(chosen, on(/^resistors\./)), causes: ['resistor-at-detector', 'resistor-missing'] },

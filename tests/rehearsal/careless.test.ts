@@ -9,8 +9,7 @@ import { seededRandom } from '../../source/rehearsal/building/random.ts';
 import { carryOutCarelessly } from '../../source/rehearsal/technician/careless.ts';
 import { enterBuilding } from '../../source/rehearsal/technician/visit.ts';
 import { report, scale } from '../scale.ts';
-import { demoText } from './demo-scene.ts';
-import { randomSite, withJob } from './run-rehearsal.ts';
+import { DEMO, randomSite, withJob } from './run-rehearsal.ts';
 import { portOf } from './trial.ts';
 
 /** Every event that got into the record, in order. */
@@ -28,7 +27,7 @@ test(`${technicians} careless technicians break no invariant of the procedure (s
   const tried: Record<string, { refused: number; taken: number }> = {};
   let [passages, closed] = [0, 0];
   for (let seed = 1; seed <= technicians; seed++) {
-    const site = seed % 5 === 0 ? { text: demoText, boards: ['eight-paired'] } : randomSite(seed);
+    const site = seed % 5 === 0 ? DEMO : randomSite(seed);
     withJob(site, (job, scene) => {
       const visit = enterBuilding(scene, seed, []);
       const done = carryOutCarelessly(portOf(job), visit, seededRandom(seed, 'careless'), 200);

@@ -3,13 +3,11 @@ import { CAUSES } from '../../source/electrical/causes.ts';
 import { FAULTS } from '../../source/rehearsal/building/faults/list.ts';
 import { seededRandom } from '../../source/rehearsal/building/random.ts';
 import { report, scale } from '../scale.ts';
-import { demoText } from './demo-scene.ts';
-import { randomSite, type Site } from './run-rehearsal.ts';
+import { DEMO, randomSite, type Site } from './run-rehearsal.ts';
 import { foresee, isBeforePower, rankOf, type Trial, tryFaults } from './trial.ts';
 
 const names = FAULTS.map(({ name }) => name);
-const siteOf = (seed: number): Site =>
-  seed % 4 === 1 ? { text: demoText, boards: ['eight-paired'] } : randomSite(seed);
+const siteOf = (seed: number): Site => (seed % 4 === 1 ? DEMO : randomSite(seed));
 
 describe('the list of faults', () => {
   test('has twenty at least, each by the name of a cause and said in a sentence', () => {

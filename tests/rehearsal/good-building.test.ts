@@ -1,18 +1,16 @@
 import { describe, expect, test } from 'vitest';
 import { rehearse } from '../../source/rehearsal/rehearse.ts';
 import { report, scale } from '../scale.ts';
-import { demoText } from './demo-scene.ts';
-import { randomSite, type Site, withJob } from './run-rehearsal.ts';
+import { DEMO, randomSite, withJob } from './run-rehearsal.ts';
 import { portOf } from './trial.ts';
 
 const sites = scale(2000, 0.005);
-const demo: Site = { text: demoText, boards: ['eight-paired'] };
 
 describe('a building in which the survey is true', () => {
   test(`is changed over to the end in ${sites} rehearsals, no reading outside its usable window (seeds from 1)`, () => {
     const counts = { closed: 0, cards: 0, readings: 0, unexpected: 0, blocked: 0 };
     for (let seed = 1; seed <= sites; seed++) {
-      const site = seed % 8 === 0 ? demo : randomSite(seed);
+      const site = seed % 8 === 0 ? DEMO : randomSite(seed);
       const done = withJob(site, (job, scene) => rehearse(portOf(job), scene, seed, []));
       if (done === null) {
         counts.blocked += 1;
@@ -38,7 +36,7 @@ describe('a building in which the survey is true', () => {
   }, 7_200_000);
 
   test('the demo is rehearsed the same twice', () => {
-    const once = () => withJob(demo, (job, scene) => rehearse(portOf(job), scene, 3, []))!.worked;
+    const once = () => withJob(DEMO, (job, scene) => rehearse(portOf(job), scene, 3, []))!.worked;
     expect(once()).toEqual(once());
   });
 });

@@ -1,47 +1,106 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join, relative } from 'node:path';
+import { enterJob } from '../../source/job/acting-job.ts';
 import { createJob } from '../../source/job/create.ts';
-import type { Job } from '../../source/job/job.ts';
+import { Job } from '../../source/job/job.ts';
+import type { Planner } from '../../source/job/planner.ts';
+import { PLANNER } from '../../source/job/planning.ts';
 import { realFiles, realSystem, type System } from '../../source/journal/system.ts';
+import type { Plan } from '../../source/plan/plan.ts';
 import type { Scene } from '../../source/rehearsal/building/faults/fault.ts';
-import { boardText, sceneOf } from './demo-scene.ts';
-import { randomSurvey } from './random-site.ts';
+import { randomSurvey } from '../random-survey.ts';
+import { boardText, demoText, sceneOf } from './demo-scene.ts';
 
 /** The disk without waiting for it: what is measured here is the work, not the writing. */
 const hasty: System = { ...realSystem(), files: { ...realFiles, fsync: () => {} } };
 
 export type Site = { readonly text: string; readonly boards: readonly string[] };
 
-const BOARDS = ['eight-paired', 'six-paired', 'twelve-supervised'] as const;
+export const DEMO: Site = { text: demoText, boards: ['eight-paired'] };
 
-/** An invented site with one of the generic boards. */
+/** An invented site, everything about it known, with the boards it gets. */
 export function randomSite(seed: number): Site {
-  return { text: randomSurvey(seed), boards: [BOARDS[seed % BOARDS.length]!] };
+  const { text, survey } = randomSurvey(seed, { unknowns: false });
+  return { text, boards: survey.boards.map(({ file }) => file) };
 }
 
 /** Opens a job on a site, hands it to `work` and throws it away. Null where the plan is blocked. */
 export function withJob<T>(site: Site, work: (job: Job, scene: Scene) => T): T | null {
-  const dir = mkdtempSync(join(tmpdir(), 'rehearsal-'));
-  try {
-    const boards = site.boards.map((name, index) => ({
+  const { files, scene, planner } = openedOnce(site);
+  if (files === null) return null;
+  return inFolder((dir) => {
+    for (const [name, content] of files) {
+      mkdirSync(dirname(join(dir, 'job', name)), { recursive: true, mode: 0o700 });
+      writeFileSync(join(dir, 'job', name), content, { mode: 0o600 });
+    }
+    const job = enterJob(
+      join(dir, 'job'),
+      hasty,
+      (journal, replay) => new Job(journal, replay, hasty, 'act', undefined, planner),
+    );
+    const done = work(job, scene);
+    job.close();
+    return done;
+  });
+}
+
+/** What the rehearsals of one site have in common: a job just opened, file by file, and the plans made for it. */
+type Opened = {
+  readonly files: ReadonlyMap<string, Buffer> | null;
+  readonly scene: Scene;
+  readonly planner: Planner;
+};
+
+let latest: { readonly site: string; readonly opened: Opened } | null = null;
+
+/** A site is planned once for all the rehearsals on it. */
+function openedOnce(site: Site): Opened {
+  if (latest?.site !== site.text) latest = { site: site.text, opened: open(site) };
+  return latest.opened;
+}
+
+function open({ text, boards: names }: Site): Opened {
+  const files = inFolder((dir) => {
+    const boards = names.map((name, index) => ({
       id: `b${index + 1}`,
       file: `${name}.yaml`,
       text: boardText(name),
     }));
+    const folder = join(dir, 'job');
     const job = createJob({
-      surveyText: site.text,
+      surveyText: text,
       surveyFile: 'survey.yaml',
       boards,
-      dir: join(dir, 'job'),
+      dir: folder,
       system: hasty,
       rehearsal: { seed: 0, faults: [] },
     });
     if ('problems' in job) throw new Error(JSON.stringify(job.problems));
     if ('blocked' in job) return null;
-    const done = work(job, sceneOf(site.text, site.boards));
     job.close();
-    return done;
+    const entries = readdirSync(folder, { recursive: true, withFileTypes: true });
+    const paths = entries.flatMap((entry) => (entry.isFile() ? [join(entry.parentPath, entry.name)] : []));
+    return new Map(paths.map((path) => [relative(folder, path), readFileSync(path)]));
+  });
+  return { files, scene: sceneOf(text, names), planner: remembering() };
+}
+
+/** Plans each survey once. */
+function remembering(): Planner {
+  const plans = new Map<string, Plan>();
+  const plan: Planner['plan'] = (basis, place) => {
+    const known = plans.get(basis.survey) ?? PLANNER.plan(basis, place);
+    plans.set(basis.survey, known);
+    return known;
+  };
+  return { ...PLANNER, plan };
+}
+
+function inFolder<T>(work: (dir: string) => T): T {
+  const dir = mkdtempSync(join(tmpdir(), 'rehearsal-'));
+  try {
+    return work(dir);
   } finally {
     rmSync(dir, { recursive: true, force: true });
   }

@@ -3,6 +3,7 @@ import { cautions } from '../cautions.ts';
 import { bare, type Facts, lifeSafetyRecords, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
 import { deadSweeps, knownSource } from '../voltage.ts';
+import { otherSupplies, servingSupplies } from './other-supplies.ts';
 import { outputWaits } from './plan.ts';
 import { inputsStep } from './prepare.ts';
 import { keptLive, sounderSteps, sounderWaits, withExceptions } from './sounder.ts';
@@ -24,12 +25,16 @@ function isolate(facts: Facts): Step {
   const adapters = boards.map((board) => `adapter:${board.id}`);
   const batteries = boards.filter((board) => board.battery).map((board) => `board-battery:${board.id}`);
   const feed = facts.mainsFed ? [] : ['feed'];
+  const others = servingSupplies(facts);
   return card('power-down', {
     id: 'supply.isolate',
     title: 'Take every feed off and keep it off: old feed, adapters, fused battery leads',
     why: 'A plug that others cannot reach is what keeps the wiring dead while hands are on it.',
     cautions: cautions('several-sources', 'unprotected', 'battery-charger'),
-    acts: [...feed, ...adapters, ...batteries].map((source) => ({ do: 'isolate' as const, source })),
+    acts: [...feed, ...adapters, ...batteries, ...others.map(({ id }) => `supply:${id}`)].map((source) => ({
+      do: 'isolate' as const,
+      source,
+    })),
     waitsFor: [
       'plan.accept',
       'notify.occupants',
@@ -67,6 +72,13 @@ function isolate(facts: Facts): Step {
             CANNOT,
           ]),
         ),
+      ...others.map(({ id, place }) =>
+        choice(`supply-${id}`, `Power supply ${id} (${place})`, [
+          ['off', 'Off and tagged', 'pass'],
+          ['next', 'Its own card comes next', 'pass'],
+          CANNOT,
+        ]),
+      ),
       ...survey.sounders.map((sounder) =>
         choice(`sounder-${sounder.id}`, `Sounder ${sounder.name}`, [
           ['as-planned', 'Made safe as planned', 'pass'],
@@ -175,35 +187,6 @@ function telephone(facts: Facts): Step[] {
       ],
     }),
   ];
-}
-
-function otherSupplies(facts: Facts): Step[] {
-  return facts.plan.survey.supplies.map((supply) =>
-    card('power-down', {
-      id: `isolate.${supply.id}`,
-      title: `Switch off and keep off the power supply ${supply.id} (${supply.place})`,
-      why: `It feeds ${listed(supply.feeds) || 'wiring of this system'} from elsewhere.`,
-      cautions: cautions('several-sources', 'mains-inside'),
-      acts: [{ do: 'isolate', source: `supply:${supply.id}` }],
-      needs: 'isolating',
-      about: [supply.id],
-      proof: [
-        words('where', 'Where its plug is, or what keeps it off', [
-          'unplugged and tagged',
-          'switched off by its electrician',
-        ]),
-        number('tag', 'Number of the tag on it'),
-        ...when(
-          supply.battery !== 'no',
-          choice('battery', 'Its own battery', [
-            ['off', 'Lead off and insulated', 'pass'],
-            ['none', 'There is none', 'pass'],
-            CANNOT,
-          ]),
-        ),
-      ],
-    }),
-  );
 }
 
 function foreignFeeds(facts: Facts): Step[] {

@@ -5,6 +5,7 @@ import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
 import { deadSweeps } from '../voltage.ts';
+import { otherSuppliesOn, servingSupplies, supplyOnStep } from './other-supplies.ts';
 import { adapterStep } from './prepare.ts';
 import { rewiredCables, rewireStep } from './rewire.ts';
 
@@ -21,6 +22,7 @@ export function powerUpSteps(facts: Facts): Step[] {
     ...cold,
     adapter(facts, [...rewires, ...cold.map((step) => step.id)]),
     interim(facts),
+    ...otherSuppliesOn(facts),
     ...boards.flatMap((board) => [...farthest(facts, board), ...battery(board), rest(facts, board)]),
   ];
 }
@@ -290,7 +292,7 @@ function rest(facts: Facts, board: Board): Step {
     why: 'A contact that is not where it should be shows before anybody walks.',
     needs: 'energised',
     hard: false,
-    waitsFor: rewiredCables(facts).map(rewireStep),
+    waitsFor: [...rewiredCables(facts).map(rewireStep), ...servingSupplies(facts).map(supplyOnStep)],
     about: [board.id],
     proof: [
       choice('network', 'The network, with the enclosure closed', [

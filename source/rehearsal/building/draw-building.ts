@@ -4,7 +4,7 @@ import type { Wiring } from '../../site/wiring.ts';
 import type { Building, Source } from './building.ts';
 import { drawBoards } from './draw-boards.ts';
 import { drawPanel } from './draw-panel.ts';
-import { drawWiring } from './draw-wiring.ts';
+import { drawLoad, drawWiring } from './draw-wiring.ts';
 import { type Random, seededRandom } from './random.ts';
 
 /**
@@ -23,13 +23,17 @@ export function drawBuilding(
   const fresh = drawBoards(boards, random.stream('boards'));
   const induced = drawInduced(survey, wiring, random.stream('induced'));
   const own = drawSounderBatteries(survey, field.loads, random.stream('sounders'));
+  const others = drawOtherSupplies(survey, random.stream('supplies'));
   return {
     wires: field.wires,
     resistors: field.resistors,
     contacts: field.contacts,
-    loads: [...field.loads, ...fresh.loads],
+    loads: [...field.loads, ...others.loads, ...fresh.loads],
     sources: new Map(
-      [...panel.sources, ...fresh.sources, ...induced, ...own].map((source) => [source.name, source]),
+      [...panel.sources, ...others.sources, ...fresh.sources, ...induced, ...own].map((source) => [
+        source.name,
+        source,
+      ]),
     ),
     rails: [...panel.rails, ...fresh.rails],
     bridges: new Map([...panel.bridges, ...fresh.bridges.map((bridge) => [bridge.id, bridge] as const)]),
@@ -79,6 +83,31 @@ export function inducedOn(node: string, volts: number, ohms: number): Source {
     induced: true,
     feedsBoard: null,
   };
+}
+
+/** Power supplies elsewhere in the building, with the detectors that hang on them and on nothing else. */
+function drawOtherSupplies(survey: Survey, random: Random) {
+  const ends = (id: string) => [`supply:${id}:+`, `supply:${id}:-`] as const;
+  const sources = survey.supplies.map(({ id }): Source => {
+    const name = `supply:${id}`;
+    return {
+      name,
+      mode: 'dc',
+      volts: random.between(12, 13.8),
+      innerOhms: 0.2,
+      plus: `${name}+`,
+      minus: `${name}-`,
+      joins: ends(id),
+      connected: true,
+      induced: false,
+      feedsBoard: null,
+    };
+  });
+  const loads = survey.supplies.flatMap(({ id, feeds }) => {
+    const [positive, negative] = ends(id);
+    return feeds.map((device) => drawLoad(survey, { device, positive, negative }, random.stream(device)));
+  });
+  return { sources, loads };
 }
 
 /** A sounder's own battery sits behind a diode: it shows at the wires only once that has failed. */

@@ -114,7 +114,7 @@ function dropped(device: Detector, sense: Contact['sense'], random: Random): 'op
   return random.next() < 0.9 ? usual : rare;
 }
 
-function drawLoad(survey: Survey, fitted: FittedLoad, random: Random): Load {
+export function drawLoad(survey: Survey, fitted: FittedLoad, random: Random): Load {
   const own = random.stream(fitted.device);
   const { standbyAmps, alarmAmps, minimumVolts } = statedSupply(survey, fitted.device);
   const share = own.between(...TRUE_SHARE_OF_STATED);

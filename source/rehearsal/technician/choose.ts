@@ -50,6 +50,15 @@ const SIGHTS: readonly Sight[] = [
     shows: ({ building }) => building.harm.some(({ kind }) => kind === 'board-destroyed'),
   },
   {
+    step: /^power\.supply\./,
+    field: /^detectors$/,
+    option: 'dead',
+    shows: ({ building, scene }, step) => {
+      const feeds = scene.survey.supplies.find(({ id }) => id === lastPart(step))?.feeds ?? [];
+      return !feeds.every((device) => circuitOf(building, 'dc').running.has(device));
+    },
+  },
+  {
     step: /^walk\.sounder\./,
     field: /^sound$/,
     option: 'silent',
