@@ -1,3 +1,4 @@
+import { plain } from '../handover/plain.ts';
 import { QUESTIONS, type Question } from '../handover/questions.ts';
 import { readHandoverSource } from '../handover/read-source.ts';
 import type { Run } from './command.ts';
@@ -25,7 +26,7 @@ export const run: Run = (given, context) => {
   for (const { name, asks, answers: said } of answers) {
     context.out(`${asks} (${name})`);
     if (said.length === 0) context.out('  Nothing of it is on record.');
-    for (const one of said) context.out(`  ${one.says}  ${one.records.map((n) => `#${n}`).join(' ')}`);
+    for (const one of said) context.out(plain(`  ${one.says}  ${one.records.map((n) => `#${n}`).join(' ')}`));
     context.out('');
   }
   return EXIT.done;

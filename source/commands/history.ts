@@ -1,4 +1,5 @@
 import { basename, resolve } from 'node:path';
+import { plain } from '../handover/plain.ts';
 import { type HistoryEntry, type HistoryFilter, parseTime, readHistory } from '../job/history.ts';
 import { jobFolders } from '../job/jobs.ts';
 import { JournalError } from '../journal/error.ts';
@@ -71,7 +72,7 @@ function tellJson(entries: Iterable<HistoryEntry>, context: Context): void {
 
 function sayEntry(entry: HistoryEntry): string {
   const who = entry.person === null ? '' : ` ${entry.person}`;
-  return `${String(entry.n).padStart(4)}  ${localTime(entry.at)}${who}  ${entry.says}`;
+  return plain(`${String(entry.n).padStart(4)}  ${localTime(entry.at)}${who}  ${entry.says}`);
 }
 
 /** A time of the record as the clock on the wall shows it, with its offset. */

@@ -1,3 +1,4 @@
+import { plain } from '../handover/plain.ts';
 import type { Next, OpenStep } from '../job/action.ts';
 import { readJob } from '../job/read-job.ts';
 import type { Proof } from '../procedure/step.ts';
@@ -9,7 +10,7 @@ import { jobFolderOf } from './jobs-folder.ts';
 export const run: Run = (given, context) => {
   const next = readJob(jobFolderOf(given, context)).next(context.system);
   if (given.json) context.out(JSON.stringify(next));
-  else for (const line of sayNext(next)) context.out(line);
+  else for (const line of sayNext(next)) context.out(plain(line));
   return EXIT.done;
 };
 

@@ -1,4 +1,4 @@
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readHandoverSource } from '../../source/handover/read-source.ts';
 import { composeHandover, writeDocuments } from '../../source/handover/write-handover.ts';
@@ -14,7 +14,23 @@ const SIXTY = 3;
 const hasty: System = { ...realSystem(), files: { ...realFiles, fsync: () => {} } };
 
 export const JOBS = ['demo', 'sixty'] as const;
-export type JobName = (typeof JOBS)[number];
+export type JobName = (typeof JOBS)[number] | 'hostile';
+
+/** Names of the demo's things, and what somebody who means harm could have typed for them that a survey takes. */
+export const HOSTILE: readonly (readonly [string, string])[] = [
+  ['Harbour sailing club', '<script>alert(1)</script>'],
+  ['Boat store', '=cmd|calc!A1'],
+  ['Boat-store shutter', '<script>alert(2)</script><b onclick=alert(3)>'],
+  ['Boat-store side door', '=HYPERLINK("http://host.invalid/", "press")'],
+  ['Galley door', 'W'.repeat(80)],
+  ['Galley window', 'باب المطبخ (שער) 12'],
+  ["Members' hall movement", '🏴👨👩🧯 漢字の名前がとても長い場合はどうなりますか'],
+  ["Members' hall glass-break", '"><img src=x onerror=alert(4)>'],
+  ['Sail-loft movement', '@SUM(1+1)*cmd|calc'],
+  ['Race-office door', '+1+1'],
+  ['Race-office window', '-2+3,"'],
+  ['Pump-pit float switch', ']]></style></svg><!-- &amp; &#60;'],
+];
 
 /** A job carried out by the rehearsed technician, in `folder`. */
 export async function carryOutJob(name: JobName, folder: string): Promise<string> {
@@ -23,6 +39,16 @@ export async function carryOutJob(name: JobName, folder: string): Promise<string
     const { text, survey: read } = randomSurvey(SIXTY, { zones: 20, detectors: 60, unknowns: false });
     if (read.detectors.length !== 60) throw new Error(`There are ${read.detectors.length} detectors.`);
     survey = join(folder, 'sixty.yaml');
+    writeFileSync(survey, text);
+  }
+  if (name === 'hostile') {
+    let text = readFileSync(survey, 'utf8');
+    for (const [plain, hostile] of HOSTILE) {
+      const told = new RegExp(`name: ${plain}(?=[,}\\n])`);
+      if (!told.test(text)) throw new Error(`The demo has no ${plain}.`);
+      text = text.replace(told, () => `name: ${JSON.stringify(hostile)}`);
+    }
+    survey = join(folder, 'hostile.yaml');
     writeFileSync(survey, text);
   }
   const dir = join(folder, name);

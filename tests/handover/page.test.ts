@@ -64,6 +64,20 @@ describe.skipIf(CHROMIUM === undefined)('the pages in Chromium', () => {
     await close();
   });
 
+  test.each(Object.keys(SIZES) as Size[])(
+    'hostile names at %s: nothing runs, overlaps or is cut',
+    async (size) => {
+      papers.set('hostile', papers.get('hostile') ?? writePapers(await carryOutJob('hostile', folder)));
+      for (const name of ['handover', 'zone-card']) {
+        const { page, close } = await open('hostile', name, size);
+        page.on('dialog', (dialog) => expect.fail(`A script ran: ${dialog.message()}`));
+        expect(await page.locator('script, img, [onclick], [onerror]').count()).toBe(0);
+        expect(await misplaced(page)).toEqual([]);
+        await close();
+      }
+    },
+  );
+
   test.each(['zone-card', 'labels'])(
     'the %s: nothing overlaps or is cut, axe finds nothing',
     async (name) => {
