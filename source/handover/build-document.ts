@@ -1,6 +1,6 @@
 import type { HandoverDocument } from './document.ts';
-import { jobSection } from './sections/fields.ts';
 import { firstSection } from './sections/first.ts';
+import { jobSection } from './sections/job.ts';
 import { logSection, verifySection, wiringSection } from './sections/log.ts';
 import { circuitsSection, isolationSection, measuredSection, testsSection } from './sections/measured.ts';
 import type { HandoverSource } from './sections/source.ts';

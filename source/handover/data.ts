@@ -2,7 +2,7 @@ import { sayValue } from '../job/history-words.ts';
 import { windowWords } from './answer-words.ts';
 import type { Collected } from './collect.ts';
 import { toCsv } from './csv.ts';
-import { RECORD_FIELDS } from './sections/fields.ts';
+import { RECORD_FIELDS } from './sections/record-fields.ts';
 import { type HandoverSource, nameOf, whenOf } from './sections/source.ts';
 import { zoneCard } from './zone-card.tsx';
 
