@@ -4,7 +4,7 @@ import { PRACTICE, type Reason } from './reason.ts';
 export const LOOP_REASONS = {
   'too-few-inputs': {
     why: 'Zones never share an input unless the survey allows it, and there are more of them than inputs.',
-    rule: 'Fewest groups: one for each zone and kind of contact, each panic device, each tamper loop that is kept.',
+    rule: 'Fewest groups: one for each zone and kind of contact, each panic device, each tamper loop that is kept. The survey lets zones share by a line beside zones: mayShare: [[z1, z2]].',
     source: 'Counted; the grouping is exact and held against an integer programme.',
   },
   'shared-input': {

@@ -22,7 +22,7 @@ export function goesWords(plan: Plan, connection: Connection): string {
 
 /** Why a conductor goes nowhere: nothing needs it any more, or the boards have no place for what it serves. */
 function parkedWords(plan: Plan, { conductor }: Connection): string {
-  if (telephoneCores(plan).has(conductor)) return 'park; line: below';
+  if (telephoneCores(plan).has(conductor)) return 'park, see telephone';
   if (homeless(plan).has(conductor)) return 'NO INPUT FOR IT';
   return 'park, insulated';
 }
