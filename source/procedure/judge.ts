@@ -65,7 +65,8 @@ export function judgeProof(step: Pick<Step, 'proof'>, values: Answers): Judgemen
   for (const proof of step.proof) {
     const typed = values[proof.field];
     if (isMissing(typed)) {
-      if (isAsked(proof, metIn(given))) problems.push({ field: proof.field, says: missingSays(proof) });
+      if (isAsked(proof, metIn(given), (field) => values[field]))
+        problems.push({ field: proof.field, says: missingSays(proof) });
       continue;
     }
     const read = readAnswer(proof, typed);
@@ -252,7 +253,9 @@ function readObservation(proof: ObservationProof, typed: unknown): Read {
 
 /** Ohms that were read although a voltage stood there: kept, and worth nothing. */
 function isOnLivePair(proof: Proof, given: ReadonlyMap<string, Answer>): boolean {
-  return proof.kind === 'reading' && proof.unless !== undefined && !isAsked(proof, metIn(given));
+  return (
+    proof.kind === 'reading' && proof.unless !== undefined && !isAsked(proof, metIn(given), () => undefined)
+  );
 }
 
 const unjudged = (judged: JudgedField): JudgedField => ({

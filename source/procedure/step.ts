@@ -66,12 +66,16 @@ export type Act =
   | { readonly do: 'remove'; readonly what: string }
   | { readonly do: 'open-enclosure' };
 
-/** Where the old one of a detector sat; or at an input, in series with what lands there or across its terminals. */
+/**
+ * Where the old one of a detector sat; at its contact (across one that opens, in the row with one that closes); or at
+ * an input, in series with what lands there or across its terminals.
+ */
 export type FitResistor = {
   readonly do: 'fit-resistor';
   readonly zone: string;
   readonly ohms: number;
   readonly detector?: string;
+  readonly contact?: 'alarm' | 'tamper';
   readonly circuit?: { readonly board: string; readonly input: string };
   readonly across?: true;
 };
@@ -98,8 +102,13 @@ export type ReadingProof = {
   readonly danger: boolean;
   /** The plan's measuring point behind it, for diagnosis. */
   readonly point: string | null;
-  /** Asked for only where that sweep met more than this and no more than that: the reading at low input impedance. */
-  readonly when?: { readonly sweep: string; readonly above: number; readonly upTo: number };
+  /**
+   * Asked for only where that sweep met more than this and no more than that: the reading at low input impedance. Or
+   * where that input did not show what it should: what tells the causes apart.
+   */
+  readonly when?:
+    | { readonly sweep: string; readonly above: number; readonly upTo: number }
+    | { readonly seen: string; readonly not: 'open' | 'closed' };
   /** Not asked for once one of these answers of the card met more: an ohmmeter on a live pair lies, and takes harm. */
   readonly unless?: readonly { readonly field: string; readonly above: number }[];
   /** The same instrument on the same source must say the same again, within this fraction. */

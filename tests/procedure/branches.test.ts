@@ -175,6 +175,37 @@ describe('boards', () => {
     expect(closeNeeds(procedure, lead(procedure).state)).toEqual([]);
   });
 
+  test('a board that supervises with two resistors has each asked for, read before and proved with its contact worked', () => {
+    const plan = demoPlan(
+      (text) => text.replace('eight-paired', 'twelve-supervised'),
+      'twelve-supervised',
+      (text) =>
+        text.replace(
+          '{style: series, resistor: 2k2, window: 20 %}',
+          '{style: two-resistor, resistor: 2k2, alarmResistor: 4k7, window: 15 %}',
+        ),
+    );
+    const procedure = buildProcedure(plan);
+    const fits = procedure.steps.flatMap(({ acts }) => acts.filter((act) => act.do === 'fit-resistor'));
+    const moved = plan.circuits.filter(({ purpose }) => purpose === 'detection');
+    expect(fits.filter((act) => act.contact === 'alarm').map((act) => [act.detector, act.ohms])).toEqual(
+      expect.arrayContaining(moved.flatMap(({ detectors }) => detectors.map((id) => [id, 4700]))),
+    );
+    expect(fits.filter((act) => !act.contact && act.ohms === 2200)).toHaveLength(plan.circuits.length);
+    const card = stepOf(procedure, 'resistors.z1');
+    expect(card?.title).toMatch(/2200 ohm .* and fit 4700 ohm at each of its 2 contacts$/);
+    const fields = card?.proof.map((proof) => proof.field);
+    expect(fields).toEqual(expect.arrayContaining(['part.2200', 'part.4700', 'fit.shutter.alarm']));
+    const part = card?.proof.find((proof) => proof.field === 'part.4700');
+    expect(part).toMatchObject({ nominal: 4700, usable: { min: 3995, max: 5405 } });
+    // 2200 + 4700 in alarm: 6900 ohm, +15 % at most, and what the board's own input beside it takes away.
+    const worked = procedure.steps
+      .flatMap(({ proof }) => proof)
+      .find((proof) => proof.field.startsWith('landed.') && proof.field.endsWith('.active.shutter'));
+    expect(worked).toMatchObject({ kind: 'reading', usable: { max: expect.closeTo(7935, 0) }, open: 'no' });
+    expect(closeNeeds(procedure, lead(procedure).state)).toEqual([]);
+  });
+
   test('a board without a battery is tested for what it does when mains goes', () => {
     const plan = demoPlan();
     const procedure = buildProcedure({

@@ -29,10 +29,15 @@ export function edgesOf(field: Field, elements: Elements, question: LoopQuestion
   const contacts = field
     .contactsOf(zone)
     .filter(({ detector }) => detectors === null || detectors.includes(detector));
+  // A tamper contact in the row of a detection loop breaks it: it gets no resistor of its own.
+  const watches = ({ purpose }: (typeof contacts)[number]) =>
+    purpose === 'alarm' || contacts.every((one) => one.purpose === 'tamper');
   const edges: Edge[] = contacts.map((contact) => ({
     a: contact.a,
     b: contact.b,
-    expression: withAlarmResistor(elements.contact(contact), resistors),
+    expression: watches(contact)
+      ? withAlarmResistor(elements.contact(contact), resistors)
+      : elements.contact(contact),
   }));
   for (const conductor of conductorsNear(field, contacts, question))
     edges.push({ a: nearOf(conductor), b: conductor.far, expression: elements.conductor(conductor) });

@@ -48,7 +48,7 @@ function pointAt(reading: Reading, state: string, states: ContactStates): BarePo
   const judgesContact = !Object.values(states).includes('unpowered');
   // On its new screws an open loop reads the board's own input beside it: nothing to judge with a meter.
   const isBoards = phase === 'landed' && truth.max === Number.POSITIVE_INFINITY;
-  const inputState: InputState = truth.min === Number.POSITIVE_INFINITY ? 'open' : closedState(expression);
+  const inputState = truth.min === Number.POSITIVE_INFINITY ? 'open' : conducting(expression, states);
   return {
     id: `${name}.${state}`,
     phase,
@@ -83,9 +83,12 @@ function loweredBy(besideOhms: number | undefined, { expected, usable }: OhmsWin
   };
 }
 
-/** A loop with its end resistor in reads normal, one without reads closed. */
-function closedState(expression: Expression): InputState {
-  return hasResistor(expression) ? 'normal' : 'closed';
+/** A loop with its end resistor in reads normal, and worked as its contacts make it; one without reads closed. */
+function conducting(expression: Expression, states: ContactStates): InputState {
+  if (!hasResistor(expression)) return 'closed';
+  const worked = contactsOf(expression).find(({ detector }) => states[detector] === 'active');
+  if (worked === undefined) return 'normal';
+  return worked.sense === 'normally-open' ? 'alarm-across' : 'alarm-in-row';
 }
 
 function hasResistor(expression: Expression): boolean {

@@ -5,6 +5,7 @@ import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
 import { deadSweeps } from '../voltage.ts';
+import { followUps, supplyAt } from './follow-up.ts';
 import { otherSuppliesOn, servingSupplies, supplyOnStep } from './other-supplies.ts';
 import { adapterStep } from './prepare.ts';
 import { rewiredCables, rewireStep } from './rewire.ts';
@@ -203,8 +204,7 @@ function farthest(facts: Facts, board: Board): Step[] {
   const devices = poweredOn(facts, board);
   const [device] = [...devices].sort((a, b) => a.now.nominal - b.now.nominal);
   if (!device) return [];
-  const load = facts.plan.wiring.loads.find((one) => one.device === device.id);
-  const sourceDoubt = board.aux.mainsVolts * board.aux.mainsTolerance;
+  const [window] = supplyAt(facts, { board: board.id }, device.id);
   const name = facts.detector(device.id)?.name ?? device.id;
   const supplyCables = rewiredCables(facts).filter((cable) =>
     facts.conductors.some(
@@ -226,11 +226,7 @@ function farthest(facts: Facts, board: Board): Step[] {
           field: device.id,
           of: 'volts-dc',
           label: `At the terminals of ${name}`,
-          between: [load?.positive ?? device.id, load?.negative ?? device.id],
-          // Computed from the nominal source: a good one stands anywhere within its tolerance.
-          min: round((device.now.min - sourceDoubt) * 0.99 - 0.05),
-          nominal: round(device.now.nominal),
-          max: round((device.now.max + sourceDoubt) * 1.01 + 0.05),
+          ...window!,
           usable: { min: device.minimumVolts, max: device.maximumVolts },
           danger: false,
         }),
@@ -299,14 +295,17 @@ function rest(facts: Facts, board: Board): Step {
         ['seen', `${board.id} is seen`, 'pass'],
         ['not-seen', 'Not seen', 'fail'],
       ]),
-      ...circuits.map((one) =>
-        seen(
-          `input-${one.input}`,
-          `Input ${one.input}, ${listed([...one.detectors])}`,
-          { board: one.board, input: one.input, detector: one.detectors[0] ?? '' },
-          one.contact === 'normally-open' ? 'open' : 'closed',
-        ),
-      ),
+      ...circuits.flatMap((one) => {
+        const looked = {
+          field: `input-${one.input}`,
+          expect: one.contact === 'normally-open' ? 'open' : 'closed',
+        } as const;
+        const at = { board: one.board, input: one.input, detector: one.detectors[0] ?? '' };
+        return [
+          seen(looked.field, `Input ${one.input}, ${listed([...one.detectors])}`, at, looked.expect),
+          ...followUps(facts, one, one.detectors, looked),
+        ];
+      }),
       ...when(warmUpMinutes > 0, number('waited', 'Minutes waited since power', [`${warmUpMinutes}`])),
     ],
   });

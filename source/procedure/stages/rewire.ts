@@ -134,10 +134,14 @@ function names(facts: Facts, circuits: readonly Circuit[]): string | null {
   return `It brings ${listed(detectors.map((id) => facts.detector(id)?.name ?? id))}.`;
 }
 
-/** At rest only: worked contacts are seen by the input itself once it has power. */
+/**
+ * At rest only: worked contacts are seen by the input itself once it has power. But a resistor at a contact shows in
+ * no other state than worked.
+ */
 function landedPoints(facts: Facts, circuit: Circuit) {
+  const hasAtContact = Object.values(circuit.resistors).some((work) => work.newAlarmOhms !== undefined);
   return facts
     .points('landed', circuit.fromZone)
     .filter((point) => point.circuit?.board === circuit.board && point.circuit.input === circuit.input)
-    .filter((point) => !Object.values(point.with).includes('active'));
+    .filter((point) => hasAtContact || !Object.values(point.with).includes('active'));
 }

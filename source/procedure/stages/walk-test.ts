@@ -4,6 +4,7 @@ import { CANNOT, card, choice, number, reading, seen, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
+import { followUps } from './follow-up.ts';
 import { cablesOf, rewiredCables, rewireStep } from './rewire.ts';
 import { restoreSounder } from './sounder.ts';
 
@@ -30,6 +31,7 @@ const HOW: Readonly<Record<string, string>> = {
 function circuitTests(facts: Facts, circuit: Circuit): Step[] {
   const tested = circuit.purpose === 'tamper' ? [circuit.fromZone] : circuit.detectors;
   const resting = stateOf(circuit);
+  const working = resting === 'open' ? 'closed' : 'open';
   return tested.map((id) => {
     const detector = facts.detector(id);
     const name = circuit.purpose === 'tamper' ? `tamper loop ${id}` : (detector?.name ?? id);
@@ -45,12 +47,8 @@ function circuitTests(facts: Facts, circuit: Circuit): Step[] {
       waitsFor: cablesOf(facts, circuit).map(rewireStep),
       about: [id, circuit.fromZone, `${circuit.board}/${circuit.input}`],
       proof: [
-        seen(
-          'worked',
-          `${name} worked: what the receiving side shows`,
-          at,
-          resting === 'open' ? 'closed' : 'open',
-        ),
+        seen('worked', `${name} worked: what the receiving side shows`, at, working),
+        ...followUps(facts, circuit, [id], { field: 'worked', expect: working }, { [id]: 'active' }),
         seen('restored', `${name} restored: what the receiving side shows`, at, resting),
       ],
     });

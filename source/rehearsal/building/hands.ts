@@ -16,12 +16,13 @@ export type HandAct =
   | { readonly do: 'remove'; readonly what: string }
   | { readonly do: 'open-enclosure' };
 
-/** Where a detector's old one sat; or at an input: in series with what lands there, or across its terminals. */
+/** Where a detector's old one sat, or at its contact; or at an input: in series with what lands there, or across it. */
 type FitResistor = {
   readonly do: 'fit-resistor';
   readonly zone: string;
   readonly ohms: number;
   readonly detector?: string;
+  readonly contact?: 'alarm' | 'tamper';
   readonly circuit?: { readonly board: string; readonly input: string };
   readonly across?: true;
 };
@@ -100,7 +101,9 @@ function withBridge(building: Building, bridge: Bridge): Building {
 }
 
 /** New parts are 1 % parts, and taken as their value. */
-function fitResistor(building: Building, { zone, ohms, detector, circuit, across }: FitResistor): Building {
+function fitResistor(building: Building, fit: FitResistor): Building {
+  const { zone, ohms, detector, circuit, across } = fit;
+  if (fit.contact !== undefined) return fitAtContact(building, fit);
   if (circuit !== undefined) return fitAtInput(building, zone, ohms, circuit, across === true);
   const there = building.takenOut.filter((one) => one.zone === zone && sitsAt(one, detector));
   // Of several that came out there it is the one at the loop's end that is replaced.
@@ -109,6 +112,24 @@ function fitResistor(building: Building, { zone, ohms, detector, circuit, across
   const bridges = new Map(building.bridges);
   bridges.delete(`through:${old.id}`);
   return { ...building, bridges, resistors: new Map(building.resistors).set(old.id, { ...old, ohms }) };
+}
+
+/** Across a contact that opens; in the row with one that closes. */
+function fitAtContact(building: Building, { zone, ohms, detector, contact: purpose }: FitResistor): Building {
+  const contact = building.contacts.find((one) => one.detector === detector && one.purpose === purpose);
+  if (contact === undefined) return building;
+  const id = `fitted:${detector}.${purpose}`;
+  const { a, b } = contact;
+  const part = { id, zone, ohms, place: 'detector' } as const;
+  const resistors = new Map(building.resistors);
+  if (contact.sense !== 'normally-open')
+    return { ...building, resistors: resistors.set(id, { ...part, a, b, stands: 'across' }) };
+  const between = `post:${detector}.${purpose}:resistor`;
+  return {
+    ...building,
+    resistors: resistors.set(id, { ...part, a: between, b, stands: 'series' }),
+    contacts: building.contacts.map((one) => (one === contact ? { ...one, b: between } : one)),
+  };
 }
 
 const sitsAt = ({ a, b }: Resistor, detector: string | undefined) =>

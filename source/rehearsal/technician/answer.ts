@@ -99,20 +99,35 @@ function typeReading(
   const { building } = visit;
   const [a, b] = proof.between;
   if (a.startsWith('known')) return `${(KNOWN_VOLTS[proof.of] * (1 + building.meter.gain)).toFixed(2)} V`;
+  // A new part in the hand.
+  if (a.startsWith('part:')) return `${Number(a.slice('part:'.length)) * (1 + building.meter.gain)} ohm`;
   if (proof.of === 'amps') return `${readAmps(building, a, b).toFixed(3)} A`;
   if (proof.of === 'ohms') {
     const ohms = readOhms(building, a, b);
     return Number.isFinite(ohms) ? `${Number(ohms.toPrecision(6))} ohm` : 'OL';
   }
   const mode = proof.of === 'volts-ac' ? 'ac' : 'dc';
-  const swept = proof.when === undefined ? undefined : before[proof.when.sweep];
+  const swept = proof.when !== undefined && 'sweep' in proof.when ? before[proof.when.sweep] : undefined;
   if (typeof swept === 'object') {
     const loaded = sweptAgainst(visit).map((other) =>
       readVolts(building, mode, swept.at, other, LOW_INPUT_OHMS),
     );
     return `${Math.max(...loaded.map(Math.abs)).toFixed(2)} V`;
   }
-  return `${readVolts(building, mode, a, b).toFixed(2)} V`;
+  const [plus, minus] = heldAt(visit, proof.between);
+  return `${readVolts(building, mode, plus, minus).toFixed(2)} V`;
+}
+
+/** At a device the leads are held to its own terminals, whatever was brought to them. */
+function heldAt({ building, scene }: Visit, [a, b]: readonly [string, string]): readonly [string, string] {
+  const fed = scene.wiring.loads.find(({ positive, negative }) => positive === a && negative === b);
+  const load = building.loads.find(({ device }) => device === fed?.device);
+  if (load !== undefined) return [load.positive, load.negative];
+  const wired = scene.wiring.contacts.find((one) => one.a === a && one.b === b);
+  const contact = building.contacts.find(
+    ({ detector, purpose }) => detector === wired?.detector && purpose === wired.purpose,
+  );
+  return contact === undefined ? [a, b] : [contact.a, contact.b];
 }
 
 /** A fresh block battery, and a bell transformer: what the instrument is tried on. */

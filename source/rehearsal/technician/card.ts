@@ -36,7 +36,8 @@ export function workCard(visit: Visit, card: Card): Record<string, TypedValue> {
       carryOut(visit, one);
       left.splice(left.indexOf(one), 1);
     }
-    if (isAsked(proof, metIn(values))) values[proof.field] = answerProof(visit, card.id, proof, values);
+    if (isAsked(proof, metIn(values), (field) => values[field]))
+      values[proof.field] = answerProof(visit, card.id, proof, values);
   }
   for (const one of left) carryOut(visit, one);
   return values;
@@ -60,7 +61,8 @@ function actsBefore(proof: Proof, left: readonly Act[], card: Card): Act[] {
     return first !== undefined || card.id.startsWith('prepare.inputs') ? [] : [...left];
   }
   if (proof.point.startsWith('found.')) return [];
-  if (proof.point.startsWith('bare.')) return left.filter((one) => one.do !== 'fit-resistor');
+  if (proof.point.startsWith('bare.'))
+    return left.filter((one) => one.do !== 'fit-resistor' || one.contact !== undefined);
   if (!proof.point.startsWith('lifted.')) return [...left];
   const stays = proof.between[1].replace('old:', '');
   return left.filter((one) => one.do === 'lift' && one.at.replace('old:', '') !== stays);
