@@ -105,9 +105,9 @@ function fitResistor(building: Building, fit: FitResistor): Building {
   const { zone, ohms, detector, circuit, across } = fit;
   if (fit.contact !== undefined) return fitAtContact(building, fit);
   if (circuit !== undefined) return fitAtInput(building, zone, ohms, circuit, across === true);
-  const there = building.takenOut.filter((one) => one.zone === zone && sitsAt(one, detector));
-  // Of several that came out there it is the one at the loop's end that is replaced.
-  const old = there.find(({ id }) => id === `${zone}.end-of-line`) ?? there[0];
+  const out = building.takenOut.filter((one) => one.zone === zone);
+  // Of several that came out it is the one at the loop's end that is replaced: devices on one cable share their posts.
+  const old = out.find(({ id }) => id === `${zone}.end-of-line`) ?? out.find((one) => sitsAt(one, detector));
   if (old === undefined) return building;
   const bridges = new Map(building.bridges);
   bridges.delete(`through:${old.id}`);
