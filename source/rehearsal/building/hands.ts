@@ -1,5 +1,6 @@
 import type { Bridge, Building, Harm, Resistor, Wire } from './building.ts';
-import { circuitOf, isFed } from './circuit.ts';
+import { isFed } from './circuit.ts';
+import { LOW_INPUT_OHMS, readVolts } from './meter.ts';
 
 /** What hands do to a building: the same words as a procedure's acts. */
 export type HandAct =
@@ -188,18 +189,28 @@ function remove(building: Building, what: string): Building {
 
 /** Notes it where a hand is laid on a conductor that stands under voltage. */
 function touch(building: Building, conductors: readonly string[]): Building {
-  if (!isFed(building)) return building;
-  const { solved } = circuitOf(building, 'dc');
-  for (const id of conductors) {
-    const node = building.wires.get(id)?.near;
-    if (node === undefined) continue;
-    const against = ['earth', ...building.rails.flatMap(({ plus, minus }) => [plus, minus])];
-    const volts = Math.max(...against.map((other) => Math.abs(solved.volts(node, other))));
-    if (volts > LIVE_VOLTS) {
-      return hurt(building, { kind: 'worked-live', says: `${id} was touched at ${volts.toFixed(1)} V` });
+  const against = ['earth', ...building.rails.flatMap(({ plus, minus }) => [plus, minus])];
+  for (const mode of ['dc', 'ac'] as const) {
+    if (!isAnyConnected(building, mode)) continue;
+    for (const id of conductors) {
+      const node = building.wires.get(id)?.near;
+      if (node === undefined) continue;
+      // Across what a hand draws: what is only induced collapses.
+      const volts = Math.max(
+        ...against.map((other) => Math.abs(readVolts(building, mode, node, other, LOW_INPUT_OHMS))),
+      );
+      if (volts > LIVE_VOLTS) {
+        const says = `${id} was touched at ${volts.toFixed(1)} V ${mode === 'dc' ? 'DC' : 'AC'}`;
+        return hurt(building, { kind: 'worked-live', says });
+      }
     }
   }
   return building;
+}
+
+function isAnyConnected(building: Building, mode: 'dc' | 'ac'): boolean {
+  if (mode === 'dc') return isFed(building);
+  return [...building.sources.values()].some((one) => one.connected && one.mode === 'ac');
 }
 
 export function hurt(building: Building, harm: Harm): Building {
