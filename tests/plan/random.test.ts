@@ -74,6 +74,32 @@ describe(`${SURVEYS} random surveys (seeds from 0) give a plan or findings`, () 
     expect(held).toBeGreaterThan(SURVEYS / 20);
   });
 
+  test('a tamper loop that comes back over a sounder’s negative lies on the board that feeds the sounder, and is told', () => {
+    let shared = 0;
+    each((plan, seed) => {
+      const wires = new Map(plan.wiring.conductors.map((one) => [one.id, one]));
+      const commons = new Set(
+        plan.boards.flatMap(({ id, inputs }) => inputs.map((one) => `${id} ${one.common}`)),
+      );
+      for (const { conductor, to } of plan.connections) {
+        if (!('board' in to) || wires.get(conductor)!.use !== 'sounder-negative') continue;
+        if (!commons.has(`${to.board} ${to.terminal}`)) continue;
+        shared++;
+        const cable = conductor.split('/')[0];
+        const fed = plan.connections.find(
+          (one) =>
+            one.conductor.startsWith(`${cable}/`) && wires.get(one.conductor)!.use === 'sounder-positive',
+        )!;
+        expect(fed.to, `seed ${seed}`).toMatchObject({ board: to.board });
+        const told = plan.findings.find(
+          ({ code, about }) => code === 'shared-return' && about[0] === conductor,
+        );
+        expect(told?.severity, `seed ${seed}`).toBe('caution');
+      }
+    });
+    expect(shared).toBeGreaterThan(SURVEYS / 100);
+  });
+
   test('every other detector reports on exactly one input, and no input is used twice', () => {
     each((plan, seed) => {
       const inputs = plan.circuits.map(({ board, input }) => `${board}/${input}`);

@@ -59,7 +59,7 @@ export const LOOP_REASONS = {
   },
   'shared-return': {
     why: 'Circuits with one return core are one circuit on their common side.',
-    rule: 'A core of use common serves more than one input.',
+    rule: 'A core of use common serves more than one input, or a loop comes back over the negative of what it watches.',
     source: 'Kirchhoff.',
   },
   'resistor-unknown': {

@@ -5,6 +5,7 @@ import type { Facts } from './facts.ts';
 import { inputFindings } from './inputs.ts';
 import { lifeSafetyFindings } from './life-safety.ts';
 import { loopFindings } from './loops.ts';
+import { returnFindings } from './returns.ts';
 import { screwFindings } from './screws.ts';
 import { siteFindings } from './site.ts';
 import { sounderFindings } from './sounders.ts';
@@ -14,6 +15,7 @@ const FAMILIES = [
   siteFindings,
   lifeSafetyFindings,
   inputFindings,
+  returnFindings,
   supplyFindings,
   batteryFindings,
   sounderFindings,

@@ -1,10 +1,6 @@
-import { contactAmps } from '../../electrical/sensing.ts';
-import type { Board } from '../../site/board.ts';
-import type { Survey } from '../../site/survey.ts';
 import { shareThatFits } from '../grouping/may-share-choice.ts';
 import type { Unit } from '../grouping/units.ts';
 import type { Finding } from '../plan.ts';
-import { cableTree, pairOhms } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
 import { listed } from './words.ts';
 
@@ -16,7 +12,6 @@ export function inputFindings(facts: Facts): Finding[] {
     ...inField(facts),
     ...pulses(facts),
     ...powers(facts),
-    ...returns(facts),
     ...tampers(facts),
   ];
 }
@@ -171,43 +166,6 @@ function powers({ survey, lifeSafety }: Facts): Finding[] {
       );
     return found;
   });
-}
-
-/** Circuits with one return core belong on one common. */
-function returns({ placement, endsOf, survey }: Facts): Finding[] {
-  const users = new Map<string, Set<string>>();
-  const commons = new Map<string, Set<string>>();
-  for (const { group, board, input } of placement.placed)
-    for (const unit of group.units)
-      for (const { id, use } of [...endsOf(unit).in, ...endsOf(unit).out]) {
-        if (use !== 'common') continue;
-        users.set(id, (users.get(id) ?? new Set()).add(`${board.id}/${input.id}`));
-        commons.set(id, (commons.get(id) ?? new Set()).add(`${board.id} ${input.common}`));
-      }
-  return [...users]
-    .filter(([, inputs]) => inputs.size > 1)
-    .map(([core, inputs]) => {
-      const apart = commons.get(core)!.size > 1;
-      return finding(
-        'shared-return',
-        apart ? 'caution' : 'note',
-        [core, ...inputs],
-        apart
-          ? `Inputs ${listed([...inputs])} share the return ${core} but lie on different commons (${listed([...commons.get(core)!])}).`
-          : `Inputs ${listed([...inputs])} share the return ${core} and so lie on one common.`,
-        apart
-          ? 'Link those commons, if the maker allows it; what one circuit draws lifts the others a little.'
-          : 'Keep them there: on another common the return would be missing.',
-        { inputs: inputs.size, riseVolts: riseOn(survey, core, inputs.size, placement.placed[0]!.board) },
-      );
-    });
-}
-
-/** What the currents of the other inputs lift a shared return core by, at its longest. */
-function riseOn(survey: Survey, core: string, inputs: number, board: Board): number {
-  const cable = cableTree(survey).byId.get(core.split('/')[0]!);
-  const oneWayOhms = cable ? pairOhms(cable, survey).max / 2 : 0;
-  return (inputs - 1) * contactAmps(board.sensing) * oneWayOhms;
 }
 
 function tampers({ survey, lifeSafety, field }: Facts): Finding[] {

@@ -68,7 +68,7 @@ export function computeFeeds(
     const board = boardOfDetector.get(detector.id);
     if (board !== undefined && !boardOfRoot.has(root)) boardOfRoot.set(root, board);
   }
-  const sounderBoard = placeSounders(survey, boards);
+  const sounderBoard = placeSounders(survey, boards, placed);
   return boards.map((board) => ({
     board,
     detectors: powered.filter((detector) => boardOfRoot.get(rootCable(survey, detector.cable)) === board.id),
@@ -81,13 +81,25 @@ export function sounderAmps(sounder: Sounder): number {
   return (sounder.currentAmps ?? 0) + (sounder.strobeAmps ?? 0);
 }
 
-function placeSounders(survey: Survey, boards: readonly Board[]): Map<string, string> {
+/** A sounder goes where its tamper loop landed, which may come back over its negative, if that board carries it. */
+function placeSounders(
+  survey: Survey,
+  boards: readonly Board[],
+  placed: readonly Placed[],
+): Map<string, string> {
   const able = boards.filter((board) => board.sounder !== null);
   const left = new Map(able.map((board) => [board.id, board.sounder!.amps]));
   const chosen = new Map<string, string>();
   for (const sounder of survey.sounders) {
     const amps = sounderAmps(sounder);
-    const board = able.find((candidate) => left.get(candidate.id)! + 1e-9 >= amps) ?? able[0];
+    const tampers = survey.tampers.filter(({ through }) => through.includes(sounder.id)).map(({ id }) => id);
+    const beside = new Set(
+      placed
+        .filter(({ group }) => group.units.some(({ zone }) => tampers.includes(zone)))
+        .map(({ board }) => board.id),
+    );
+    const first = [...able].sort((a, b) => Number(beside.has(b.id)) - Number(beside.has(a.id)));
+    const board = first.find((candidate) => left.get(candidate.id)! + 1e-9 >= amps) ?? able[0];
     if (!board) continue;
     chosen.set(sounder.id, board.id);
     left.set(board.id, left.get(board.id)! - amps);
