@@ -59,7 +59,9 @@ export const CASES: Readonly<Record<string, (driven: Driven) => void>> = {
   },
   'form-reopen': ({ press }) => press(...MEASURING, 'up', 'r'),
   'form-deviate': ({ press }) => press(...MEASURING, '2', '1', '9', '0', 'enter', 'v'),
-  doubt: ({ press }) => press(...MEASURING, 'd'),
+  'sure-doubt': ({ press }) => press(...MEASURING, 'd'),
+  'sure-quit': ({ press }) => press(...MEASURING, 'q'),
+  doubt: ({ press }) => press(...MEASURING, 'd', 'd'),
   'form-close': ({ press, pick }) => {
     press(...MEASURING, '2', '1', '9', '0', 'enter', '1', 'enter', 'left');
     pick('close');

@@ -24,7 +24,7 @@ const squeezed = (text: string) => text.replaceAll(/\s+/g, ' ');
 /** Everything a card shows, over all its pages. */
 function pagesOf(app: App, screen: StepScreen): string[] {
   const first = composeTop(app);
-  return Array.from({ length: first.pages }, (_, page) => {
+  return Array.from({ length: first.turn.of }, (_, page) => {
     const { above, below } = composeTop(withTop(app, { ...screen, page }));
     return [...above, ...below].map(plain).join('\n');
   });

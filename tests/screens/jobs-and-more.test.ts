@@ -90,12 +90,15 @@ describe('what does not go as planned', () => {
     store.close();
   });
 
-  test('doubt takes the proof away at one key, and the proof is what is asked next', () => {
+  test('doubt takes the proof away at one key pressed twice, and the proof is what is asked next', () => {
     const { store, press } = opened('demo');
     startShift(store);
     leadTo(store, 'label.c1');
     expect(store.get().job?.next.supply).toBe('dead');
     // Also on a card that asks for words, where letters are letters.
+    press('*');
+    expect(picture(store)).toContain('Void the proof of dead?');
+    expect(store.get().job?.next.supply).toBe('dead');
     press('*');
     expect(store.get().job?.next.supply).toBe('unproven');
     expect(picture(store)).toContain('NOT PROVED DEAD');

@@ -1,7 +1,7 @@
 import { newEntry } from '../entry/state.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import { draftOf } from './drafts.ts';
-import { type App, pop, push, type Screen, type Turn, top } from './state.ts';
+import { type App, type LastWord, pop, push, type Screen, type Turn, top } from './state.ts';
 import { stepInHand } from './step-in-hand.ts';
 
 /** What a key or a line of a menu can ask for, on whatever screen. */
@@ -78,11 +78,11 @@ export function runCommand(app: App, command: Command): Turn {
       ];
     }
     case 'doubt':
-      return [base, base.job ? [{ do: 'act', action: { do: 'doubt' } }] : []];
+      return lastWord(base, command, base.job !== null);
     case 'back':
       return [pop(app), []];
     case 'jobs':
-      return [base, [{ do: 'list-jobs' }]];
+      return lastWord(base, command, isDead(base));
     case 'meter': {
       const step = stepInHand(base);
       return [base, step !== null && base.job?.rehearsal ? [{ do: 'meter', step }] : []];
@@ -92,8 +92,30 @@ export function runCommand(app: App, command: Command): Turn {
     case 'chain':
       return [base, base.job ? [{ do: 'chain' }] : []];
     case 'quit':
-      return [{ ...base, exit: 0 }, []];
+      return lastWord(base, command, isDead(base));
   }
+}
+
+/** Asks once more where there is something to lose by it, and the same word again does it. */
+export function lastWord(app: App, of: LastWord, isAsked: boolean): Turn {
+  const shown = top(app);
+  if (isAsked && !(shown.kind === 'sure' && shown.of === of)) return [push(app, { kind: 'sure', of }), []];
+  return doLastWord(shown.kind === 'sure' ? pop(app) : app, of);
+}
+
+function doLastWord(app: App, of: LastWord): Turn {
+  switch (of) {
+    case 'doubt':
+      return [app, app.job ? [{ do: 'act', action: { do: 'doubt' } }] : []];
+    case 'jobs':
+      return [app, [{ do: 'list-jobs' }]];
+    case 'quit':
+      return [{ ...app, exit: 0 }, []];
+  }
+}
+
+function isDead(app: App): boolean {
+  return app.job?.next.supply === 'dead';
 }
 
 function isForm(command: Command): command is Command & FormId {

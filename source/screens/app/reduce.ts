@@ -1,8 +1,8 @@
-import { LEAST } from '../draw/frame.ts';
 import type { Key } from '../keys/key.ts';
 import { commandOf } from '../keys/table.ts';
 import { afterAct } from './after-act.ts';
 import { isCommand, runCommand } from './commands.ts';
+import { composeTop, tooSmall } from './composed.ts';
 import { defOf } from './screens.ts';
 import { type App, type AppEvent, type Notice, push, type Turn, top, withTop } from './state.ts';
 
@@ -86,16 +86,20 @@ const MAY_RUN: ReadonlySet<Key['name']> = new Set([
 
 function pressed(app: App, key: Key): Turn {
   const screen = top(app);
-  if (key.name === 'ctrl' && key.char === 'c') return [{ ...app, exit: 0 }, []];
-  if (app.size.columns < LEAST.columns || app.size.rows < LEAST.rows) return [app, []];
+  const isLeaving = key.name === 'ctrl' && key.char === 'c';
+  if (tooSmall(app)) return [isLeaving ? { ...app, notice: null, exit: 0 } : app, []];
+  if (isLeaving) return runCommand({ ...app, notice: null }, 'quit');
   const def = defOf(screen);
-  const taken = def.take?.(app, screen, key);
+  const { turn } = composeTop(app);
+  const taken = def.take?.(app, screen, key, turn);
   if (taken) return taken;
   if (key.pasted && !MAY_RUN.has(key.name)) return [app, []];
-  const command = commandOf(def.keys, key, { app, screen });
+  const command = commandOf(def.keys, key, { app, screen, turn });
   if (command === null) return [app, []];
   const quiet = { ...app, notice: null };
-  return def.press?.(quiet, screen, command) ?? (isCommand(command) ? runCommand(quiet, command) : [app, []]);
+  return (
+    def.press?.(quiet, screen, command, turn) ?? (isCommand(command) ? runCommand(quiet, command) : [app, []])
+  );
 }
 
 function opened(app: App, { job, briefing, draft }: Extract<AppEvent, { type: 'opened' }>): Turn {

@@ -13,6 +13,7 @@ import { PLAN } from '../plan/screen.ts';
 import { SETTINGS } from '../settings-screen/screen.ts';
 import { STEP } from '../step/screen.ts';
 import { STEPS } from '../steps/screen.ts';
+import { SURE } from '../sure/screen.ts';
 import { SURVEY } from '../survey/screen.ts';
 import type { ScreenDef } from './screen-def.ts';
 import type { Screen } from './state.ts';
@@ -30,6 +31,7 @@ export const SCREENS: Screens = {
   form: FORM,
   diagnosis: DIAGNOSIS,
   challenge: CHALLENGE,
+  sure: SURE,
   plan: PLAN,
   history: HISTORY,
   help: helpScreen((kind) => keysOfScreen(kind)),

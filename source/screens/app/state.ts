@@ -58,12 +58,16 @@ export type Screen =
       readonly says: string;
       readonly entry: Entry;
     }
+  | { readonly kind: 'sure'; readonly of: LastWord }
   | { readonly kind: 'plan'; readonly part: number; readonly at: number; readonly opened: boolean }
   | HistoryScreen
   | SurveyScreen
   | { readonly kind: 'help'; readonly of: Screen['kind']; readonly page: number }
   | { readonly kind: 'settings' }
   | { readonly kind: 'closed'; readonly page: number };
+
+/** What is asked once more before it is done. */
+export type LastWord = 'doubt' | 'quit' | 'jobs';
 
 /** `looking`: a step that is only looked at, not worked on. */
 export type StepScreen = {

@@ -1,15 +1,16 @@
 import { Box, Text, useInput } from 'ink';
 import { memo, useCallback, useSyncExternalStore } from 'react';
-import { type Composed, compose, LEAST, type Room } from '../draw/frame.ts';
-import { GLYPHS } from '../draw/glyphs.ts';
+import { LEAST } from '../draw/frame.ts';
 import type { Line } from '../draw/line.ts';
-import { PALETTES, type Palette, wireColour } from '../draw/palette.ts';
+import { type Palette, wireColour } from '../draw/palette.ts';
 import { keysOf } from '../keys/key.ts';
+import { composeTop, roomOf, tooSmall } from './composed.ts';
 import { List } from './list.tsx';
-import { defOf } from './screens.ts';
-import { type App, top } from './state.ts';
+import type { App } from './state.ts';
 import type { Store } from './store.ts';
 import { TextLine } from './text-line.tsx';
+
+export { composeTop, tooSmall } from './composed.ts';
 
 /** The one root: it has the keys for the whole run and shows what is on top of the stack. */
 export function Screens({ store }: { readonly store: Store }) {
@@ -29,32 +30,6 @@ export function Screens({ store }: { readonly store: Store }) {
       <Rows lines={shown.below} palette={room.palette} linear={room.linear} />
     </Box>
   );
-}
-
-export function roomOf(app: App): Room {
-  return {
-    ...app.size,
-    glyphs: GLYPHS[app.settings.glyphs],
-    palette: PALETTES[app.settings.palette],
-    linear: app.linear,
-  };
-}
-
-const composed = new WeakMap<App, Composed>();
-
-/** What is shown now. Remembered for each state, since the rows and the cursor both ask for it. */
-export function composeTop(app: App): Composed {
-  const held = composed.get(app);
-  if (held) return held;
-  const screen = top(app);
-  const room = roomOf(app);
-  const made = compose(defOf(screen).view(app, screen, room), room);
-  composed.set(app, made);
-  return made;
-}
-
-export function tooSmall(app: App): boolean {
-  return !app.linear && (app.size.columns < LEAST.columns || app.size.rows < LEAST.rows);
 }
 
 function sizeNeeded({ size }: App): string {

@@ -35,8 +35,12 @@ export type Frame = {
   readonly low?: readonly Line[];
   readonly foot: readonly Line[];
   readonly page: number;
+  /** Which keys turn the page; PgDn where it is not said. */
+  readonly turnedBy?: string;
   readonly cursor?: { readonly row: number; readonly column: number };
 };
+
+export type PageTurn = { readonly at: number; readonly of: number };
 
 export type Composed = {
   /** Rows above the control, or all of them where there is none. */
@@ -44,7 +48,8 @@ export type Composed = {
   readonly control: Control | null;
   readonly controlRows: number;
   readonly below: readonly Line[];
-  readonly pages: number;
+  /** Which page of the body is shown, from 0, and how many there are. */
+  readonly turn: PageTurn;
   readonly cursor: { readonly row: number; readonly column: number } | null;
 };
 
@@ -62,7 +67,7 @@ export function compose(given: Frame, room: Room): Composed {
   const wanted = frame.control ? controlRows(frame.control) : 0;
   const forControl = Math.min(wanted, Math.max(3, space - Math.min(frame.body.length, space - 3)));
   const forBody = Math.max(0, space - forControl);
-  const { rows, pages } = pageOf(frame.body, forBody, frame.page, room);
+  const { rows, turn } = pageOf(frame, forBody, room);
   const filler = Array.from({ length: Math.max(0, forBody - rows.length) }, () => EMPTY);
   const fit = (line: Line) => clipLine(line, room.columns, room.glyphs.cut);
   const above = [...frame.head, ...rows].map(fit);
@@ -73,7 +78,7 @@ export function compose(given: Frame, room: Room): Composed {
     below: [...frame.pinned, ...filler, ...low, ...frame.foot]
       .map(fit)
       .slice(0, Math.max(0, height - above.length - forControl)),
-    pages,
+    turn,
     cursor: frame.cursor
       ? {
           row: above.length + forControl + frame.cursor.row,
@@ -125,17 +130,16 @@ function controlRows(control: Control): number {
 
 // A body that is too long is turned page by page, never cut off; its last row says that there is more.
 function pageOf(
-  body: readonly Line[],
+  { body, page, turnedBy = 'PgDn turns' }: Frame,
   space: number,
-  page: number,
   room: Room,
-): { rows: readonly Line[]; pages: number } {
-  if (body.length <= space) return { rows: body, pages: 1 };
+): { rows: readonly Line[]; turn: PageTurn } {
+  if (body.length <= space) return { rows: body, turn: { at: 0, of: 1 } };
   const each = Math.max(1, space - 1);
   const pages = Math.ceil(body.length / each);
   const at = ((page % pages) + pages) % pages;
   const rows = body.slice(at * each, (at + 1) * each);
   const filler = Array.from({ length: each - rows.length }, () => EMPTY);
-  const says = `${room.glyphs.more} page ${at + 1} of ${pages}: PgDn turns, or Enter while nothing is typed`;
-  return { rows: [...rows, ...filler, [{ text: says, tone: 'focus' }]], pages };
+  const says = `${room.glyphs.more} page ${at + 1} of ${pages}: ${turnedBy}`;
+  return { rows: [...rows, ...filler, [{ text: says, tone: 'focus' }]], turn: { at, of: pages } };
 }

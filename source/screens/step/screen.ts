@@ -1,3 +1,4 @@
+import { lastWord } from '../app/commands.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { type StepScreen, withTop } from '../app/state.ts';
 import { STEP_KEYS } from './keys.ts';
@@ -17,6 +18,9 @@ export const STEP: ScreenDef<StepScreen> = {
         return [withTop(app, { ...screen, looking: null, page: 0 }), []];
       case 'take-up':
         return takeUp(app, screen);
+      case 'quit':
+        // A letter is easily pressed for something else: it asks first.
+        return lastWord(app, 'quit', true);
       case 'page-down':
         return turnPage(app, 1);
       case 'page-up':
