@@ -1,6 +1,6 @@
 import { existsSync, readFileSync, renameSync } from 'node:fs';
-import { homedir } from 'node:os';
-import { dirname, posix, resolve, win32 } from 'node:path';
+import { dirname, resolve } from 'node:path';
+import { type Surroundings, settingsFile, standardJobsFolder, surroundings } from './folders.ts';
 
 /** What a person prefers. Preferences only: nothing here opens a gate, and no job rests on it. */
 export type Settings = {
@@ -16,12 +16,6 @@ export type Settings = {
 };
 /** A setting by its name in the program. */
 export type SettingKey = keyof Settings;
-
-type Surroundings = {
-  readonly env: Readonly<Record<string, string | undefined>>;
-  readonly platform: NodeJS.Platform;
-  readonly home: string;
-};
 
 type Setting = {
   /** As it is written on the command line. */
@@ -101,36 +95,6 @@ export type SettingsRead = {
   readonly trouble: string | null;
 };
 
-/**
- * The folder of jobs where nothing else is said: the place of a person's data on each system (XDG Base Directory
- * Specification 0.8 on Linux; Apple and Microsoft name theirs).
- *
- * @example standardJobsFolder({ env: { XDG_DATA_HOME: '/d' }, platform: 'linux', home: '/h' }) // => '/d/loopward/jobs'
- */
-export function standardJobsFolder({ env, platform, home }: Surroundings): string {
-  if (platform === 'win32') {
-    return win32.join(env.LOCALAPPDATA ?? win32.join(home, 'AppData', 'Local'), 'loopward', 'jobs');
-  }
-  if (platform === 'darwin') return posix.join(home, 'Library', 'Application Support', 'loopward', 'jobs');
-  // The specification: a relative path in these variables is to be ignored.
-  const data = env.XDG_DATA_HOME?.startsWith('/') ? env.XDG_DATA_HOME : posix.join(home, '.local', 'share');
-  return posix.join(data, 'loopward', 'jobs');
-}
-
-/**
- * The settings file, likewise.
- *
- * @example settingsFile({ env: {}, platform: 'linux', home: '/h' }) // => '/h/.config/loopward/settings.json'
- */
-export function settingsFile({ env, platform, home }: Surroundings): string {
-  if (platform === 'win32') {
-    return win32.join(env.APPDATA ?? win32.join(home, 'AppData', 'Roaming'), 'loopward', 'settings.json');
-  }
-  if (platform === 'darwin') return posix.join(home, 'Library', 'Preferences', 'loopward', 'settings.json');
-  const config = env.XDG_CONFIG_HOME?.startsWith('/') ? env.XDG_CONFIG_HOME : posix.join(home, '.config');
-  return posix.join(config, 'loopward', 'settings.json');
-}
-
 /** Reads the settings. A file that cannot be read harms nothing: the defaults are in force, and it is said so. */
 export function readSettings(env: Surroundings['env'] = process.env): SettingsRead {
   const around = surroundings(env);
@@ -197,10 +161,6 @@ export async function writeSetting(
   if (value === null) conf.delete(key);
   else conf.set(key, value);
   return unreadable ? `The settings could not be read. They were put aside as ${file}.unreadable.` : null;
-}
-
-function surroundings(env: Surroundings['env']): Surroundings {
-  return { env, platform: process.platform, home: env.HOME || homedir() };
 }
 
 /** What the file holds, or null where it cannot be understood. */

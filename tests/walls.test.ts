@@ -13,9 +13,11 @@ const FLOORS: Record<string, number> = {
   rehearsal: 6,
   handover: 6,
   screens: 7,
+  folders: 7,
   commands: 8,
   settings: 8,
   cli: 9,
+  'kept-code': 9,
 };
 // Neighbours on one floor know nothing of each other, but for settings, which the commands hand round.
 const SAME_FLOOR = new Set(['commands>settings']);

@@ -16,8 +16,6 @@ export function boardProblems(
   text: string,
   file: string,
 ): readonly Problem[] {
-  const document = readDocument(text, file);
-  if ('problems' in document) return document.problems;
   const inputs = boards.flatMap((board) => board.inputs.map((input) => `${board.id}/${input.id}`));
   const cables = survey.cables.map((cable) => cable.id);
   const asked = survey.detectors.flatMap(({ input }, index) =>
@@ -42,5 +40,9 @@ export function boardProblems(
           },
         ],
   );
-  return [...asked, ...led].map(document.problem);
+  const troubles = [...asked, ...led];
+  // Reading the text again takes as long as planning does: only where a line has to be named.
+  if (troubles.length === 0) return [];
+  const document = readDocument(text, file);
+  return 'problems' in document ? document.problems : troubles.map(document.problem);
 }

@@ -4,6 +4,9 @@ import { type Parsed, parseQuantity, type QuantityKind } from '../electrical/qua
 import type { ReadDocument, Written } from './document.ts';
 import { orWords, type Path, type Problem, type Trouble } from './problem.ts';
 
+// Compiling a schema to code takes longer than walking it over a file, which is read once.
+z.config({ jitless: true });
+
 /**
  * The fields of survey and board files as zod schemas. Every value comes as text, so that a field says
  * itself what it accepts; a field that is missing is told the same way.

@@ -2,13 +2,8 @@ import { existsSync, mkdirSync, mkdtempSync, readFileSync, statSync, writeFileSy
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import {
-  readSettings,
-  SETTING_KEYS,
-  settingsFile,
-  standardJobsFolder,
-  writeSetting,
-} from '../../source/settings.ts';
+import { cacheFolder, settingsFile, standardJobsFolder } from '../../source/folders.ts';
+import { readSettings, SETTING_KEYS, writeSetting } from '../../source/settings.ts';
 import { run } from './run.ts';
 
 const home = () => {
@@ -105,34 +100,47 @@ describe('settings', () => {
 
   // XDG Base Directory Specification 0.8; Apple, File System Programming Guide; Microsoft, Known Folders.
   test.each([
-    ['linux', {}, '/h/.local/share/loopward/jobs', '/h/.config/loopward/settings.json'],
+    ['linux', {}, '/h/.local/share/loopward/jobs', '/h/.config/loopward/settings.json', '/h/.cache/loopward'],
     [
       'linux',
-      { XDG_DATA_HOME: 'relative', XDG_CONFIG_HOME: 'relative' },
+      { XDG_DATA_HOME: 'relative', XDG_CONFIG_HOME: 'relative', XDG_CACHE_HOME: 'relative' },
       '/h/.local/share/loopward/jobs',
       '/h/.config/loopward/settings.json',
+      '/h/.cache/loopward',
     ],
     [
       'linux',
-      { XDG_DATA_HOME: '/d', XDG_CONFIG_HOME: '/c' },
+      { XDG_DATA_HOME: '/d', XDG_CONFIG_HOME: '/c', XDG_CACHE_HOME: '/k' },
       '/d/loopward/jobs',
       '/c/loopward/settings.json',
+      '/k/loopward',
     ],
     [
       'darwin',
-      {},
+      { XDG_DATA_HOME: '/d', XDG_CONFIG_HOME: '/c', XDG_CACHE_HOME: '/k' },
       '/h/Library/Application Support/loopward/jobs',
       '/h/Library/Preferences/loopward/settings.json',
+      '/h/Library/Caches/loopward',
     ],
     [
       'win32',
       { LOCALAPPDATA: 'C:\\l', APPDATA: 'C:\\r' },
       'C:\\l\\loopward\\jobs',
       'C:\\r\\loopward\\settings.json',
+      'C:\\l\\loopward\\cache',
     ],
-  ] as const)('paths on %s with %j', (platform, env, jobs, settings) => {
-    expect(standardJobsFolder({ env, platform, home: '/h' })).toBe(jobs);
-    expect(settingsFile({ env, platform, home: '/h' })).toBe(settings);
+    [
+      'win32',
+      {},
+      '\\h\\AppData\\Local\\loopward\\jobs',
+      '\\h\\AppData\\Roaming\\loopward\\settings.json',
+      '\\h\\AppData\\Local\\loopward\\cache',
+    ],
+  ] as const)('paths on %s with %j', (platform, env, jobs, settings, cache) => {
+    const around = { env, platform, home: '/h' };
+    expect(standardJobsFolder(around)).toBe(jobs);
+    expect(settingsFile(around)).toBe(settings);
+    expect(cacheFolder(around)).toBe(cache);
   });
 
   test('--json tells every setting and where it came from', async () => {

@@ -4,6 +4,7 @@ import { join, resolve } from 'node:path';
 import { type IPty, spawn } from '@lydell/node-pty';
 import { Terminal } from '@xterm/headless';
 import { build } from 'esbuild';
+import { PROGRAM } from '../../.config/bundle.mjs';
 
 const ROOT = resolve(import.meta.dirname, '../..');
 const PATIENCE_MILLISECONDS = 30_000;
@@ -25,21 +26,8 @@ export async function bundled(entry: string): Promise<string> {
   const dir = scratchFolder();
   symlinkSync(join(ROOT, 'fixtures'), join(dir, 'fixtures'));
   const outfile = join(dir, 'dist', 'entry.js');
-  await build({
-    absWorkingDir: ROOT,
-    entryPoints: [entry],
-    outfile,
-    bundle: true,
-    platform: 'node',
-    target: 'node20',
-    format: 'esm',
-    jsx: 'automatic',
-    alias: { 'react-devtools-core': join(ROOT, '.config/no-devtools.mjs') },
-    define: { 'process.env.NODE_ENV': '"production"' },
-    banner: {
-      js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
-    },
-  });
+  const { outdir: _, ...shipped } = PROGRAM;
+  await build({ ...shipped, entryPoints: [entry], outfile, minify: false, sourcemap: false });
   return outfile;
 }
 

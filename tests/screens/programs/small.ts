@@ -19,4 +19,6 @@ const port: JobPort = {
   },
 };
 process.stdout.write('what stood on the screen before\n');
-process.exitCode = await runScreens({ kind: 'demo' }, shelfWith(port), {});
+void runScreens({ kind: 'demo' }, shelfWith(port), {}).then((code) => {
+  process.exitCode = code;
+});

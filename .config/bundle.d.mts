@@ -1,0 +1,4 @@
+import type { BuildOptions } from 'esbuild';
+
+export const BUNDLE: BuildOptions;
+export const PROGRAM: BuildOptions;

@@ -1,0 +1,105 @@
+// How the program is bundled, for everything that bundles it: what ships, the executable, the start-up bench.
+import { readFile } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+
+/** Packages that nothing of the program ever calls: conf checks schemas and migrates with them where it is given any. */
+const NEVER_CALLED = {
+  ajv: 'export class Ajv2020 {}',
+  'ajv-formats': 'export default { default() {} }',
+  semver: 'export default {}',
+};
+
+/** Tables of all writing, which take longer to load than most commands to run: made when a text first needs them. */
+const late = (name, made, call) => ({
+  from: `const ${name} = ${made};`,
+  to: `let late_${name}; const ${name} = { ${call}: (text) => (late_${name} ??= ${made}).${call}(text) };`,
+});
+
+/**
+ * What packages do as soon as they are loaded, done later or at once. Ink and its layout wait at their top level: for a
+ * debugger that is never wanted in what ships, and for WebAssembly that can be made ready at once. Without these waits
+ * everything is evaluated only when it is called for, in one file. Each must be found, or the build fails.
+ */
+const CHANGES = [
+  { file: /\/string-width\/index\.js$/, ...late('segmenter', 'new Intl.Segmenter()', 'segment') },
+  {
+    file: /^(?!.*wrap-ansi).*\/string-width\/index\.js$/,
+    ...late('rgiEmojiRegex', '/^\\p{RGI_Emoji}$/v', 'test'),
+  },
+  {
+    file: /^(?!.*wrap-ansi).*\/string-width\/index\.js$/,
+    ...late('spacingMarkRegex', '/\\p{Spacing_Mark}/v', 'test'),
+  },
+  { file: /\/ink\/build\/reconciler\.js$/, from: "await import('./devtools.js');", to: '' },
+  { file: /\/ink\/build\/reconciler\.js$/, from: 'await loadPackageJson()', to: '{}' },
+  {
+    file: /\/yoga-layout\/dist\/src\/index\.js$/,
+    from: 'const Yoga = wrapAssembly(await loadYoga());',
+    to: 'const assembly = {}; loadYoga(assembly); const Yoga = wrapAssembly(assembly);',
+  },
+  {
+    file: /\/yoga-wasm-base64-esm\.js$/,
+    from: 'if(h.instantiateWasm)',
+    to: `h.instantiateWasm = (imports, ready) => {
+      const bytes = Buffer.from(H.slice(H.indexOf(',') + 1), 'base64');
+      const instance = new WebAssembly.Instance(new WebAssembly.Module(bytes), imports);
+      ready(instance);
+      return instance.exports;
+    };
+    if(h.instantiateWasm)`,
+  },
+];
+
+const changes = {
+  name: 'changes',
+  setup({ onLoad, onResolve }) {
+    onResolve({ filter: /^(ajv|ajv-formats|semver)(\/|$)/ }, ({ path }) => ({
+      path: path.split('/')[0],
+      namespace: 'never-called',
+    }));
+    onLoad({ filter: /.*/, namespace: 'never-called' }, ({ path }) => ({ contents: NEVER_CALLED[path] }));
+    onLoad({ filter: /\/node_modules\/(ink|yoga-layout|string-width)\// }, async ({ path }) => {
+      const wanted = CHANGES.filter(({ file }) => file.test(path));
+      if (wanted.length === 0) return null;
+      let contents = await readFile(path, 'utf8');
+      for (const { from, to } of wanted) {
+        if (!contents.includes(from)) throw new Error(`${path} no longer holds: ${from}`);
+        contents = contents.replace(from, () => to);
+      }
+      return { contents };
+    });
+  },
+};
+
+/** What every bundle has in common: CommonJS, so that the same file starts as a program and as an executable. */
+export const BUNDLE = {
+  absWorkingDir: root,
+  bundle: true,
+  platform: 'node',
+  target: 'node20',
+  // Node 20 reads them as they stand; rewritten, they are compiled before they are needed.
+  supported: { 'regexp-set-notation': true, 'regexp-unicode-property-escapes': true },
+  format: 'cjs',
+  minify: true,
+  legalComments: 'none',
+  jsx: 'automatic',
+  define: { 'process.env.NODE_ENV': '"production"', 'import.meta.url': 'fileAddress' },
+  banner: { js: "const fileAddress = require('node:url').pathToFileURL(__filename).href;" },
+};
+
+/** The program itself, and what starts it. */
+export const PROGRAM = {
+  ...BUNDLE,
+  entryPoints: { program: 'source/cli.ts', cli: 'source/kept-code.ts' },
+  outdir: 'dist',
+  sourcemap: true,
+  sourcesContent: false,
+  metafile: true,
+  // Of the two servers of React DOM one is used.
+  alias: {
+    'react-dom/server': `${root}node_modules/react-dom/cjs/react-dom-server-legacy.node.production.js`,
+  },
+  plugins: [changes],
+};
