@@ -1,8 +1,11 @@
-import type { Board } from '../site/board.ts';
 import type { Survey } from '../site/survey.ts';
 import type { Wiring } from '../site/wiring.ts';
+import { sounderFit } from './connections/sounder-ends.ts';
 import { type WayOut, wayOutOf } from './loops/way-out.ts';
 import type { Circuit, Connection, FittedWork, Plan, TerminalUse, ZonePlan } from './plan.ts';
+import type { BoardFeed } from './supply/feeds.ts';
+
+const RELAY = 'relay 12 V, changeover contact, diode 1N4001 to 1N4007 across its coil';
 
 /** What to bring, counted from the connections; each count is as long as the list of what it is for. */
 export function computeParts(
@@ -12,7 +15,7 @@ export function computeParts(
   terminals: readonly TerminalUse[],
   circuits: readonly Circuit[],
   zones: readonly ZonePlan[],
-  boards: readonly Board[],
+  feeds: readonly BoardFeed[],
 ): Plan['parts'] {
   const places = new Map<string, string[]>();
   const add = (item: string, ...uses: readonly string[]) => {
@@ -32,7 +35,7 @@ export function computeParts(
     ...by('extension'),
   );
   add('pigtail', ...screws('pigtail'), ...screws('block'));
-  const fused = new Set(boards.map(({ id, aux }) => `${aux.positive} of ${id}`));
+  const fused = new Set(feeds.map(({ board: { id, aux } }) => `${aux.positive} of ${id}`));
   add('fused distribution block', ...screws('block').filter((screw) => fused.has(screw)));
   add('distribution block', ...screws('block').filter((screw) => !fused.has(screw)));
   add('extension lead', ...by('extension'));
@@ -49,7 +52,9 @@ export function computeParts(
           'splice at a detector',
           one.at === 'unknown' ? `${zone} if at a detector` : `${zone} at ${one.at.detector}`,
         );
-  for (const { id, adapter, battery } of boards) {
+  for (const { board, sounders } of feeds)
+    add(RELAY, ...sounders.filter((one) => sounderFit(one, board) === 'needs-relay').map(({ id }) => id));
+  for (const { id, adapter, battery } of feeds.map(({ board }) => board)) {
     add(`adapter ${adapter.volts} V DC ${adapter.amps} A`, id);
     if (battery) add(`battery ${battery.volts} V ${battery.capacityAmpHours} Ah with fused leads`, id);
   }

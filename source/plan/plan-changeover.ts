@@ -91,7 +91,7 @@ export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
     terminals,
     grouping,
     points: withSuspects(points, survey),
-    parts: computeParts(survey, wiring, connections, terminals, circuits, zones, boards),
+    parts: computeParts(survey, wiring, connections, terminals, circuits, zones, feeds),
     assumed: survey.assumed,
   };
 }

@@ -172,6 +172,16 @@ describe('the printed plan where something stands in the way', () => {
     expect(text).toContain(`${says} ${act}`);
   });
 
+  test('a sounder of another sense gets a relay among the parts, and is not told to go straight on the output', () => {
+    const fits = planOfShed();
+    const unlike = planOfShed({ changes: [{ path: 'sounders.horn.trigger', value: 'negative-removed' }] });
+    expect(planToText(fits, 80)).not.toMatch(/relay/);
+    expect(flat(planToText(unlike, 80).split('\n'))).toContain(
+      'b1 sounder horn: not straight on the output.',
+    );
+    expect(unlike.parts.find(({ item }) => item.startsWith('relay 12 V'))?.for).toEqual(['horn']);
+  });
+
   test('detectors of one run that are all short get one change that mends them together', () => {
     const { survey } = randomSurvey(45, { fits: false });
     const plan = planChangeover(survey, [shippedBoard('six-paired')]);

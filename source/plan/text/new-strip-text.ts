@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
 import type { Board } from '../../site/board.ts';
+import { sounderFit } from '../connections/sounder-ends.ts';
 import { listed } from '../findings/words.ts';
 import type { Connection, Plan } from '../plan.ts';
 import { auxColdReadings } from '../points/aux-cold.ts';
@@ -14,6 +15,7 @@ export function newStripText(plan: Plan, columns: number): string[] {
     ...plan.boards.flatMap((board) => [
       ...mountText(plan, board, columns),
       ...screwsText(plan, board, columns),
+      ...relayText(plan, board, columns),
       ...freeText(plan, board, columns),
       ...feedText(board, columns),
     ]),
@@ -65,6 +67,25 @@ function purposesOf(plan: Plan, board: Board): ReadonlyMap<string, string> {
     ] as const)
       purposes.set(name, purposes.has(name) ? `${purposes.get(name)}, sounder ${sign}` : `sounder ${sign}`);
   return purposes;
+}
+
+/** A sounder that wants another sense than the output gives is not joined to it as drawn. */
+function relayText(plan: Plan, board: Board, columns: number): string[] {
+  const mine = new Set(
+    plan.connections
+      .filter(({ to }) => 'board' in to && to.board === board.id && to.terminal === board.sounder?.positive)
+      .map(({ conductor }) => conductor.split('/')[0]),
+  );
+  return plan.survey.sounders
+    .filter((one) => mine.has(one.cable) && sounderFit(one, board) === 'needs-relay')
+    .flatMap(({ id }) =>
+      paragraph(
+        `${board.id} sounder ${id}: not straight on the output. The coil of a relay takes its place there, with its diode, and what triggers ${id} goes over the relay's contact: sounder-sense-unfit.`,
+        columns,
+        '',
+        '  ',
+      ),
+    );
 }
 
 function freeText(plan: Plan, board: Board, columns: number): string[] {
