@@ -30,23 +30,38 @@ export function card(stage: Stage, given: Given): Step {
 
 type Lead = 'pass' | 'fail' | 'branch';
 
-/** A choice without a default. Options as `[id, label, leads]`. */
-export function choice(
-  field: string,
-  label: string,
-  options: readonly (readonly [id: string, label: string, leads: Lead])[],
-): ChoiceProof {
+/** An answer to choose: what it is, where it leads, and what follows where it does not pass. */
+export type Choice = readonly [id: string, label: string, leads: Lead, follows?: string];
+
+/** A choice without a default. */
+export function choice(field: string, label: string, options: readonly Choice[]): ChoiceProof {
   return {
     field,
     kind: 'choice',
     label,
-    options: options.map(([id, text, leads]) => ({ id, label: text, leads })),
+    options: options.map(([id, text, leads, follows]) => ({
+      id,
+      label: text,
+      leads,
+      ...(leads === 'fail' && { follows: follows ?? STAYS_SHUT }),
+    })),
   };
 }
 
 /** The usual end of a list of options: a "no" that is as near as the "yes". */
-export const NOT_SURE: readonly [string, string, Lead] = ['not-sure', 'Not sure', 'fail'];
-export const CANNOT: readonly [string, string, Lead] = ['cannot', 'Cannot do it', 'fail'];
+export const NOT_SURE: Choice = [
+  'not-sure',
+  'Not sure',
+  'fail',
+  'What is not known counts as the worst it may be: what waits for this stays shut. Find out, or ask somebody who knows.',
+];
+export const CANNOT: Choice = [
+  'cannot',
+  'Cannot do it',
+  'fail',
+  'It stays undone, and what waits for it stays shut. Say in a note what hinders it; do this step again once it can be done.',
+];
+const STAYS_SHUT = 'What waits for this stays shut. Put it right, then do this step again.';
 
 /** A few words, with the usual answers to pick from. */
 export function words(field: string, label: string, offers: readonly string[], minLength = 2): TextProof {

@@ -60,11 +60,13 @@ export const INVARIANTS: readonly Invariant[] = [
   },
   {
     number: 5,
-    says: "a mains-fed or unknown enclosure is opened only after the electrician's record",
+    says: "a mains-fed or unknown enclosure is opened only after the electrician's record, and where mains is found inside no wire is touched before there is one",
     holds: (passage) => {
       const step = worked(passage);
       const opens = step?.acts.some((act) => act.do === 'open-enclosure') ?? false;
-      return !opens || !passage.procedure.mainsFed || isDone(passage.before, 'electrician.record');
+      const opensInTime =
+        !opens || !passage.procedure.mainsFed || isDone(passage.before, 'electrician.record');
+      return opensInTime && (step === null || !touchesWiring(step) || isRidOfMains(passage));
     },
   },
   {
@@ -105,6 +107,12 @@ export const INVARIANTS: readonly Invariant[] = [
     holds: ({ before, after }) => before.job !== 'closed' || JSON.stringify(before) === JSON.stringify(after),
   },
 ];
+
+/** Mains that was seen, or could not be ruled out, is answered by an electrician and by nothing else. */
+function isRidOfMains({ before }: Passage): boolean {
+  const found = before.context.branches['survey.open'] ?? 'none';
+  return found === 'none' || isDone(before, 'electrician.inside');
+}
 
 /** Nor is it dead while somebody may just be plugging in an adapter. */
 function isDeadNow({ procedure, before }: Passage): boolean {

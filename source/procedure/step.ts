@@ -144,6 +144,8 @@ export type ChoiceProof = {
     readonly id: string;
     readonly label: string;
     readonly leads: 'pass' | 'fail' | 'branch';
+    /** Of an answer that does not pass: what follows from it. */
+    readonly follows?: string;
   }[];
 };
 

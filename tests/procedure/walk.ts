@@ -86,7 +86,7 @@ function sensible(procedure: Procedure, state: JobState, pick: Pick): JobEvent {
   const open = openSteps(procedure, state);
   const step = open.find((one) => !one.repeatable || open.length === 1) ?? open[0];
   return step
-    ? confirmBy(step, [pick(['hold-off', 'sounds', 'impairment', 'none-found', 'done'])])
+    ? confirmBy(step, [pick(['hold-off', 'sounds', 'impairment', 'none-found', 'done', 'seen'])])
     : { type: 'close' };
 }
 

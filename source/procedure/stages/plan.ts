@@ -2,6 +2,7 @@ import { card, choice, NOT_SURE, number, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
+import { enclosureOpen } from './mains.ts';
 
 /** Stage 2: the plan is read and agreed before anything is bought or touched. */
 export function planSteps(facts: Facts): Step[] {
@@ -48,7 +49,7 @@ function mainsOutputs(facts: Facts): Step[] {
         why: 'It switches mains, or may. Its wires are in the enclosure.',
         cautions: cautions('mains-inside'),
         acts: [],
-        waitsFor: ['survey.open'],
+        waitsFor: enclosureOpen(facts),
         about: [...output.terminals],
         proof: [
           who('electrician', 'Name of the electrician', []),

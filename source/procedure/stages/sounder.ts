@@ -3,6 +3,7 @@ import { CANNOT, card, choice, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, wire } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
+import { enclosureOpen } from './mains.ts';
 
 const planOf = (sounder: Sounder) => `sounder.plan.${sounder.id}`;
 const way = (sounder: Sounder, option: string) => [{ step: planOf(sounder), options: [option] }];
@@ -13,7 +14,7 @@ const madeSafe = (sounder: Sounder, by: Way) => `sounder.${by}.${sounder.id}`;
 /** A sounder with a battery or hold-off of its own is dealt with before power-down, in one of three ways. */
 export function sounderSteps(facts: Facts): Step[] {
   return facts.selfPowered.flatMap((sounder) => [
-    plan(sounder),
+    plan(facts, sounder),
     atBox(sounder),
     holdOff(facts, sounder),
     sounds(sounder),
@@ -50,13 +51,13 @@ function holdOffWires(facts: Facts, sounder: Sounder): string[] {
   return (named.some((one) => one.use === 'hold-off') ? named : own).map((one) => one.id);
 }
 
-function plan(sounder: Sounder): Step {
+function plan(facts: Facts, sounder: Sounder): Step {
   return card('power-down', {
     id: planOf(sounder),
     title: `Choose how ${sounder.name} is kept from sounding when its line goes`,
     why: 'It may have a battery of its own, and takes a dead line for an attack.',
     cautions: cautions('sounder-battery', 'sounder-loud', 'sounding-time'),
-    waitsFor: ['survey.open'],
+    waitsFor: enclosureOpen(facts),
     about: [sounder.id],
     proof: [
       choice('way', 'The way', [

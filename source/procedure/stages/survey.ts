@@ -1,9 +1,10 @@
-import { CANNOT, card, choice, NOT_SURE, number, reading, when, who } from '../card.ts';
+import { CANNOT, card, choice, NOT_SURE, number, reading, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, lifeSafetyRecords, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
 import { centreSteps } from './centre.ts';
 import { lifeSafetySteps } from './life-safety.ts';
+import { enclosureOpen, mainsFound, mainsRecord } from './mains.ts';
 
 /** Stage 1: first what can be seen with the enclosure shut, then what is inside. */
 export function surveySteps(facts: Facts): Step[] {
@@ -12,8 +13,9 @@ export function surveySteps(facts: Facts): Step[] {
     outside(facts),
     ...lifeSafetySteps(facts),
     ...centreSteps(facts),
-    ...(facts.mainsFed ? [electrician(facts)] : []),
+    ...mainsRecord(facts, ['survey.outside', ...lifeSafetyRecords(facts), ...centreWaits(facts)]),
     open(facts),
+    ...mainsFound(facts),
     ...(facts.plan.survey.complete ? [...baseline(facts), inside(facts)] : []),
   ];
 }
@@ -95,34 +97,14 @@ function lifeSafetySeen(facts: Facts): string {
   return facts.hasLifeSafety ? 'May be there' : 'None';
 }
 
-function electrician(facts: Facts): Step {
-  return card('survey', {
-    id: 'electrician.record',
-    title: 'Have a licensed electrician isolate the mains feed, and record who did',
-    why: 'Mains is or may be inside the enclosure, so it stays shut until this is recorded.',
-    cautions: cautions('mains-inside', 'local-rules'),
-    acts: [{ do: 'isolate', source: 'feed' }],
-    waitsFor: ['survey.outside', ...lifeSafetyRecords(facts), ...centreWaits(facts)],
-    about: ['feed'],
-    proof: [
-      who('electrician', 'Name of the electrician', []),
-      number('licence', 'Licence number of the electrician'),
-      choice('state', 'What the electrician did', [
-        ['locked', 'Isolated, locked off and proved dead', 'pass'],
-        ['removed', 'Removed the feed and made it safe', 'pass'],
-        ['not-yet', 'Nothing yet', 'fail'],
-      ]),
-      number('lock', 'Number on the lock or tag, or 0 where the feed is removed'),
-    ],
-  });
-}
-
 /** The centre is on test before a lid is lifted: a lid has a contact of its own. */
 function centreWaits(facts: Facts): string[] {
   return facts.mayBeMonitored ? ['centre.on-test'] : [];
 }
 
+/** Nothing here fails: what is seen inside is no mistake, and one answer must never take another one back. */
 function open(facts: Facts): Step {
+  const leads = facts.mainsFed ? 'pass' : 'branch';
   return card('survey', {
     id: 'survey.open',
     title: 'Open the enclosure and look, without touching anything inside',
@@ -133,13 +115,13 @@ function open(facts: Facts): Step {
     about: ['panel'],
     proof: [
       choice('mains', 'Mains inside', [
-        ['none', 'No mains cable, fuse or terminal inside', 'pass'],
-        ['seen', 'There is mains inside', facts.mainsFed ? 'pass' : 'fail'],
-        facts.mainsFed ? ['not-sure', 'Not sure: treated as mains', 'pass'] : NOT_SURE,
+        ['none', 'No mains cable, fuse or terminal inside', leads],
+        ['seen', 'There is mains inside', leads],
+        ['not-sure', 'Not sure: treated as mains', leads],
       ]),
       choice('sounding', 'What opening it did', [
         ['quiet', 'Nothing sounds', 'pass'],
-        ['loud', 'A sounder sounds', 'fail'],
+        ['loud', 'A sounder sounds: ears covered, lid shut, silenced before anything else', 'pass'],
       ]),
     ],
   });
@@ -156,7 +138,7 @@ function baseline(facts: Facts): Step[] {
       why: 'What was already dead before the work began is nobody’s doing afterwards.',
       cautions: cautions('battery-short'),
       hard: false,
-      waitsFor: ['survey.open'],
+      waitsFor: enclosureOpen(facts),
       about: survey.zones.map((zone) => zone.id),
       proof: [
         ...survey.zones.map((zone) =>
@@ -206,7 +188,7 @@ function inside(facts: Facts): Step {
     id: 'survey.inside',
     title: 'Compare strip, wires and resistors with the survey, and photograph them',
     why: 'A wire that the survey does not know is found now, not when it hangs loose.',
-    waitsFor: ['survey.open'],
+    waitsFor: enclosureOpen(facts),
     about: ['panel'],
     proof: [
       choice('strip', `Strip of ${survey.panel.terminals.length} screws, by the diagram in the door`, [
