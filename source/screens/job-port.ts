@@ -102,7 +102,15 @@ function valuesOf(job: Job): JobLook['values'] {
     const last = tries.findLast((result) => result.do === 'confirm');
     if (!last) continue;
     found[step] = Object.fromEntries(
-      Object.entries(last.values).map(([field, value]) => [field, valueNamed(value, nameOf).typed]),
+      Object.entries(last.values).flatMap(([field, value]) => {
+        const { kind, typed, at = '', points = 0 } = valueNamed(value, nameOf);
+        if (kind !== 'sweep') return [[field, typed]];
+        return [
+          [`${field}.greatest`, typed],
+          [`${field}.at`, at],
+          [`${field}.points`, String(points)],
+        ];
+      }),
     );
   }
   return found;

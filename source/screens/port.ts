@@ -38,7 +38,7 @@ export type JobLook = {
   readonly dependents: ReadonlyMap<string, readonly string[]>;
   /** Persons who worked here, latest first. */
   readonly persons: readonly string[];
-  /** First values by step, as typed, for looking back. */
+  /** What was typed at the last try of each step, by the fields of its entry, for looking back. */
   readonly values: Readonly<Record<string, Readonly<Record<string, string>>>>;
 };
 

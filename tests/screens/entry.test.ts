@@ -1,14 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import type { ReadingProof } from '../../source/procedure/step.ts';
 import { type Field, fieldsOf, PLAIN_DONE, valuesOf } from '../../source/screens/entry/field.ts';
 import { LETTERS } from '../../source/screens/entry/letters.ts';
 import {
   answersOf,
+  asKept,
   draftAnswers,
   type Entry,
   newEntry,
   reduceEntry,
 } from '../../source/screens/entry/state.ts';
+import { keptAnswers, verdictAt } from '../../source/screens/entry/verdict.ts';
 import type { Key } from '../../source/screens/keys/key.ts';
 import { keysOf } from '../../source/screens/keys/key.ts';
 import { keys } from './drive.ts';
@@ -96,6 +99,15 @@ describe('a reading', () => {
     expect(typed(fields, keys('left')).outcome).toBe('unused');
   });
 
+  test('an open circuit is typed by its two letters, and erased whole', () => {
+    for (const letters of [['O', 'L'], ['o', 'l'], ['O']]) {
+      expect(answersOf(typed(fields, keys(...letters)).entry)).toEqual({ rest: 'OL' });
+    }
+    expect(answersOf(typed(fields, keys('O', 'L', 'erase')).entry)).toEqual({ rest: '' });
+    expect(answersOf(typed(fields, keys('right', 'left')).entry)).toEqual({ rest: '' });
+    expect(answersOf(typed(fields, keys('right', 'erase', '4', '7')).entry)).toEqual({ rest: '47' });
+  });
+
   test('nonsense is told why and passes nothing', () => {
     const { entry, outcome } = typed(fields, keys('2', '.', '.', '2', 'enter'));
     expect(outcome).toBe('taken');
@@ -153,6 +165,93 @@ test('a newline in a run of keys completes no entry, whatever is in the run', ()
     }),
     { seed: 11, numRuns: 500 },
   );
+});
+
+describe('the sign beside an answer', () => {
+  const signs = (fields: readonly Field[], ...pressed: readonly string[]) => {
+    const { entry } = typed(fields, keys(...pressed));
+    return entry.fields.map((_, index) => verdictAt(entry, index).sign);
+  };
+
+  test('is a tick only where the value is as expected', () => {
+    const fields = fieldsOf([RESTING, { ...RESTING, field: 'again' }]);
+    expect(signs(fields, ...'2190', 'enter')).toEqual(['done', 'open']);
+    expect(signs(fields, ...'130', 'enter')).toEqual(['failed', 'open']);
+    expect(signs(fields, ...'2.2M', 'enter')).toEqual(['failed', 'open']);
+    expect(signs(fields, 'right', 'enter')).toEqual(['failed', 'open']);
+    expect(signs(fields, '.', '-')).toEqual(['doubt', 'open']);
+  });
+
+  test('of a usable value that is not as expected is a sign of its own', () => {
+    const fields = fieldsOf([{ ...RESTING, usable: { min: 0, max: 5000 } }]);
+    expect(signs(fields, ...'4700', 'enter')).toEqual(['other']);
+  });
+
+  test('of too few points, and of an answer that does not pass, is a cross', () => {
+    expect(signs(fieldsOf(SWEEP), ...'0.02', 'enter', '1', 'enter', ...'12', 'enter')).toEqual([
+      'done',
+      'done',
+      'failed',
+    ]);
+    const asked = fieldsOf(STEPS[0]!.proof);
+    expect(signs(asked, '1', 'enter', '2', 'enter')).toEqual(['done', 'failed']);
+    const seen = fieldsOf(STEPS.find((step) => step.id === 'walk.shutter')!.proof);
+    expect(signs(seen, '1', 'enter')).toEqual(['done']);
+    expect(signs(seen, '2', 'enter')).toEqual(['failed']);
+  });
+
+  test('of an instrument that no longer shows what it did is a cross', () => {
+    const after: ReadingProof = { ...RESTING, field: 'after', agreesWith: { field: 'rest', within: 0.02 } };
+    const fields = fieldsOf([RESTING, after]);
+    expect(signs(fields, ...'2190', 'enter', ...'2200', 'enter')).toEqual(['done', 'done']);
+    expect(signs(fields, ...'2100', 'enter', ...'2300', 'enter')).toEqual(['done', 'failed']);
+  });
+});
+
+describe('after a try that failed', () => {
+  const proofs = [...STEPS[0]!.proof, RESTING, { ...RESTING, field: 'again' }];
+  const fields = fieldsOf(proofs);
+  const tried = typed(fields, keys('1', 'enter', '1', 'enter', ...'2190', 'enter', ...'4400', 'enter')).entry;
+
+  test('the answers that were right are kept, the wrong one is asked anew', () => {
+    expect(keptAnswers(tried, false)).toEqual({ who: 'the occupant', how: 'agreed', rest: '2190' });
+  });
+
+  test('a proof of dead keeps nothing that was measured', () => {
+    expect(keptAnswers(tried, true)).toEqual({ who: 'the occupant', how: 'agreed' });
+    const swept = typed(fieldsOf(SWEEP), keys(...'0.02', 'enter', '1', 'enter', ...'12', 'enter')).entry;
+    expect(keptAnswers(swept, true)).toEqual({});
+    expect(keptAnswers(swept, false)).toEqual({});
+  });
+
+  test('where no answer was wrong by itself, all that was measured is asked anew', () => {
+    const fine = typed(
+      fields,
+      keys('1', 'enter', '1', 'enter', ...'2190', 'enter', ...'2200', 'enter'),
+    ).entry;
+    expect(keptAnswers(fine, false)).toEqual({ who: 'the occupant', how: 'agreed' });
+  });
+
+  test('each kept answer is confirmed by itself, also after a kill, and nothing passes before', () => {
+    const saved = asKept(keptAnswers(tried, false));
+    let entry = newEntry(fields, draftAnswers(newEntry(fields, saved)));
+    expect(entry.at).toBe(0);
+    const outcomes = keys('enter', 'enter', 'enter', ...'2200', 'enter').map((key) => {
+      const [next, outcome] = reduceEntry(entry, key);
+      entry = next;
+      return outcome;
+    });
+    expect(outcomes.slice(0, -1)).not.toContain('complete');
+    expect(outcomes.at(-1)).toBe('complete');
+  });
+
+  test('a kept answer is replaced by what is typed, never added to', () => {
+    const start = newEntry([fields[2]!], asKept({ rest: '2190' }));
+    const press = (...labels: readonly string[]) =>
+      keys(...labels).reduce((entry, key) => reduceEntry(entry, key)[0], start);
+    expect(answersOf(press('4', '7'))).toEqual({ rest: '47' });
+    expect(answersOf(press('erase'))).toEqual({ rest: '' });
+  });
 });
 
 test('a draft puts every field back as it was typed', () => {

@@ -1,9 +1,11 @@
 import type { Acted, Action } from '../../job/action.ts';
 import { challengeScreen } from '../challenge/screen.ts';
-import { goToStep, nextOpen, stepScreen } from '../step/state.ts';
+import { asKept } from '../entry/state.ts';
+import { keptAnswers } from '../entry/verdict.ts';
+import { goToStep, nextOpen, stepOf, stepScreen } from '../step/state.ts';
 import { SUPPLY_WORDS } from '../words.ts';
-import { dropDraft } from './drafts.ts';
-import { type App, type Notice, pop, push, type Turn, top, withTop } from './state.ts';
+import { dropDraft, keepDraft } from './drafts.ts';
+import { type App, type Cause, type Notice, pop, push, type Turn, top, withTop } from './state.ts';
 
 /** Where to go once an action was answered. */
 export function afterAct(app: App, action: Action, acted: Acted): Turn {
@@ -21,13 +23,8 @@ export function afterAct(app: App, action: Action, acted: Acted): Turn {
 function afterConfirm(app: App, step: string, acted: Extract<Acted, { outcome: string }>): Turn {
   const title = app.job?.steps.find((one) => one.id === step)?.title ?? step;
   const { [step]: _, ...causes } = app.causes;
+  if (acted.outcome === 'failed') return afterFailure({ ...app, causes }, step, acted.causes);
   const [cleared, dropped] = dropDraft({ ...app, causes }, 'step', step);
-  if (acted.outcome === 'failed') {
-    const notice: Notice = { tone: 'bad', says: 'Recorded, and it does not pass.', more: [] };
-    const kept = { ...cleared, causes: { ...causes, [step]: acted.causes }, notice };
-    const again = withTop(kept, stepScreen(kept, kept.job!, step));
-    return [push(again, { kind: 'diagnosis', step, causes: acted.causes, page: 0 }), dropped];
-  }
   const odd = acted.causes.length > 0;
   const notice: Notice = {
     tone: odd ? 'caution' : 'good',
@@ -35,6 +32,25 @@ function afterConfirm(app: App, step: string, acted: Extract<Acted, { outcome: s
     more: acted.causes.slice(0, 2).map((cause) => cause.says),
   };
   return andThen([{ ...cleared, notice }, dropped], goOn);
+}
+
+// What was right is not typed again: it waits as a draft, to be confirmed.
+function afterFailure(app: App, step: string, causes: readonly Cause[]): Turn {
+  const screen = top(app);
+  const proves = ['prove', 'prove-short'].includes(stepOf(app.job!, step)?.effect ?? '');
+  const right = screen.kind === 'step' && screen.step === step ? keptAnswers(screen.entry, proves) : {};
+  const [kept, effects] = keepDraft(
+    {
+      ...app,
+      causes: { ...app.causes, [step]: causes },
+      notice: { tone: 'bad', says: 'Recorded, and it does not pass.', more: [] },
+    },
+    'step',
+    step,
+    asKept(right),
+  );
+  const again = withTop(kept, stepScreen(kept, kept.job!, step));
+  return [push(again, { kind: 'diagnosis', step, causes, page: 0 }), effects];
 }
 
 function afterForm(app: App, action: Action, acted: Extract<Acted, { outcome: string }>): Turn {

@@ -44,16 +44,22 @@ function inRange(number: number, count: number): number | null {
 // Right stands in for the letters a numeric keypad lacks: OL, and the prefixes k and M.
 const NEXT_PREFIX: Readonly<Record<string, string>> = { '': 'k', k: 'M', M: '' };
 
+const OPEN = 'OL';
+
 function readingKey(field: ReadingField, answer: Answer, key: Key): Answer | null {
   const { typed } = answer;
+  // An open circuit is one word: typed by its letters or the arrow, and erased whole.
+  if (typed === OPEN) {
+    if (key.name === 'char') return answer;
+    if (key.name === 'left' || key.name === 'erase' || key.name === 'right') return BLANK;
+  }
   if (key.name === 'right' && field.quantity === 'ohms') {
-    if (typed === '') return { ...BLANK, typed: 'OL' };
-    if (/^ol$/i.test(typed)) return BLANK;
+    if (typed === '') return { ...BLANK, typed: OPEN };
     const prefix = /[kM]$/.exec(typed)?.[0] ?? '';
     return { ...BLANK, typed: typed.replace(/[kM]$/, '') + NEXT_PREFIX[prefix] };
   }
   if (key.name === 'char' && typed === '') {
-    if (/^[oO]$/.test(key.char) && field.quantity === 'ohms') return { ...BLANK, typed: 'OL' };
+    if (/^[oO]$/.test(key.char) && field.quantity === 'ohms') return { ...BLANK, typed: OPEN };
     return /^[\d.,\-+−∞]$/.test(key.char) ? typedKey(answer, key) : null;
   }
   // Only what units are written with: anything else would be a slip of a thick glove.

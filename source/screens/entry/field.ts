@@ -19,7 +19,14 @@ export type ChoiceField = {
   readonly kind: 'choice';
   readonly id: string;
   readonly label: string;
-  readonly options: readonly { readonly id: string; readonly label: string }[];
+  readonly options: readonly Option[];
+};
+
+/** `leads`: what choosing it does, where a step asks. */
+export type Option = {
+  readonly id: string;
+  readonly label: string;
+  readonly leads?: 'pass' | 'fail' | 'branch';
 };
 
 /** `mayBeEmpty`: nothing typed is an answer as well. */
@@ -119,7 +126,14 @@ function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonl
         },
       ];
     case 'observation':
-      return [{ kind: 'choice', id: proof.field, label: proof.label, options: SEEN }];
+      return [
+        {
+          kind: 'choice',
+          id: proof.field,
+          label: proof.label,
+          options: SEEN.map((seen) => ({ ...seen, leads: seen.id === proof.expect ? 'pass' : 'fail' })),
+        },
+      ];
   }
 }
 

@@ -11,6 +11,8 @@ export type Entry = {
   readonly at: number;
   /** Why the last Enter was not taken. */
   readonly says: string | null;
+  /** Fields whose answer is kept from a try that failed, until each is confirmed again. */
+  readonly kept: readonly string[];
 };
 
 /**
@@ -20,16 +22,18 @@ export type Entry = {
 export type EntryOutcome = 'taken' | 'complete' | 'unused' | 'empty';
 
 const IN_HAND = '@in-hand';
+const KEPT = '@kept';
 
 export function newEntry(fields: readonly Field[], saved: Readonly<Record<string, string>> = {}): Entry {
   const answers = fields.map((field) => restore(field, saved[field.id]));
-  const unanswered = fields.findIndex((_, index) => wrongAt({ fields, answers }, index) !== null);
+  const kept = (saved[KEPT] ?? '').split(' ').filter((id) => fields.some((field) => field.id === id));
+  const unanswered = fields.findIndex((_, index) => isOwedAt({ fields, answers, kept }, index));
   // What was half typed may look like an answer: the field that had the keys has them again.
   const inHand = fields.findIndex((field) => field.id === saved[IN_HAND]);
   const [at = Math.max(0, fields.length - 1)] = [unanswered, inHand]
     .filter((index) => index >= 0)
     .sort((a, b) => a - b);
-  return { fields, answers, at, says: null };
+  return { fields, answers, at, says: null, kept };
 }
 
 type Answered = Pick<Entry, 'fields' | 'answers'>;
@@ -45,6 +49,12 @@ export function isAskedAt({ fields, answers }: Answered, index: number): boolean
 /** Why the field at this place cannot stand yet; null where it can, or is not asked for. */
 function wrongAt(entry: Answered, index: number): string | null {
   return isAskedAt(entry, index) ? checkAnswer(entry.fields[index]!, entry.answers[index]!) : null;
+}
+
+/** Whether the field at this place is still to be answered, or its kept answer to be confirmed. */
+function isOwedAt(entry: Answered & Pick<Entry, 'kept'>, index: number): boolean {
+  if (wrongAt(entry, index) !== null) return true;
+  return isAskedAt(entry, index) && entry.kept.includes(entry.fields[index]!.id);
 }
 
 function restore(field: Field, text: string | undefined): Answer {
@@ -66,7 +76,17 @@ export function answersOf(entry: Entry): Record<string, string> {
 /** The answers with the field that has the keys: what a draft keeps. */
 export function draftAnswers(entry: Entry): Record<string, string> {
   const field = entry.fields[entry.at];
-  return { ...answersOf(entry), ...(field && isTouched(entry) && { [IN_HAND]: field.id }) };
+  return {
+    ...answersOf(entry),
+    ...(field && isTouched(entry) && { [IN_HAND]: field.id }),
+    ...(entry.kept.length > 0 && { [KEPT]: entry.kept.join(' ') }),
+  };
+}
+
+/** Answers of a try that failed, as a draft: each is confirmed again, or answered anew. */
+export function asKept(answers: Readonly<Record<string, string>>): Record<string, string> {
+  const ids = Object.keys(answers);
+  return ids.length === 0 ? {} : { ...answers, [KEPT]: ids.join(' ') };
 }
 
 /** True where something was typed or picked in the field that has the keys. */
@@ -87,10 +107,13 @@ export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutco
     return [{ ...entry, says: 'Keys came in a run, as if pasted. Press them one by one.' }, 'taken'];
   }
   if (key.name === 'enter' && answer.letters === null) return accept(entry, field, answer);
-  const changed = answerKey(field, answer, key);
+  // A kept answer is taken whole or given anew: nothing is added to it.
+  const isKept = entry.kept.includes(field.id);
+  const isAnew = isKept && (key.name === 'char' || key.name === 'erase' || key.name === 'left');
+  const changed = isAnew && key.name !== 'char' ? BLANK : answerKey(field, isAnew ? BLANK : answer, key);
   if (changed) {
     const answers = entry.answers.with(entry.at, changed);
-    return [{ ...entry, answers, says: null }, 'taken'];
+    return [{ ...entry, answers, says: null, kept: without(entry.kept, field.id) }, 'taken'];
   }
   const asked = entry.fields.flatMap((_, index) => (isAskedAt(entry, index) ? [index] : []));
   const above = asked.findLast((index) => index < entry.at);
@@ -105,9 +128,12 @@ export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutco
 function accept(entry: Entry, field: Field, answer: Answer): readonly [Entry, EntryOutcome] {
   const wrong = checkAnswer(field, answer);
   if (wrong !== null) return [{ ...entry, says: wrong }, isTouched(entry) ? 'taken' : 'empty'];
-  const next = entry.fields.findIndex((_, index) => index > entry.at && wrongAt(entry, index) !== null);
-  if (next >= 0) return [{ ...entry, at: next, says: null }, 'taken'];
-  const missing = entry.fields.findIndex((_, index) => wrongAt(entry, index) !== null);
-  if (missing >= 0) return [{ ...entry, at: missing, says: null }, 'taken'];
-  return [{ ...entry, says: null }, 'complete'];
+  const taken = { ...entry, says: null, kept: without(entry.kept, field.id) };
+  const owed = entry.fields.flatMap((_, index) => (isOwedAt(taken, index) ? [index] : []));
+  const next = owed.find((index) => index > entry.at) ?? owed[0];
+  return next === undefined ? [taken, 'complete'] : [{ ...taken, at: next }, 'taken'];
+}
+
+function without(kept: readonly string[], id: string): readonly string[] {
+  return kept.includes(id) ? kept.filter((one) => one !== id) : kept;
 }

@@ -1,11 +1,12 @@
 import type { Room } from '../draw/frame.ts';
 import { type Line, type Span, widthOf } from '../draw/line.ts';
-import { drawScale, fallOf, type ScaleWindows, windowWords } from '../draw/scale.ts';
+import { drawScale, fallOf, windowWords } from '../draw/scale.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { type Answer, textOf, typedFigure } from './answer.ts';
 import type { ChoiceField, CountField, Field, ReadingField, TextField } from './field.ts';
 import { LETTER_COLUMNS, LETTERS } from './letters.ts';
 import { type Entry, isAskedAt } from './state.ts';
+import { verdictAt, windowsOf } from './verdict.ts';
 
 export type EntryView = {
   readonly lines: readonly Line[];
@@ -19,7 +20,7 @@ export function viewEntry(entry: Entry, room: Room, rows: number): EntryView {
   if (!field || !answer) return { lines: [], cursor: null };
   const says =
     entry.says === null
-      ? []
+      ? keptSays(entry, room)
       : wrapped(`${room.glyphs.caution} ${entry.says}`, room.columns, { tone: 'caution', bold: true });
   const asked = entry.fields.flatMap((_, index) =>
     index === entry.at || isAskedAt(entry, index) ? [index] : [],
@@ -47,6 +48,11 @@ export function viewEntry(entry: Entry, room: Room, rows: number): EntryView {
   };
 }
 
+function keptSays(entry: Entry, room: Room): readonly Line[] {
+  if (!entry.kept.includes(entry.fields[entry.at]?.id ?? '')) return [];
+  return wrapped('  Kept from the try before: Enter confirms it, or answer anew.', room.columns);
+}
+
 function neighbours(
   entry: Entry,
   asked: readonly number[],
@@ -58,14 +64,16 @@ function neighbours(
   return { before: room === 0 ? [] : kept, after: after.slice(0, Math.max(0, room - kept.length)) };
 }
 
-function answered(entry: Entry, index: number, room: Room): Line {
+/** An answer with its verdict. */
+export function answered(entry: Entry, index: number, room: Room): Line {
   const field = entry.fields[index]!;
   const text = shown(field, entry.answers[index]!);
-  const sign = text === '' ? room.glyphs.open : room.glyphs.done;
+  const { sign, tone, says } = verdictAt(entry, index);
   // The value comes first: where the row is too narrow the question is cut, never what was answered.
   return [
-    { text: `${sign} `, tone: text === '' ? 'quiet' : 'good' },
+    { text: `${room.glyphs[sign]} `, tone },
     { text, bold: true },
+    ...(says === '' ? [] : [{ text: ` ${says}`, tone }]),
     { text: `${text === '' ? '' : '  '}${field.label}`, tone: 'quiet' },
   ];
 }
@@ -109,16 +117,6 @@ function viewReading(field: ReadingField, answer: Answer, room: Room): EntryView
     lines: [...words, ...drawn, ...row.lines],
     cursor: row.cursor && { row: words.length + drawn.length + row.cursor.row, column: row.cursor.column },
   };
-}
-
-/** The windows of a reading, to be drawn; null where nothing is expected of it. */
-export function windowsOf(field: ReadingField): ScaleWindows | null {
-  const { scale } = field;
-  if (scale === null) return null;
-  if (scale.kind === 'sweep') {
-    return { quantity: field.quantity, min: scale.min, max: scale.max, usable: null, open: 'no' };
-  }
-  return { quantity: field.quantity, min: scale.min, max: scale.max, usable: scale.usable, open: scale.open };
 }
 
 function typedRow(field: ReadingField | CountField | TextField, answer: Answer, unit: string): EntryView {

@@ -51,15 +51,15 @@ export const FORM: ScreenDef<FormScreen> = {
     { keys: ['page-up'], does: 'page-up', says: 'page before', foot: false },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
-  take: (app, screen, key) => {
+  take: (app, screen, key, turn) => {
     if (isLine(screen) && key.name !== 'enter' && key.name !== 'down')
       return key.name === 'escape' ? null : [app, []];
     const [entry, outcome] = reduceEntry(screen.entry, key);
     if (outcome === 'unused') return null;
     const quiet = { ...app, notice: null };
     if (outcome === 'complete') return submit(quiet, { ...screen, entry });
-    const page = outcome === 'empty' ? screen.page + 1 : screen.page;
-    return saved(withTop(quiet, { ...screen, entry, page }), { ...screen, entry });
+    if (outcome === 'empty' && turn.of > 1) return [withTop(quiet, { ...screen, page: screen.page + 1 }), []];
+    return saved(withTop(quiet, { ...screen, entry }), { ...screen, entry });
   },
   press: (app, screen, command) => {
     if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
@@ -93,6 +93,7 @@ export const FORM: ScreenDef<FormScreen> = {
       low: noticeLines(app, room),
       foot: foot(rows, room),
       page: screen.page,
+      turnedBy: 'PgDn turns, or Enter while nothing is typed',
     };
     const field = screen.entry.fields[0];
     if (isLine(screen) && field) {

@@ -2,7 +2,7 @@ import { fallOf, windowWords } from '../draw/scale.ts';
 import type { Answer } from '../entry/answer.ts';
 import { BLANK, checkAnswer, textOf, typedFigure } from '../entry/answer.ts';
 import type { Field } from '../entry/field.ts';
-import { windowsOf } from '../entry/view.ts';
+import { windowsOf } from '../entry/verdict.ts';
 
 /** Where lines come from and go to. `null`: there are no more. */
 export type Dialogue = {

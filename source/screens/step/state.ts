@@ -3,6 +3,7 @@ import { recordsBegin } from '../../procedure/lookup.ts';
 import type { Step } from '../../procedure/step.ts';
 import { draftOf, keepDraft } from '../app/drafts.ts';
 import { type App, type OpenJob, type StepScreen, type Turn, top, withTop } from '../app/state.ts';
+import type { PageTurn } from '../draw/frame.ts';
 import { fieldsOf, pointName, valuesOf } from '../entry/field.ts';
 import { answersOf, draftAnswers, newEntry, reduceEntry } from '../entry/state.ts';
 import type { Key } from '../keys/key.ts';
@@ -28,8 +29,8 @@ export function stepScreen(app: App, job: OpenJob, step: string | null): StepScr
   };
 }
 
-// Conductors by their colour as well, for that is what is seen.
-function placeNames(job: OpenJob): (point: string) => string {
+/** What places are called: conductors by their colour as well, for that is what is seen. */
+export function placeNames(job: OpenJob): (point: string) => string {
   const colours = new Map(job.plan.wiring.conductors.map((one) => [one.id, one.colour]));
   return (point) => (colours.has(point) ? `${point} ${colours.get(point)}` : pointName(point));
 }
@@ -55,13 +56,15 @@ export function isHalfSaid(step: Step | null): boolean {
 export const DOUBT_KEY = '*';
 
 /** A key that the entry may want; null where it has no use for it. */
-export function stepKey(app: App, screen: StepScreen, key: Key): Turn | null {
+export function stepKey(app: App, screen: StepScreen, key: Key, turn: PageTurn): Turn | null {
   const open = openStep(app, screen);
   if (!open || screen.looking !== null || key.char === DOUBT_KEY) return null;
   const [entry, outcome] = reduceEntry(screen.entry, key);
   if (outcome === 'unused') return null;
   const quiet = { ...app, notice: null };
-  if (outcome === 'empty') return [withTop(quiet, { ...screen, entry, page: screen.page + 1 }), []];
+  if (outcome === 'empty' && turn.of > 1) {
+    return [withTop(quiet, { ...screen, page: screen.page + 1 }), []];
+  }
   if (outcome === 'complete') {
     const values = valuesOf(open.proof, answersOf(entry));
     return [

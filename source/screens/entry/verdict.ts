@@ -1,0 +1,95 @@
+import { fallOf, type ScaleWindows } from '../draw/scale.ts';
+import { type Answer, checkAnswer, textOf, typedFigure } from './answer.ts';
+import type { ReadingField } from './field.ts';
+import { type Entry, isAskedAt } from './state.ts';
+
+/** How an answer stands, for a sign and a word beside it: what failed never looks like what passed. */
+export type Verdict = {
+  readonly sign: 'open' | 'done' | 'other' | 'failed' | 'doubt';
+  readonly tone: 'quiet' | 'good' | 'caution' | 'bad' | 'focus';
+  /** Said beside the answer; empty where the sign says enough. */
+  readonly says: string;
+};
+
+const OPEN: Verdict = { sign: 'open', tone: 'quiet', says: '' };
+const DONE: Verdict = { sign: 'done', tone: 'good', says: '' };
+const failed = (says: string): Verdict => ({ sign: 'failed', tone: 'bad', says });
+
+/** The windows of a reading, to be drawn; null where nothing is expected of it. */
+export function windowsOf({ quantity, scale }: ReadingField): ScaleWindows | null {
+  if (scale === null) return null;
+  const { min, max } = scale;
+  if (scale.kind === 'sweep') return { quantity, min, max, usable: null, open: 'no' };
+  return { quantity, min, max, usable: scale.usable, open: scale.open };
+}
+
+/** How the answer at this place stands, by what is expected of it. */
+export function verdictAt(entry: Entry, index: number): Verdict {
+  const field = entry.fields[index]!;
+  const answer = entry.answers[index]!;
+  if (textOf(field, answer) === '') return OPEN;
+  if (checkAnswer(field, answer) !== null) return { sign: 'doubt', tone: 'caution', says: 'not whole yet' };
+  if (entry.kept.includes(field.id)) return { sign: 'doubt', tone: 'quiet', says: 'from the try before' };
+  switch (field.kind) {
+    case 'choice': {
+      const leads = field.options[answer.picked ?? -1]?.leads;
+      return leads === 'fail' ? failed('does not pass') : DONE;
+    }
+    case 'count':
+      return Number(answer.typed) < field.of ? failed(`of ${field.of}: too few`) : DONE;
+    case 'text':
+      return DONE;
+    case 'reading':
+      return verdictOfReading(entry, field, answer);
+  }
+}
+
+function verdictOfReading(entry: Entry, field: ReadingField, answer: Answer): Verdict {
+  const windows = windowsOf(field);
+  const value = typedFigure(field, answer);
+  if (windows === null || value === null) return DONE;
+  const { sign, tone, says } = fallOf(windows, value);
+  if (sign !== 'done') return { sign, tone: tone === 'bad' ? 'bad' : 'caution', says };
+  const { scale } = field;
+  if (scale?.kind !== 'reading' || !scale.agreesWith) return DONE;
+  // The same instrument on the same source has to say the same again.
+  const at = entry.fields.findIndex((one) => one.id === scale.agreesWith?.field);
+  const other = at < 0 ? null : typedFigure(entry.fields[at]!, entry.answers[at]!);
+  const isNear = other === null || Math.abs(value - other) <= Math.abs(other) * scale.agreesWith.within;
+  return isNear ? DONE : failed('not what it showed before');
+}
+
+/**
+ * What of a try that failed is worth keeping: the answers that were right, each to be confirmed again. A proof of
+ * dead keeps nothing that was measured.
+ */
+export function keptAnswers(entry: Entry, isProofOfDead: boolean): Readonly<Record<string, string>> {
+  const asked = entry.fields.flatMap((_, index) => (isAskedAt(entry, index) ? [index] : []));
+  const isBad = (index: number) => !['done', 'doubt'].includes(verdictAt(entry, index).sign);
+  const bad = new Set(
+    asked.filter(isBad).map((index) => measuredBy(entry, index) ?? entry.fields[index]!.id),
+  );
+  // Where no answer by itself was wrong, it is what was measured that did not fit together.
+  const dropsMeasured = isProofOfDead || bad.size === 0;
+  const kept = asked.filter((index) => {
+    const measured = measuredBy(entry, index);
+    if (measured === null) return !bad.has(entry.fields[index]!.id);
+    return !dropsMeasured && !bad.has(measured);
+  });
+  return Object.fromEntries(
+    kept.map((index) => [entry.fields[index]!.id, textOf(entry.fields[index]!, entry.answers[index]!)]),
+  );
+}
+
+/** The proof whose measured figure this field is a part of; null where it is no part of one. */
+function measuredBy(entry: Entry, index: number): string | null {
+  const field = entry.fields[index]!;
+  if (field.kind === 'reading') return field.scale?.field ?? field.id;
+  const sweep = entry.fields.find(
+    (one) =>
+      one.kind === 'reading' &&
+      one.scale?.kind === 'sweep' &&
+      [`${one.scale.field}.at`, `${one.scale.field}.points`].includes(field.id),
+  );
+  return sweep?.kind === 'reading' ? (sweep.scale?.field ?? null) : null;
+}
