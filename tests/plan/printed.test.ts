@@ -128,6 +128,26 @@ describe('the printed plan of the sailing club', () => {
     expect(lines).toContain('plug the line in again at the interface, past the panel');
   });
 
+  test('the longest names there can be are printed whole where it says what goes where', () => {
+    const long = (text: string) =>
+      text.replace(/(?<![\w-])(galley-window|shutter|hall-glass)(?![\w-])/g, (id) =>
+        `${id}-abcdefghijklmnop`.slice(0, 24),
+      );
+    const whole = (text: string) => {
+      expect(sectionOf(text, 'New inputs').join()).not.toContain('…');
+      for (const line of sectionOf(text, 'Old panel')) expect(line.split(' > ')[1] ?? '').not.toContain('…');
+    };
+    const names = planToText(demoPlan(long), 80);
+    whole(names);
+    expect(flat(sectionOf(names, 'New inputs'))).toContain('galley-window-abcdefghij');
+    const board = shippedBoard('eight-paired', 'board-in-the-boat-store');
+    const wide = planToText(planChangeover(demoPlan(long).survey, [board]), 80);
+    whole(wide);
+    expect(flat(sectionOf(wide, 'New inputs'))).toContain(
+      'board-in-the-boat-store/1 (I1 C1): shutter-abcdefghijklmnop, zone z1. At rest 0.82 to 5.09 Ω, worked open.',
+    );
+  });
+
   test('a cable that goes on out in the building says from where', () => {
     expect(text).toContain('c4, 22 AWG, 4 m, on from c3');
   });

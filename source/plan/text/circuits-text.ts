@@ -22,11 +22,26 @@ export function circuitsText(plan: Plan, columns: number): string[] {
   const resistors = circuits.flatMap((circuit) => resistorText(circuit, columns));
   return [
     ...heading('New inputs', columns),
-    ...table([['input', 'screws', 'detectors', 'zone', 'at rest', 'worked'], ...rows], columns, 2),
+    ...rowsText(rows, columns),
     ...unpoweredText(circuits, columns),
     ...usableText(plan, columns),
     ...(resistors.length > 0 ? ['Resistors on the new inputs:', ...resistors] : []),
   ];
+}
+
+/** A table where the names leave room for one, else a paragraph for each input: no name is ever cut. */
+function rowsText(rows: readonly (readonly string[])[], columns: number): string[] {
+  const head = ['input', 'screws', 'detectors', 'zone', 'at rest', 'worked'];
+  const lines = table([head, ...rows], columns, 2);
+  if (!lines.some((line) => line.includes('…'))) return lines;
+  return rows.flatMap(([input, screws, detectors, zone, rest, worked]) =>
+    paragraph(
+      `${input} (${screws}): ${detectors}, zone ${zone}. At rest ${rest}, worked ${worked || 'not known'}.`,
+      columns,
+      '',
+      '  ',
+    ),
+  );
 }
 
 const idOf = ({ board, input }: Circuit) => `${board}/${input}`;

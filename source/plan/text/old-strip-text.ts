@@ -40,7 +40,8 @@ export function oldStripText(plan: Plan, columns: number): string[] {
   const goes = widest(rows.flatMap(([, { connections }]) => connections.map((one) => goesWords(plan, one))));
   const room = columns - (labels + 1 + roles + 1 + 5 + things + 1 + 2 + goes);
   // Which detector a cable serves stands below once more: on a crowded strip it gives way.
-  const serves = room < LEAST_SERVES ? 0 : Math.min(room - 1, MOST_SERVES);
+  const served = widest(plan.connections.map(({ conductor }) => servesWords(plan, conductor)));
+  const serves = room < LEAST_SERVES ? 0 : Math.min(room - 1, served);
   const lines = rows.flatMap(([key, place]) => {
     const { label, role, connections } = place;
     const head = `${pad(labelled(key, label), labels)} ${pad(role, roles)} `;
@@ -60,7 +61,6 @@ export function oldStripText(plan: Plan, columns: number): string[] {
 }
 
 const LEAST_SERVES = 6;
-const MOST_SERVES = 13;
 
 /** What the words of the table mean, those that occur. */
 function legend(plan: Plan): string[] {
