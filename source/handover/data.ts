@@ -1,9 +1,9 @@
 import { sayValue } from '../job/history-words.ts';
-import { windowWords } from './answer-words.ts';
+import { timeStamp, windowWords } from './answer-words.ts';
 import type { Collected } from './collect.ts';
 import { toCsv } from './csv.ts';
 import { RECORD_FIELDS } from './sections/record-fields.ts';
-import { type HandoverSource, nameOf, whenOf } from './sections/source.ts';
+import { type HandoverSource, nameOf } from './sections/source.ts';
 import { zoneCard } from './zone-card.tsx';
 
 /** Every value of the record as one row of CSV, in the order of the record. */
@@ -11,7 +11,7 @@ export function recordToCsv(source: HandoverSource): string {
   const rows = source.collected.entries.flatMap((entry) => {
     const head = [
       entry.n,
-      entry.at,
+      timeStamp(entry.at, source.collected.timeZone),
       nameOf(source, entry.by),
       entry.stage,
       entry.stepId,
@@ -55,13 +55,14 @@ export function recordToCsv(source: HandoverSource): string {
 /** The handover's data for programs: `loopward/handover@1`. */
 export function recordToJson(source: HandoverSource): object {
   const { collected, plan, verdict } = source;
+  const stamp = (at: string) => timeStamp(at, collected.timeZone);
   return {
     format: 'loopward/handover@1',
     job: collected.job,
     rehearsal: collected.rehearsal,
     closed: collected.replay.state.job === 'closed',
-    opened: whenOf(source, collected.openedAt),
-    lastRecord: whenOf(source, collected.lastAt),
+    opened: stamp(collected.openedAt),
+    lastRecord: stamp(collected.lastAt),
     verify: verdict,
     fields: fieldsOf(source),
     inputs: zoneCard(plan),
@@ -69,7 +70,7 @@ export function recordToJson(source: HandoverSource): object {
     results: resultsOf(source, collected),
     remarks: collected.remarks.map((remark) => ({
       record: remark.n,
-      at: remark.at,
+      at: stamp(remark.at),
       by: nameOf(source, remark.by) || null,
       kind: remark.kind,
       says: remark.text,
@@ -89,7 +90,7 @@ function fieldsOf(source: HandoverSource) {
 function resultsOf(source: HandoverSource, collected: Collected) {
   return collected.entries.map((entry) => ({
     record: entry.n,
-    at: entry.at,
+    at: timeStamp(entry.at, collected.timeZone),
     by: nameOf(source, entry.by) || null,
     stage: entry.stage,
     step: entry.stepId,
