@@ -44,6 +44,11 @@ function changedSurvey(site: ReturnType<typeof siteOf>, file: string) {
   if (!changes.ok) throw problemsEnding(changes.problems);
   const corrected = applyCorrection(site.surveyText, changes.changes, site.surveyFile);
   if (!corrected.ok) throw problemsEnding(corrected.problems);
+  if (JSON.stringify(corrected.survey.boards) !== JSON.stringify(site.survey.boards))
+    throw new Ending(
+      'usage',
+      `--change: ${file} changes the boards, which are not tried so. Name the boards to try with --board, or lay them side by side with --compare.`,
+    );
   return corrected.survey;
 }
 

@@ -83,6 +83,9 @@ describe('loopward plan', () => {
     expect(nothing.code).toBe(2);
     expect(nothing.err).toContain('changes nothing');
     expect((await run(['plan', CLUB, '--change', '/no/such/file'])).code).toBe(2);
+    const boards = await run(['plan', CLUB, '--change', patchFile('boards: [{id: b1, file: six-paired}]\n')]);
+    expect(boards.code).toBe(2);
+    expect(boards.err).toContain('--board');
   });
 
   test('explains a finding with its source, and the grouping with one input more and less', async () => {
