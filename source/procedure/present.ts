@@ -2,16 +2,21 @@ import { isSettled, lookUp, touchesWiring } from './lookup.ts';
 import type { JobState } from './state.ts';
 import type { Act, ChoiceProof, Procedure, Proof, Step, SweepProof } from './step.ts';
 
-/** What a step that was left half said asks first. */
+/** What a step that was left half said, or reopened, asks first: what it did may still be done. */
 export const AS_FOUND: ChoiceProof = {
   field: 'found',
   kind: 'choice',
-  label: 'This step was begun and never finished. How was it found?',
+  label: 'What this step does was done before, in full or in part. How does it stand now?',
   options: [
     { id: 'as-it-was', label: 'As it was: nothing done', leads: 'pass' },
     { id: 'done', label: 'Done', leads: 'pass' },
     { id: 'partly', label: 'Partly done', leads: 'pass' },
-    { id: 'not-sure', label: 'Cannot tell', leads: 'fail' },
+    {
+      id: 'not-sure',
+      label: 'Cannot tell',
+      leads: 'fail',
+      follows: 'Touch nothing of it. Follow each of its wires by label and plan until you can tell.',
+    },
   ],
 };
 

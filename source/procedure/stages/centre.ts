@@ -51,7 +51,12 @@ function onTest(facts: Facts): Step {
       number('reference', 'Reference number that the operator gave'),
       choice('on-test', 'The operator’s word', [
         ['on-test', 'On test', 'pass'],
-        ['refused', 'Refused', 'fail'],
+        [
+          'refused',
+          'Refused',
+          'fail',
+          'You may not go on until the site is on test. Have somebody call whom the operator knows: the account holder, with the password.',
+        ],
         CANNOT,
       ]),
     ],
@@ -76,7 +81,12 @@ export function centreEnd(facts: Facts, tests: readonly string[]): Step[] {
           ['off-test', 'Off test, the received signals were read out and agree', 'pass'],
           ['cancelled', 'Account cancelled in writing', 'pass'],
           ['none-found', 'No centre could be found after all', 'pass'],
-          ['still-on-test', 'Still on test', 'fail'],
+          [
+            'still-on-test',
+            'Still on test',
+            'fail',
+            'Do not leave it so. Call again before you go: a test that runs out dispatches, or leaves nobody listening.',
+          ],
         ]),
         who('operator', 'Name or initials, or where you looked', ['asked the occupant', 'letters and bills']),
       ],

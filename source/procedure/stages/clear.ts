@@ -78,7 +78,12 @@ function liftCard(
       ...given.conductors.map((one) =>
         choice(one.id, named(one), [
           ['insulated', isLifted(facts, one) ? 'Lifted, its end insulated' : 'Its end insulated', 'pass'],
-          ['no-label', 'It has no label', 'fail'],
+          [
+            'no-label',
+            'It has no label',
+            'fail',
+            'Leave it under its screw. Reopen its label card, label it, and then lift it.',
+          ],
           CANNOT,
         ]),
       ),
@@ -237,7 +242,12 @@ function telephone(facts: Facts): Step[] {
         choice('line', 'The line, plugged in again at its interface and away from the panel', [
           ['dial-tone', 'Dial tone heard, panel side insulated', 'pass'],
           ['no-line', 'There is no service on it any more', 'pass'],
-          ['dead', 'No dial tone', 'fail'],
+          [
+            'dead',
+            'No dial tone',
+            'fail',
+            'Emergency calls go over this line. Make it through again now; if that does not help, call whoever runs the line.',
+          ],
         ]),
       ],
     }),
@@ -308,7 +318,12 @@ function panel(facts: Facts, before: readonly Step[]): Step {
       choice('bond', 'Protective conductor of the enclosure', [
         ['kept', 'There is one, and it is kept', 'pass'],
         ['none', 'There is none', 'pass'],
-        ['came-off', 'It came off', 'fail'],
+        [
+          'came-off',
+          'It came off',
+          'fail',
+          'Put it back and read it through before anything else: an earthed enclosure keeps its protective conductor.',
+        ],
       ]),
     ],
   });

@@ -9,8 +9,9 @@ import { walkTestSteps } from './walk-test.ts';
 
 /**
  * Stage 15: what ends the job for the people who live with it. What is shown, written up and read back to a centre
- * is what the walk test found: tests come before completion (CLC/TS 50131-7:2010 10.2), the signals received in them
- * are compared with one's own list before a site is taken off test (receiving centres' guidance).
+ * is what the walk test found: tests come before completion (CLC/TS 50131-7 10.2; its year, 2010, from memory), the
+ * signals received in them are compared with one's own list before a site is taken off test (receiving centres'
+ * guidance).
  */
 export function handoverSteps(facts: Facts): Step[] {
   const tests = walkTestSteps(facts).map((step) => step.id);
@@ -60,7 +61,12 @@ function user(tests: readonly string[]): Step {
       choice('open-points', 'Open points and deviations', [
         ['none', 'There are none', 'pass'],
         ['read', 'Read out and accepted', 'pass'],
-        ['not-accepted', 'Not accepted', 'fail'],
+        [
+          'not-accepted',
+          'Not accepted',
+          'fail',
+          'Write down what is not accepted, and settle it with the owner; the job stays open until then.',
+        ],
       ]),
     ],
   });

@@ -29,7 +29,12 @@ function decision(what: string, about: readonly string[]): Step {
       choice('way', 'The protection while the panel is off', [
         ['independent', 'Listed protection that does not need this panel is in place', 'branch'],
         ['impairment', 'None: it will be out of service, as an impairment on record', 'branch'],
-        ['stop', 'Neither is possible: stop here', 'fail'],
+        [
+          'stop',
+          'Neither is possible: stop here',
+          'fail',
+          'The panel stays on. Nothing is powered down or moved until people are protected another way.',
+        ],
         NOT_SURE,
       ]),
     ],
@@ -77,7 +82,12 @@ function impairment(what: string, about: readonly string[]): Step {
         ['alarms', 'Listed stand-alone alarms are up', 'pass'],
         ['watch', 'A fire watch is kept', 'pass'],
         ['empty', 'Nobody is in the building', 'pass'],
-        ['nothing', 'Nothing yet', 'fail'],
+        [
+          'nothing',
+          'Nothing yet',
+          'fail',
+          'Nothing is powered down before somebody or something watches over the people here.',
+        ],
       ]),
       number('tag', 'Number of the tag on the impaired panel'),
     ],

@@ -57,7 +57,12 @@ function signed(more: readonly Choice[]): Step['proof'] {
       ['locked', 'Isolated, locked off and proved dead', 'pass'],
       ['removed', 'Removed the feed and made it safe', 'pass'],
       ...more,
-      ['not-yet', 'Nothing yet', 'fail'],
+      [
+        'not-yet',
+        'Nothing yet',
+        'fail',
+        'The lid stays shut, and no hand goes in. A licensed electrician isolates, proves and signs; nothing else opens this.',
+      ],
     ]),
     number('lock', 'Number on the lock or tag, or 0 where the feed is removed'),
   ];

@@ -28,11 +28,21 @@ function mount(facts: Facts, board: Board): Step {
       choice('insulation', 'Under the board', [
         ['insulated', 'Stand-offs or a sheet, nothing touches', 'pass'],
         ['not-needed', 'The ground is no metal', 'pass'],
-        ['touches', 'Something touches', 'fail'],
+        [
+          'touches',
+          'Something touches',
+          'fail',
+          'Put stand-offs or a sheet under it. No wire goes on a board that can short.',
+        ],
       ]),
       choice('swarf', 'Swarf, screws and strands', [
         ['none', 'None, looked at with a lamp', 'pass'],
-        ['some', 'Cannot be got out', 'fail'],
+        [
+          'some',
+          'Cannot be got out',
+          'fail',
+          'Take the board off again and clean the box first. A strand under a board is a short.',
+        ],
       ]),
       ...when(
         radio,

@@ -56,7 +56,12 @@ export function otherSuppliesOn(facts: Facts): Step[] {
       proof: [
         choice('detectors', `What it feeds: ${listed(supply.feeds)}`, [
           ['running', 'Runs again', 'pass'],
-          ['dead', 'Shows no sign of life', 'fail'],
+          [
+            'dead',
+            'Shows no sign of life',
+            'fail',
+            'Switch it off again. Look at its fuse, its polarity and its wires before it is tried once more.',
+          ],
           CANNOT,
         ]),
       ],

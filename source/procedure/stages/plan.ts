@@ -27,7 +27,12 @@ function accept(facts: Facts): Step {
     proof: [
       choice('plan', 'The plan', [
         ['agreed', 'Read with its cautions, and agreed', 'pass'],
-        ['differs', 'Something is not as it is on site', 'fail'],
+        [
+          'differs',
+          'Something is not as it is on site',
+          'fail',
+          'Correct the survey by what is on site; the plan is made again and its difference shown.',
+        ],
         NOT_SURE,
       ]),
       choice('parts', `Parts: ${parts.length} kinds`, [
@@ -57,7 +62,12 @@ function mainsOutputs(facts: Facts): Step[] {
           choice('state', 'What the electrician did', [
             ['removed', 'Disconnected, made safe and proved dead', 'pass'],
             ['extra-low', 'Found that it is extra-low voltage', 'pass'],
-            ['not-yet', 'Nothing yet', 'fail'],
+            [
+              'not-yet',
+              'Nothing yet',
+              'fail',
+              'Nothing is powered down or touched there. A licensed electrician disconnects, proves and signs.',
+            ],
           ]),
         ],
       }),

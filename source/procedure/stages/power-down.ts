@@ -83,7 +83,12 @@ function isolate(facts: Facts): Step {
         choice(`sounder-${sounder.id}`, `Sounder ${sounder.name}`, [
           ['as-planned', 'Made safe as planned', 'pass'],
           ['sounding', 'It sounds, as was accepted', 'pass'],
-          ['unexpected', 'It sounds, unexpectedly', 'fail'],
+          [
+            'unexpected',
+            'It sounds, unexpectedly',
+            'fail',
+            'Ears covered, nobody on a ladder. Stop it the way that was chosen, and look at that choice again.',
+          ],
         ]),
       ),
     ],
@@ -111,13 +116,23 @@ function batteries(facts: Facts): Step[] {
       proof: [
         choice('metal', 'Rings, watch and chain', [
           ['off', 'Off', 'pass'],
-          ['on', 'Cannot be taken off', 'fail'],
+          [
+            'on',
+            'Cannot be taken off',
+            'fail',
+            'Touch no battery. Somebody without metal on the hands does this step.',
+          ],
         ]),
         choice('negative', 'Negative lead', [['off', 'Off first, its end insulated', 'pass'], CANNOT]),
         choice('positive', 'Positive lead', [['off', 'Off, its end insulated', 'pass'], CANNOT]),
         choice('covers', 'Terminals of the battery', [
           ['covered', 'Both covered', 'pass'],
-          ['bare', 'Nothing to cover them with', 'fail'],
+          [
+            'bare',
+            'Nothing to cover them with',
+            'fail',
+            'Lay nothing down and leave no tool near. Fetch tape or caps, and cover both terminals first.',
+          ],
         ]),
         number('date', 'Year on the battery, or 0 where there is none', offersOf(battery.installed)),
         reading({
@@ -151,7 +166,12 @@ function noBattery(): Step {
       choice('battery', 'What you found', [
         ['none', 'None, and no leads for one', 'pass'],
         ['leads', 'Leads without a battery, ends insulated', 'pass'],
-        ['found', 'A battery', 'fail'],
+        [
+          'found',
+          'A battery',
+          'fail',
+          'It keeps the wiring live. Correct the survey (panel.batteries): its card then comes first.',
+        ],
       ]),
     ],
   });
@@ -203,7 +223,12 @@ function foreignFeeds(facts: Facts): Step[] {
       proof: [
         choice('found', 'What you found', [
           ['none', 'None leads to another supply', 'pass'],
-          ['another', 'One does', 'fail'],
+          [
+            'another',
+            'One does',
+            'fail',
+            'It keeps the wiring live. Correct the survey (supplies): its card then comes first.',
+          ],
           NOT_SURE,
         ]),
         number('cables', 'Cables followed: how many'),

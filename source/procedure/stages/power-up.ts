@@ -95,17 +95,32 @@ function look(facts: Facts, waitsFor: readonly string[]): Step {
       ...powered.map((device) =>
         choice(`polarity-${device.id}`, `Supply wires of ${facts.detector(device.id)?.name ?? device.id}`, [
           ['right', 'Positive goes to positive, by label', 'pass'],
-          ['swapped', 'Swapped', 'fail'],
+          [
+            'swapped',
+            'Swapped',
+            'fail',
+            'No power. Swap them at one end only, by their labels, and look again.',
+          ],
           CANNOT,
         ]),
       ),
       choice('loose', 'Strands and wires', [
         ['none', 'None loose, each tugged', 'pass'],
-        ['some', 'Something is loose', 'fail'],
+        [
+          'some',
+          'Something is loose',
+          'fail',
+          'No power. Fasten or insulate it, and tug at each wire again.',
+        ],
       ]),
       choice('left', 'Straps, jumpers and tools', [
         ['none', 'None left in', 'pass'],
-        ['some', 'Something is still in', 'fail'],
+        [
+          'some',
+          'Something is still in',
+          'fail',
+          'No power. Take it out and look once more over everything.',
+        ],
       ]),
       choice('people', 'People near the wiring and the detectors', [
         ['told', 'Told that power comes', 'pass'],
@@ -160,7 +175,12 @@ function adapter(facts: Facts, waitsFor: readonly string[]): Step {
       ...boards.map(auxVolts),
       choice('signs', 'Smell, heat, noise', [
         ['none', 'None', 'pass'],
-        ['some', 'Something: unplugged again', 'fail'],
+        [
+          'some',
+          'Something: unplugged again',
+          'fail',
+          'Leave it unplugged. Prove dead, and look at polarity, aux and the board before it is tried again.',
+        ],
       ]),
     ],
   });
@@ -263,7 +283,12 @@ function battery(board: Board): Step[] {
         }),
         choice('fuse', 'Fuse in its lead', [
           ['fitted', 'Fitted', 'pass'],
-          ['none', 'None', 'fail'],
+          [
+            'none',
+            'None',
+            'fail',
+            'Connect nothing. A battery without a fuse burns its lead: fit one at the battery.',
+          ],
         ]),
         choice('secured', 'The battery', [
           ['secured', 'Stands secured, its terminals covered', 'pass'],
@@ -293,7 +318,12 @@ function rest(facts: Facts, board: Board): Step {
     proof: [
       choice('network', 'The network, with the enclosure closed', [
         ['seen', `${board.id} is seen`, 'pass'],
-        ['not-seen', 'Not seen', 'fail'],
+        [
+          'not-seen',
+          'Not seen',
+          'fail',
+          'Look at the plug, the lamp at its socket and what the network hands out. With a metal lid, look with it open.',
+        ],
       ]),
       ...circuits.flatMap((one) => {
         const looked = {

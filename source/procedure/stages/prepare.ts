@@ -49,7 +49,12 @@ function adapter(board: Board): Step {
       }),
       choice('polarity', 'Polarity', [
         ['as-marked', 'Positive is where the marking says', 'pass'],
-        ['reversed', 'Reversed', 'fail'],
+        [
+          'reversed',
+          'Reversed',
+          'fail',
+          'Connect it to nothing. Put it away, or have its polarity changed, and read it again.',
+        ],
       ]),
     ],
   });
@@ -68,13 +73,23 @@ function bench(board: Board): Step {
     proof: [
       choice('network', 'The network', [
         ['joined', 'Joined, and seen from the receiving side', 'pass'],
-        ['not-seen', 'Not seen', 'fail'],
+        [
+          'not-seen',
+          'Not seen',
+          'fail',
+          'Look at the plug and at what the network hands out. Nothing of the old system is touched for a board that does not work.',
+        ],
         CANNOT,
       ]),
       choice('modules', 'Add-on modules and plugs', [
         ['seated', 'Seated the right way round', 'pass'],
         ['none', 'There are none', 'pass'],
-        ['wrong', 'Something sits wrongly', 'fail'],
+        [
+          'wrong',
+          'Something sits wrongly',
+          'fail',
+          'Unplug the board, seat it the right way round, and start again.',
+        ],
       ]),
     ],
   });

@@ -37,7 +37,12 @@ export function resistorSteps(facts: Facts): Step[] {
                 plan.resistor.work === 'keep' ? 'Off the old panel' : 'Out, and bagged with its zone’s name',
                 'pass',
               ],
-              ['not-found', 'It is not where it should be', 'fail'],
+              [
+                'not-found',
+                'It is not where it should be',
+                'fail',
+                'Look for it at the panel, then at the detectors. Correct the survey by where it is.',
+              ],
               CANNOT,
             ]),
           ),

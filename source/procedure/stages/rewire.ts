@@ -111,8 +111,18 @@ function rewire(facts: Facts, cable: string): Step {
       ...landings.map(({ conductor, connection, at }) =>
         choice(conductor.id, `${conductor.colour} of ${cable} to ${at}, ${BY[connection.by]}`, [
           ['held', 'In, and it held a tug', 'pass'],
-          ['other-colour', 'The label says something else', 'fail'],
-          ['will-not-fit', 'It does not fit', 'fail'],
+          [
+            'other-colour',
+            'The label says something else',
+            'fail',
+            'Land nothing. Follow that wire to its label and its cable, and correct the survey if it is another one.',
+          ],
+          [
+            'will-not-fit',
+            'It does not fit',
+            'fail',
+            'Insulate its end. Land it once it can be joined so that it holds.',
+          ],
         ]),
       ),
       ...when(

@@ -1,5 +1,5 @@
 import type { Sounder } from '../../site/survey.ts';
-import { CANNOT, card, choice, who, words } from '../card.ts';
+import { CANNOT, type Choice, card, choice, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, wire } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
@@ -70,7 +70,12 @@ function plan(facts: Facts, sounder: Sounder): Step {
   });
 }
 
-const NOT_YET = ['not-yet', 'None of these is possible today', 'fail'] as const;
+const NOT_YET: Choice = [
+  'not-yet',
+  'None of these is possible today',
+  'fail',
+  'The panel stays on today: nothing is powered down while the sounder cannot be kept quiet.',
+];
 
 function holdOff(facts: Facts, sounder: Sounder): Step {
   const wires = holdOffWires(facts, sounder).map((id) => wire(facts, id));
@@ -128,7 +133,12 @@ function sounds(sounder: Sounder): Step {
       choice('stop', 'How it is stopped', [
         ['reach', 'At the box, which can be reached safely', 'pass'],
         ['runs-down', 'It may run down, local rules allow it', 'pass'],
-        ['no-way', 'No way', 'fail'],
+        [
+          'no-way',
+          'No way',
+          'fail',
+          'It must not be left to sound with no way to stop it. Reopen the choice, and take another way.',
+        ],
       ]),
     ],
   });
@@ -153,7 +163,12 @@ export function restoreSounder(facts: Facts, sounder: Sounder): Step[] {
           ['on', 'On, and it keeps quiet', 'pass'],
           ['none', 'It has none', 'pass'],
           ['given-up', 'Left out for good, and taken away', 'pass'],
-          ['loud', 'It sounds', 'fail'],
+          [
+            'loud',
+            'It sounds',
+            'fail',
+            'Take its battery off again, ears covered, and find out why its new line does not hold it off.',
+          ],
         ]),
       ],
     }),

@@ -40,7 +40,12 @@ export function splitSteps(facts: Facts): Step[] {
           ...joins.map((join) =>
             choice(join.id, `Join of ${listed([...join.conductors])}`, [
               ['parted', 'Parted, each end insulated', 'pass'],
-              ['other-wires', 'Other wires are in it', 'fail'],
+              [
+                'other-wires',
+                'Other wires are in it',
+                'fail',
+                'Part nothing. Follow those wires, and correct the survey by what is joined here.',
+              ],
               CANNOT,
             ]),
           ),

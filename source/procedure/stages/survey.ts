@@ -31,12 +31,22 @@ function scope(): Step {
       choice('role', 'Your role', [
         ['installer', 'Installer, qualified for this work here', 'pass'],
         ['owner', 'Owner, working on my own premises', 'pass'],
-        ['neither', 'Neither', 'fail'],
+        [
+          'neither',
+          'Neither',
+          'fail',
+          'This work is not yours to do here. Go no further; whoever is qualified or owns the premises goes on.',
+        ],
       ]),
       choice('permit', 'Licence or permit', [
         ['held', 'Held', 'pass'],
         ['none-needed', 'Asked: none is needed', 'pass'],
-        NOT_SURE,
+        [
+          'not-sure',
+          'Not sure',
+          'fail',
+          'You may not go on until the authority here has been asked. What it says rules over everything shown here.',
+        ],
       ]),
     ],
   });
@@ -62,23 +72,43 @@ function outside(facts: Facts): Step {
     proof: [
       choice('feed', 'How the panel is fed', [
         ['as-surveyed', FEEDS[outside.feed] ?? outside.feed, 'pass'],
-        ['otherwise', 'Otherwise than this', 'fail'],
+        [
+          'otherwise',
+          'Otherwise than this',
+          'fail',
+          'Touch nothing and leave the door shut. Correct the survey (outside.feed): plan and steps follow what feeds it.',
+        ],
         facts.mainsFed ? ['not-sure', 'Not sure: treated as mains', 'pass'] : NOT_SURE,
       ]),
       choice('sources', 'Other feeds, power supplies or batteries in the building', [
         ['as-surveyed', sources(facts), 'pass'],
-        ['more', 'More than that', 'fail'],
+        [
+          'more',
+          'More than that',
+          'fail',
+          'Each keeps the wiring live by itself. Correct the survey (supplies): each then has a card of its own.',
+        ],
         unknownSources ? ['not-sure', 'Not sure: looked for again when isolating', 'pass'] : NOT_SURE,
       ]),
       choice('life-safety', 'Smoke, heat, CO, gas, medical, sprinkler or the like on this panel', [
         ['as-surveyed', lifeSafetySeen(facts), 'pass'],
-        ['more', 'More than that', 'fail'],
+        [
+          'more',
+          'More than that',
+          'fail',
+          'Nothing is powered down before the survey has it: add it by a correction. A life-safety circuit is never moved.',
+        ],
         facts.hasLifeSafety ? ['not-sure', 'Not sure: treated as present', 'pass'] : NOT_SURE,
       ]),
       choice('set', 'How the system stands', [
         ['unset', 'Unset', 'pass'],
         ['service', 'In service mode', 'pass'],
-        ['set', 'Set', 'fail'],
+        [
+          'set',
+          'Set',
+          'fail',
+          'Touch nothing. Whoever holds the code unsets it, or puts it into service mode.',
+        ],
         NOT_SURE,
       ]),
     ],
@@ -193,13 +223,23 @@ function inside(facts: Facts): Step {
     proof: [
       choice('strip', `Strip of ${survey.panel.terminals.length} screws, by the diagram in the door`, [
         ['as-surveyed', 'Numbered and used as surveyed', 'pass'],
-        ['differs', 'Something differs', 'fail'],
+        [
+          'differs',
+          'Something differs',
+          'fail',
+          'The plan rests on the survey: correct it, and look at what changes, before going on.',
+        ],
         CANNOT,
       ]),
       number('wires', `Wires counted under its screws (the survey has ${wires})`),
       choice('resistors', 'Resistors at the strip', [
         ['as-surveyed', 'As surveyed, by their colours', 'pass'],
-        ['differs', 'Other values or other places', 'fail'],
+        [
+          'differs',
+          'Other values or other places',
+          'fail',
+          'The plan rests on the survey: correct the resistors of that zone before going on.',
+        ],
         ['hidden', 'They cannot be seen', 'pass'],
       ]),
       number('photos', 'Photographs taken: how many'),

@@ -72,8 +72,18 @@ function sounderTests(facts: Facts): Step[] {
       proof: [
         choice('sound', 'What it did', [
           ['sounded', 'Sounded and stopped', 'pass'],
-          ['silent', 'Did not sound', 'fail'],
-          ['would-not-stop', 'Did not stop', 'fail'],
+          [
+            'silent',
+            'Did not sound',
+            'fail',
+            'Read its line while it is triggered; look at its trigger, its polarity and what it draws.',
+          ],
+          [
+            'would-not-stop',
+            'Did not stop',
+            'fail',
+            'Stop it at its box, ears covered. Then look at the sense of its trigger.',
+          ],
         ]),
         number('seconds', 'Seconds it sounded', ['5']),
       ],
@@ -103,7 +113,12 @@ function mainsFailure(facts: Facts, board: Board): Step {
         ...(board.battery
           ? ([['no-event', 'No event, nothing restarted', 'pass']] as const)
           : ([['goes-dark', 'It went dark, as planned', 'pass']] as const)),
-        ['event', 'A false event', 'fail'],
+        [
+          'event',
+          'A false event',
+          'fail',
+          'Find what fell out: a detector that restarts, a battery that gives way, a router without power.',
+        ],
       ]),
       ...when(
         board.battery !== null,
@@ -127,7 +142,12 @@ function mainsFailure(facts: Facts, board: Board): Step {
       ]),
       choice('back', 'When mains came back', [
         ['no-event', 'No false event', 'pass'],
-        ['event', 'A false event', 'fail'],
+        [
+          'event',
+          'A false event',
+          'fail',
+          'Find what fell out: a detector that restarts, a battery that gives way, a router without power.',
+        ],
       ]),
     ],
   });
