@@ -2,7 +2,7 @@ import type { Caution } from './step.ts';
 
 /**
  * What can hurt, each with the published source behind it. A caution says what is so and never what to do: the
- * action stands below it (NUREG-0899, 1982). Where nothing published was found, that is said.
+ * action stands below it (NUREG-0899; its year, 1982, from memory). Where nothing published was found, that is said.
  */
 const CAUTIONS = {
   'local-rules': [
@@ -11,7 +11,7 @@ const CAUTIONS = {
   ],
   'mains-inside': [
     'Mains kills. Nothing here says how to work on it: that is for a licensed electrician.',
-    '29 CFR 1910.333(b)(2); HSE HSG85 (2013)',
+    '29 CFR 1910.333(b)(2); HSE HSG85 (2013, from memory)',
   ],
   'several-sources': [
     'A pulled plug is not dead: battery, sounder, telephone line and foreign supplies feed back.',
@@ -23,7 +23,7 @@ const CAUTIONS = {
   ],
   'instrument-first': [
     'An instrument that has failed reads zero on a live wire.',
-    'HSE HSG85 (2013) and GS38: prove, test, prove; NFPA 70E-2018 120.5: live-dead-live',
+    'HSE HSG85 (2013, from memory) and GS38: prove, test, prove; NFPA 70E-2018 120.5: live-dead-live',
   ],
   'induced-voltage': [
     'A long cable beside another shows a voltage that is induced, or one that is real. Only a load tells them apart.',
@@ -79,7 +79,7 @@ const CAUTIONS = {
   ],
   'hidden-cables': [
     'Mains cables and pipes run where nobody would look, above all in line with sockets and switches.',
-    'BS 7671:2018 522.6.202',
+    'BS 7671 522.6 (2018 and 522.6.202 from memory)',
   ],
   static: ['A spark too small to feel kills a bare board.', 'ANSI/ESD S20.20-2021: from 100 V on'],
   'metal-box': ['A board on bare metal, a swarf or a loose strand is a short.', 'common practice, no source'],

@@ -29,7 +29,7 @@ export const closeGuards: readonly Guard[] = [
   {
     code: 'survey-incomplete',
     on: ['close'],
-    rule: 'CLC/TS 50131-7:2010 10.6: the documentation is complete',
+    rule: 'CLC/TS 50131-7 (2010, from memory) 10.6: the documentation is complete',
     applies: ({ procedure }) => procedure.incomplete,
     says: () => 'Only the outside has been surveyed. Complete the survey by a correction.',
   },
@@ -44,7 +44,7 @@ export const closeGuards: readonly Guard[] = [
   {
     code: 'hard-step-open',
     on: ['close'],
-    rule: '29 CFR 1910.147(e); CLC/TS 50131-7:2010 10.2: functional tests are recorded before completion',
+    rule: '29 CFR 1910.147(e); CLC/TS 50131-7 (2010, from memory) 10.2: functional tests are recorded before completion',
     applies: (asked) => openHard(asked).length > 0,
     says: (asked) => `Not done, and not to be given up: ${titles(openHard(asked))}.`,
   },

@@ -82,7 +82,7 @@ export const GUARDS: readonly Guard[] = [
   {
     code: 'choice-open',
     on: ON_STEP,
-    rule: 'NUREG-0899 (1982): the condition comes before the action that hangs on it',
+    rule: 'NUREG-0899 (1982, from memory): the condition comes before the action that hangs on it',
     applies: ({ state, step }) => unchosen(state, step).length > 0,
     says: ({ state, step }) => `First choose at ${unchosen(state, step).join(' and ')}.`,
   },
@@ -115,7 +115,7 @@ export const GUARDS: readonly Guard[] = [
   {
     code: 'not-asked-for',
     on: ON_STEP,
-    rule: 'HSE HSG85 (2013): prove, test, prove at the point of work, each time work begins',
+    rule: 'HSE HSG85 (2013, from memory): prove, test, prove at the point of work, each time work begins',
     applies: ({ state, step }) => (step?.repeatable ?? false) && step !== null && !isOffered(step, state),
     says: ({ state, step }) =>
       step?.effect === 'prove-short' && state.supply === 'unproven'
@@ -179,7 +179,7 @@ export const GUARDS: readonly Guard[] = [
   {
     code: 'offered-again',
     on: ['reopen'],
-    rule: 'HSE HSG85 (2013): a proof is made anew, never taken back',
+    rule: 'HSE HSG85 (2013, from memory): a proof is made anew, never taken back',
     applies: ({ step }) => step?.repeatable === true,
     says: ({ step }) =>
       `${step?.id} is offered again whenever the supply asks for it. If you doubt the isolation, say so with "doubt".`,

@@ -54,7 +54,8 @@ const perishes = (on: JobEvent['type'], cause: SupplyCause = 'always'): SupplyMo
 
 /**
  * Every way the supply's state can change; there is no other. What was proved dead perishes: with a new sitting,
- * another person, a break or a doubt (29 CFR 1910.147(d)(6) and (f)(4); HSE HSG85 2013: prove, test, prove, each time).
+ * another person, a break or a doubt (29 CFR 1910.147(d)(6) and (f)(4); HSE HSG85, whose year, 2013, is from memory:
+ * prove, test, prove, each time).
  */
 export const SUPPLY_MOVES: readonly SupplyMove[] = [
   {

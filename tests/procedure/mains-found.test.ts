@@ -11,7 +11,7 @@ import { answersTo } from '../drive.ts';
 import { demoPlan } from './demo-plan.ts';
 import { lead, leadTo } from './lead.ts';
 
-// 29 CFR 1910.333(b)(2); HSE HSG85 (2013): mains is isolated and proved by who may, and that is on record.
+// 29 CFR 1910.333(b)(2); HSE HSG85 (2013, from memory): mains is isolated and proved by who may, and that is on record.
 const demo = buildProcedure(demoPlan());
 const RECORD = 'electrician.inside';
 const confirm = (step: string, option: string | null): JobEvent => ({
