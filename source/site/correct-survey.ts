@@ -11,6 +11,7 @@ import {
   type YAMLSeq,
 } from 'yaml';
 import { entryName, readDocument, type Written } from './document.ts';
+import { keepLines } from './keep-lines.ts';
 import { parseSurvey } from './parse-survey.ts';
 import { isCount, pack, unquote, YAML_STYLE } from './print-written.ts';
 import type { Problem } from './problem.ts';
@@ -35,8 +36,9 @@ export type Corrected =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /**
- * Changes fields of a survey's text and reads the result. Comments stay; a value that takes the place of
- * another leaves every other character of the file as it was.
+ * Changes fields of a survey's text and reads the result. Comments stay, and lines that a
+ * change does not touch stay as they were written; a value that takes the place of another leaves every other
+ * character of the file as it was.
  */
 export function applyCorrection(text: string, changes: readonly Change[], file = 'survey.yaml'): Corrected {
   let corrected = text;
@@ -70,6 +72,7 @@ function applyChange(text: string, { path, value }: Change): Changed {
     return refuse({ says: 'The survey itself cannot be read.', accepts: 'a survey that can be read' });
   }
   const document = parseDocument(text);
+  const before = document.toString(YAML_STYLE);
   const hadAliases = unfoldAliases(document);
   const here = document.getIn(positions(read.written, steps), true);
   if (
@@ -85,7 +88,9 @@ function applyChange(text: string, { path, value }: Change): Changed {
     }
   }
   const refused = setDeep(document, steps, value);
-  return refused === null ? { ok: true, text: document.toString(YAML_STYLE) } : refuse(refused);
+  return refused === null
+    ? { ok: true, text: keepLines(text, before, document.toString(YAML_STYLE)) }
+    : refuse(refused);
 }
 
 /** Keys and indices for a path of ids and positions; what is not there is left as it is. */

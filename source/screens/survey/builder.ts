@@ -9,7 +9,7 @@ export class SurveyBuilder {
   readonly #cables: Fields[] = [];
   readonly #sounders: Fields[] = [];
   readonly #keypads: Fields[] = [];
-  readonly #ids = new Set<string>();
+  readonly #ids: Set<string>;
   site: Fields = {};
   outside: Fields = {};
   panel: Fields = {};
@@ -22,6 +22,11 @@ export class SurveyBuilder {
     at: 'panel',
     conductors: {} as Record<string, string>,
   };
+
+  /** @param taken ids that stand in a survey already */
+  constructor(taken: Iterable<string> = []) {
+    this.#ids = new Set(taken);
+  }
 
   get zoneCount(): number {
     return this.#zones.length;
@@ -37,10 +42,14 @@ export class SurveyBuilder {
       .replaceAll(/^-+|-+$/g, '')
       .slice(0, 20);
     const base = plain === '' ? 'device' : plain;
-    let id = base;
-    for (let number = 2; this.#ids.has(id); number++) id = `${base}-${number}`;
-    this.#ids.add(id);
-    return id;
+    return this.#free((number) => (number === 1 ? base : `${base}-${number}`));
+  }
+
+  #free(named: (number: number) => string): string {
+    let number = 1;
+    while (this.#ids.has(named(number))) number++;
+    this.#ids.add(named(number));
+    return named(number);
   }
 
   addCable(cable: {
@@ -49,7 +58,7 @@ export class SurveyBuilder {
     from?: string;
     cores: readonly (readonly [string, string])[];
   }): string {
-    const id = `c${this.#cables.length + 1}`;
+    const id = this.#free((number) => `c${number}`);
     this.#cables.push({
       id,
       length: cable.length,

@@ -1,5 +1,7 @@
+import { remember } from '../../plan/remember.ts';
 import type { Written } from '../../site/document.ts';
 import { SurveyBuilder } from './builder.ts';
+import { BOARDS, EMERGENCY_KEYS, ENCLOSURES, FEEDS, PRESENCE, SET, SIGNALLING, YES_NO } from './options.ts';
 import { type Answers, choice, figure, type Question, words } from './question.ts';
 import { zone } from './zone.ts';
 
@@ -21,30 +23,13 @@ function* outside(builder: SurveyBuilder): Interview {
   const about = 'From outside, with the enclosure shut';
   builder.site = { name: yield words({ id: 'site.name', about: 'The place', asks: 'What is it called?' }) };
   builder.outside = {
-    feed: yield choice(
-      { id: 'outside.feed', about, asks: 'How is the old panel fed?' },
-      ['plug-in-transformer', 'a transformer plugged into a socket'],
-      ['dc-adapter', 'a DC adapter plugged into a socket'],
-      ['hard-wired-transformer', 'a transformer wired to the mains'],
-      ['mains-in-enclosure', 'mains goes into the enclosure'],
-      ['unknown', 'not sure'],
-    ),
+    feed: yield choice({ id: 'outside.feed', about, asks: 'How is the old panel fed?' }, ...FEEDS),
     signalling: yield choice(
       { id: 'outside.signalling', about, asks: 'How does it call out?' },
-      ['none', 'not at all'],
-      ['telephone', 'by telephone line'],
-      ['network', 'by network'],
-      ['radio', 'by radio'],
-      ['unknown', 'not sure'],
+      ...SIGNALLING,
     ),
     monitored: yield yesNo('outside.monitored', about, 'Does a receiving centre listen?'),
-    set: yield choice(
-      { id: 'outside.set', about, asks: 'How does the system stand?' },
-      ['unset', 'unset'],
-      ['service', 'in service mode'],
-      ['set', 'set'],
-      ['unknown', 'not sure'],
-    ),
+    set: yield choice({ id: 'outside.set', about, asks: 'How does the system stand?' }, ...SET),
     lifeSafety: yield presence(
       'outside.lifeSafety',
       about,
@@ -59,25 +44,18 @@ function* panel(builder: SurveyBuilder): Interview {
   const about = 'Inside the panel';
   const enclosure = yield choice(
     { id: 'panel.enclosure', about, asks: 'What is the enclosure of?' },
-    ['metal', 'metal'],
-    ['plastic', 'plastic'],
-    ['wood', 'wood'],
-    ['none', 'there is none'],
+    ...ENCLOSURES,
   );
   const capacity = yield figure(
     { id: 'panel.battery', about, asks: 'Standby battery, in Ah', standard: '7 Ah' },
     'ampHours',
   );
   builder.panel = { enclosure, batteries: [{ capacity, chemistry: 'sealed-lead-acid' }] };
-  builder.board = yield choice(
-    { id: 'board', about: 'The new board', asks: 'Which one?' },
-    ['six-paired', 'six inputs, paired commons'],
-    ['eight-paired', 'eight inputs, paired commons'],
-    ['twelve-supervised', 'twelve supervised inputs'],
-  );
+  builder.board = yield choice({ id: 'board', about: 'The new board', asks: 'Which one?' }, ...BOARDS);
 }
 
-function* sounder(builder: SurveyBuilder): Interview {
+/** A sounder with its cable, where there is one. */
+export function* sounder(builder: SurveyBuilder): Interview {
   const name = yield words({
     id: 'sounder.name',
     about: 'Sounder',
@@ -85,7 +63,10 @@ function* sounder(builder: SurveyBuilder): Interview {
     standard: '',
   });
   if (name === '') return;
-  const length = yield figure({ id: 'sounder.length', about: name, asks: 'Its cable, in metres' }, 'metres');
+  const length = yield figure(
+    { id: 'sounder.length', about: name, asks: 'How long is its cable?' },
+    'metres',
+  );
   const current = yield figure({ id: 'sounder.current', about: name, asks: 'What it draws, in mA' }, 'amps');
   const cable = builder.addCable({
     length,
@@ -107,16 +88,12 @@ function* sounder(builder: SurveyBuilder): Interview {
 function* keypad(builder: SurveyBuilder): Interview {
   const keys = yield choice(
     { id: 'keypad.keys', about: 'Keypad', asks: 'Has it keys for fire, medical or panic?' },
-    ['none', 'it has none of them'],
-    ['fire', 'fire'],
-    ['medical', 'medical'],
-    ['panic', 'panic'],
-    ['unknown', 'not sure'],
+    ...EMERGENCY_KEYS,
     ['no-keypad', 'there is no keypad'],
   );
   if (keys !== 'no-keypad') {
     const length = yield figure(
-      { id: 'keypad.length', about: 'Keypad', asks: 'Its cable, in metres' },
+      { id: 'keypad.length', about: 'Keypad', asks: 'How long is its cable?' },
       'metres',
     );
     const cable = builder.addCable({
@@ -144,11 +121,11 @@ function* keypad(builder: SurveyBuilder): Interview {
 }
 
 function yesNo(id: string, about: string, asks: string): Question {
-  return choice({ id, about, asks }, ['yes', 'yes'], ['no', 'no'], ['unknown', 'not sure']);
+  return choice({ id, about, asks }, ...YES_NO);
 }
 
 function presence(id: string, about: string, asks: string): Question {
-  return choice({ id, about, asks }, ['none', 'none'], ['present', 'yes'], ['unknown', 'not sure']);
+  return choice({ id, about, asks }, ...PRESENCE);
 }
 
 /** How far the answers go: the questions they answer, the one that is open, the file as far as it stands. */
@@ -159,16 +136,23 @@ export type Progress = {
   readonly zones: number;
 };
 
-/** Puts the answers to the questions, from the first on, as far as they go. */
-export function interview(answers: Answers): Progress {
+/** Puts the answers to the questions of the first survey, from the first on, as far as they go. */
+export const interview = remember((answers: Answers): Progress => {
   const builder = new SurveyBuilder();
-  const asking = survey(builder);
+  const { asked, open } = put(answers, survey(builder));
+  return { asked, open, fields: builder.fields, zones: builder.zoneCount };
+});
+
+/** Puts answers to questions, from the first on, as far as they go. */
+export function put(
+  answers: Answers,
+  asking: Generator<Question, unknown, string>,
+): Pick<Progress, 'asked' | 'open'> {
   const asked: Question[] = [];
   for (let step = asking.next(); ; ) {
-    if (step.done) return { asked, open: null, fields: builder.fields, zones: builder.zoneCount };
+    if (step.done) return { asked, open: null };
     const answer = answers[step.value.id];
-    if (answer === undefined)
-      return { asked, open: step.value, fields: builder.fields, zones: builder.zoneCount };
+    if (answer === undefined) return { asked, open: step.value };
     asked.push(step.value);
     step = asking.next(answer);
   }

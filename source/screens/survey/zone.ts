@@ -3,6 +3,7 @@ import { formatQuantity, parseQuantity } from '../../electrical/quantity.ts';
 import type { Written } from '../../site/document.ts';
 import type { SurveyBuilder } from './builder.ts';
 import { COMMON_KINDS, isPowered, OTHER_KINDS, usualPlace } from './kinds.ts';
+import { CONDUCTORS, STYLES } from './options.ts';
 import { choice, currents, figure, pair, type Question, words } from './question.ts';
 
 type Asking<T> = Generator<Question, T, string>;
@@ -64,16 +65,6 @@ export function nextPair(last: string): string | null {
   return first < second ? `${second + 1} ${second}` : `${first + 1} ${first + 2}`;
 }
 
-const STYLES = [
-  ['series', '--[ ]--[ ]--(R)--   contacts in a row, opened in alarm, one resistor'],
-  ['plain', '--[ ]--[ ]--   contacts in a row, no resistor'],
-  ['across', '==[ ]==[ ]==(R)   contacts across the pair, closed in alarm, one resistor at its end'],
-  ['two-resistor', '--[ ]/(R2)--(R)--   two resistors: one of them across the contact'],
-  ['mixed', 'both kinds of contact on one resistor'],
-  ['bridged', 'each contact bridged by a resistor of its own'],
-  ['read', 'I do not know: find out from a reading'],
-] as const;
-
 type LoopSaid = { written: { [key: string]: Written }; contact: string; at: string };
 
 function* loopOf(builder: SurveyBuilder, id: string, about: string): Asking<LoopSaid> {
@@ -82,6 +73,7 @@ function* loopOf(builder: SurveyBuilder, id: string, about: string): Asking<Loop
   const said = yield choice(
     { id: `${id}.style`, about, asks: 'What is its loop like?', standard },
     ...STYLES,
+    ['read', 'I do not know: find out from a reading'],
   );
   const found = said === 'read' ? yield* identified(id, about) : null;
   const style = found?.style ?? said;
@@ -147,9 +139,10 @@ function* identified(id: string, about: string): Asking<LoopCandidate | null> {
   return found[Number(picked)] ?? null;
 }
 
-type Made = { readonly id: string; readonly cable: string; readonly goesOn: boolean };
+export type Made = { readonly id: string; readonly cable: string; readonly goesOn: boolean };
 
-function* detector(
+/** One detector with its cable; null where there is none any more. */
+export function* detector(
   builder: SurveyBuilder,
   id: string,
   zoneName: string,
@@ -181,7 +174,7 @@ function* detector(
       ['panel', 'its own cable comes to the panel'],
       ['field', 'it goes on from the one before, out in the building'],
     )) === 'field';
-  const length = yield figure({ id: `${id}.length`, about, asks: 'Its cable, in metres' }, 'metres');
+  const length = yield figure({ id: `${id}.length`, about, asks: 'How long is its cable?' }, 'metres');
   const powered = isPowered(kind);
   const four = powered ? 'four' : 'two';
   const cores = yield choice(
@@ -211,11 +204,7 @@ function* detector(
       asks: 'Their size',
       standard: held[cores] ?? (cores === 'four' ? '0.22 mm2' : '22 AWG'),
     },
-    ['22 AWG', '22 AWG'],
-    ['0.22 mm2', '0.22 mm²'],
-    ['18 AWG', '18 AWG'],
-    ['24 AWG', '24 AWG'],
-    ['unknown', 'not known'],
+    ...CONDUCTORS,
   );
   held[cores] = conductor;
   const draws = powered
