@@ -2,7 +2,7 @@ import type { Acted, Action } from '../../job/action.ts';
 import { challengeScreen } from '../challenge/screen.ts';
 import { asKept } from '../entry/state.ts';
 import { keptAnswers } from '../entry/verdict.ts';
-import { goToStep, nextOpen, stepOf, stepScreen } from '../step/state.ts';
+import { goToStep, nextOpen, provesDead, stepOf, stepScreen } from '../step/state.ts';
 import { SUPPLY_WORDS } from '../words.ts';
 import { dropDraft, keepDraft } from './drafts.ts';
 import { type App, type Cause, type Notice, pop, push, type Turn, top, withTop } from './state.ts';
@@ -25,32 +25,32 @@ function afterConfirm(app: App, step: string, acted: Extract<Acted, { outcome: s
   const { [step]: _, ...causes } = app.causes;
   if (acted.outcome === 'failed') return afterFailure({ ...app, causes }, step, acted.causes);
   const [cleared, dropped] = dropDraft({ ...app, causes }, 'step', step);
-  const odd = acted.causes.length > 0;
-  const notice: Notice = {
-    tone: odd ? 'caution' : 'good',
-    says: odd ? `Recorded, though not quite as expected: ${title}` : `Recorded: ${title}`,
-    more: acted.causes.slice(0, 2).map((cause) => cause.says),
-  };
-  return andThen([{ ...cleared, notice }, dropped], goOn);
+  if (acted.causes.length > 0) {
+    // The screen stays with what was read, until it is said whether that is to stand.
+    const seen = { kind: 'diagnosis', step, causes: acted.causes, stands: true, page: 0 } as const;
+    return [push({ ...cleared, notice: null }, seen), dropped];
+  }
+  const notice: Notice = { tone: 'good', says: `Recorded: ${title}`, more: [] };
+  return andThen([{ ...cleared, notice }, dropped], (at) => goOn(at));
 }
 
 // What was right is not typed again: it waits as a draft, to be confirmed.
 function afterFailure(app: App, step: string, causes: readonly Cause[]): Turn {
   const screen = top(app);
-  const proves = ['prove', 'prove-short'].includes(stepOf(app.job!, step)?.effect ?? '');
+  const proves = provesDead(stepOf(app.job!, step));
   const right = screen.kind === 'step' && screen.step === step ? keptAnswers(screen.entry, proves) : {};
   const [kept, effects] = keepDraft(
     {
       ...app,
       causes: { ...app.causes, [step]: causes },
-      notice: { tone: 'bad', says: 'Recorded, and it does not pass.', more: [] },
+      notice: null,
     },
     'step',
     step,
     asKept(right),
   );
   const again = withTop(kept, stepScreen(kept, kept.job!, step));
-  return [push(again, { kind: 'diagnosis', step, causes, page: 0 }), effects];
+  return [push(again, { kind: 'diagnosis', step, causes, stands: false, page: 0 }), effects];
 }
 
 function afterForm(app: App, action: Action, acted: Extract<Acted, { outcome: string }>): Turn {
@@ -61,12 +61,16 @@ function afterForm(app: App, action: Action, acted: Extract<Acted, { outcome: st
   const told = { ...cleared, notice: noticeOf(app, action) };
   if (acted.next.closed) return [{ ...told, stack: [{ kind: 'closed', page: 0 }] }, dropped];
   if (action.do === 'note' || action.do === 'photo' || action.do === 'away') return [told, dropped];
-  return andThen([told, dropped], goOn);
+  // What was reopened is what is wanted next.
+  const wanted = action.do === 'reopen' ? action.step : null;
+  return andThen([told, dropped], (at) => goOn(at, wanted));
 }
 
-function goOn(app: App): Turn {
+function goOn(app: App, wanted: string | null = null): Turn {
   const working = { ...app, stack: app.stack.filter((screen) => screen.kind !== 'briefing') };
-  return goToStep(working, app.job ? (nextOpen(app.job)?.id ?? null) : null);
+  if (!app.job) return goToStep(working, null);
+  const isOpen = app.job.next.open.some((step) => step.id === wanted);
+  return goToStep(working, isOpen ? wanted : (nextOpen(app.job)?.id ?? null));
 }
 
 function andThen([app, effects]: Turn, then: (app: App) => Turn): Turn {

@@ -73,7 +73,7 @@ export function runCommand(app: App, command: Command): Turn {
       return [
         step === null
           ? base
-          : push(base, { kind: 'diagnosis', step, causes: base.causes[step] ?? [], page: 0 }),
+          : push(base, { kind: 'diagnosis', step, causes: base.causes[step] ?? [], stands: false, page: 0 }),
         [],
       ];
     }

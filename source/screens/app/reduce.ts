@@ -96,7 +96,8 @@ function pressed(app: App, key: Key): Turn {
   if (key.pasted && !MAY_RUN.has(key.name)) return [app, []];
   const command = commandOf(def.keys, key, { app, screen, turn });
   if (command === null) return [app, []];
-  const quiet = { ...app, notice: null };
+  // What was said stays while pages are turned: with it gone they would break elsewhere, and rows be passed over.
+  const quiet = command.startsWith('page-') ? app : { ...app, notice: null };
   return (
     def.press?.(quiet, screen, command, turn) ?? (isCommand(command) ? runCommand(quiet, command) : [app, []])
   );

@@ -45,12 +45,7 @@ export type Screen =
   | { readonly kind: 'steps'; readonly at: number; readonly show: 'open' | 'all' }
   | { readonly kind: 'menu'; readonly menu: string }
   | FormScreen
-  | {
-      readonly kind: 'diagnosis';
-      readonly step: string;
-      readonly causes: readonly Cause[];
-      readonly page: number;
-    }
+  | DiagnosisScreen
   | {
       readonly kind: 'challenge';
       readonly action: Action;
@@ -84,6 +79,15 @@ export type FormScreen = {
   readonly step: string | null;
   readonly entry: Entry;
   readonly preview: readonly string[];
+  readonly page: number;
+};
+
+/** `stands`: the step is recorded as done all the same, and may be read again. */
+export type DiagnosisScreen = {
+  readonly kind: 'diagnosis';
+  readonly step: string;
+  readonly causes: readonly Cause[];
+  readonly stands: boolean;
   readonly page: number;
 };
 

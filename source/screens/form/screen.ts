@@ -58,7 +58,7 @@ export const FORM: ScreenDef<FormScreen> = {
     if (outcome === 'unused') return null;
     const quiet = { ...app, notice: null };
     if (outcome === 'complete') return submit(quiet, { ...screen, entry });
-    if (outcome === 'empty' && turn.of > 1) return [withTop(quiet, { ...screen, page: screen.page + 1 }), []];
+    if (outcome === 'empty' && turn.of > 1) return [withTop(app, { ...screen, page: screen.page + 1 }), []];
     return saved(withTop(quiet, { ...screen, entry }), { ...screen, entry });
   },
   press: (app, screen, command) => {

@@ -196,6 +196,8 @@ function report(acted: Acted, action: Action, { say }: Dialogue): void {
   else if ('outcome' in acted) {
     const passed = acted.outcome !== 'failed';
     say(passed ? `Recorded (${action.do}).` : 'Recorded, and it does not pass. What may be behind it:');
+    if (passed && acted.causes.length > 0)
+      say('It is not as expected: read again (/reopen STEP) first. What may be behind it:');
     for (const cause of acted.causes) say(`  ${cause.says} ${cause.try}`);
     say(`Supply: ${SUPPLY_WORDS[acted.next.supply].says.toLowerCase()}.`);
   }

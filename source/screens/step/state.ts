@@ -49,7 +49,11 @@ export function goToStep(app: App, step: string | null): Turn {
 
 // Opening such a step may be half of doing it: it is recorded, so that a break in between is not forgotten.
 export function isHalfSaid(step: Step | null): boolean {
-  return step !== null && (recordsBegin(step) || step.effect === 'prove' || step.effect === 'prove-short');
+  return step !== null && (recordsBegin(step) || provesDead(step));
+}
+
+export function provesDead(step: Step | null): boolean {
+  return step?.effect === 'prove' || step?.effect === 'prove-short';
 }
 
 /** Doubt is one key on every card, also where letters are words. */
@@ -63,7 +67,7 @@ export function stepKey(app: App, screen: StepScreen, key: Key, turn: PageTurn):
   if (outcome === 'unused') return null;
   const quiet = { ...app, notice: null };
   if (outcome === 'empty' && turn.of > 1) {
-    return [withTop(quiet, { ...screen, page: screen.page + 1 }), []];
+    return [withTop(app, { ...screen, page: screen.page + 1 }), []];
   }
   if (outcome === 'complete') {
     const values = valuesOf(open.proof, answersOf(entry));

@@ -5,15 +5,13 @@ import type { App, OpenJob, StepScreen } from '../app/state.ts';
 import type { Frame, Room } from '../draw/frame.ts';
 import { EMPTY, type Line, type Span } from '../draw/line.ts';
 import { wrapMarked, wrapText } from '../draw/wrap.ts';
-import { fieldsOf } from '../entry/field.ts';
-import { type Entry, newEntry } from '../entry/state.ts';
-import { verdictAt } from '../entry/verdict.ts';
 import { answered, viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
 import { NEED_WORDS, STAGE_WORDS, STATUS_WORDS } from '../words.ts';
+import { answersGiven, judgedOf } from './answers-given.ts';
 import { drawStep } from './drawing.ts';
 import { STEP_KEYS } from './keys.ts';
-import { openStep, placeNames, stepOf } from './state.ts';
+import { openStep, stepOf } from './state.ts';
 
 /** The field in hand, one before and one after it. */
 const LEAST_ENTRY_ROWS = 9;
@@ -103,11 +101,10 @@ function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
   const locked = job.next.locked.find((one) => one.id === step.id);
   const isOpen = job.next.open.some((one) => one.id === step.id);
   const entry = answersGiven(job, step);
-  const given = entry.fields.flatMap((_, index) => (verdictAt(entry, index).sign === 'open' ? [] : [index]));
-  const isOdd = given.some((index) => verdictAt(entry, index).sign !== 'done');
+  const { given, odd: unfit } = judgedOf(entry);
   // What was done and is not as expected never stands under a plain tick.
   const odd = { says: 'done, and not as expected', sign: 'other', tone: 'caution' } as const;
-  const words = status === 'done' && isOdd ? odd : STATUS_WORDS[status];
+  const words = status === 'done' && unfit.length > 0 ? odd : STATUS_WORDS[status];
   const state = locked && !isOpen && status === 'open' ? `locked: ${locked.says}` : words.says;
   const mark: Span = { text: `${room.glyphs[words.sign]} `, ...(words.tone && { tone: words.tone }) };
   const card = cardOf(job, step, room);
@@ -123,10 +120,6 @@ function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
       ? []
       : [EMPTY, [{ text: `Only ${NEED_WORDS[step.needs].replace(/^only /, '')}.`, tone: 'quiet' as const }]]),
   ];
-}
-
-function answersGiven(job: OpenJob, step: Step): Entry {
-  return newEntry(fieldsOf(step.proof, placeNames(job)), job.values[step.id]);
 }
 
 function next(job: OpenJob, step: Step, room: Room): readonly Line[] {
