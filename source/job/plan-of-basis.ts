@@ -1,8 +1,8 @@
 import type { Plan } from '../plan/plan.ts';
 import { planChangeover } from '../plan/plan-changeover.ts';
-import { readDocument, type Written } from '../site/document.ts';
+import { type ReadDocument, readDocument, type Written } from '../site/document.ts';
 import { parseBoard } from '../site/parse-board.ts';
-import { parseSurvey } from '../site/parse-survey.ts';
+import { readSurvey } from '../site/parse-survey.ts';
 import { printWritten } from '../site/print-written.ts';
 import type { Basis } from './basis.ts';
 import { StoredUnreadable } from './planner.ts';
@@ -16,17 +16,27 @@ export function withoutSite(surveyText: string): string {
 
 /** A stored survey text with its place put back, as far as it has not been erased. */
 export function withSite(surveyText: string, site: Private['site']): string {
+  return printWritten({ ...fieldsOf(surveyText), site: placeOf(site) });
+}
+
+function placeOf(site: Private['site']): Written {
   const { name, reference, ...rest } = site ?? { name: '(erased)', reference: '' };
-  const place = { name, ...(reference === '' ? {} : { reference }), ...rest };
-  return printWritten({ ...fieldsOf(surveyText), site: place });
+  return { name, ...(reference === '' ? {} : { reference }), ...rest };
 }
 
 /** The fields of a survey text that has been read before. */
 export function fieldsOf(surveyText: string): { readonly [key: string]: Written } {
+  return fieldsIn(readAgain(surveyText));
+}
+
+function readAgain(surveyText: string): ReadDocument {
   const document = readDocument(surveyText, 'survey');
   if ('problems' in document)
     throw new Error(`The survey cannot be read again: ${document.problems[0]?.says}`);
-  const { written } = document;
+  return document;
+}
+
+function fieldsIn({ written }: ReadDocument): { readonly [key: string]: Written } {
   return typeof written === 'object' && !Array.isArray(written)
     ? (written as { [key: string]: Written })
     : {};
@@ -38,7 +48,9 @@ export function fieldsOf(surveyText: string): { readonly [key: string]: Written 
  * @throws StoredUnreadable if this version cannot read what an earlier one stored
  */
 export function planOfBasis(basis: Pick<Basis, 'survey' | 'boards'>, site: Private['site']): Plan {
-  const survey = parseSurvey(withSite(basis.survey, site), 'survey');
+  // Not printed and read once more, as `withSite` would have it: that takes as long as planning does.
+  const stored = readAgain(basis.survey);
+  const survey = readSurvey({ ...stored, written: { ...fieldsIn(stored), site: placeOf(site) } });
   if (!survey.ok) throw new StoredUnreadable(`The stored survey cannot be read: ${survey.problems[0]?.says}`);
   const boards = basis.boards.map(({ id, file, text }) => {
     const board = parseBoard(text, file, id);
