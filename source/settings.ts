@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, renameSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { type Surroundings, settingsFile, standardJobsFolder, surroundings } from './folders.ts';
+import { readLabelSheet, SHEETS_ACCEPTED } from './handover/label-sheets.ts';
 
 /** What a person prefers. Preferences only: nothing here opens a gate, and no job rests on it. */
 export type Settings = {
@@ -12,7 +13,8 @@ export type Settings = {
   readonly interruptionMinutes: number;
   readonly palette: 'dark' | 'light' | 'none';
   readonly glyphs: 'unicode' | 'ascii';
-  readonly labelSheet: 'a4-65' | 'letter-80';
+  /** The name of a sheet that ships, or its sizes. */
+  readonly labelSheet: string;
 };
 /** A setting by its name in the program. */
 export type SettingKey = keyof Settings;
@@ -77,7 +79,8 @@ export const SETTINGS: Readonly<Record<SettingKey, Setting>> = {
     name: 'label-sheet',
     says: 'the sheet wire labels are laid out for',
     standard: () => 'a4-65',
-    ...oneOf('a4-65', 'letter-80'),
+    accepts: SHEETS_ACCEPTED,
+    read: (typed) => (readLabelSheet(typed) === null ? null : typed.trim()),
   },
 };
 /** All of them, in the order in which they are shown. */

@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
-import { LABEL_SHEETS, labelsToCsv, labelsToText, wireLabels } from '../handover/labels.ts';
+import { readLabelSheet, SHEETS_ACCEPTED } from '../handover/label-sheets.ts';
+import { labelsToCsv, labelsToText, wireLabels } from '../handover/labels.ts';
 import { planChangeover } from '../plan/plan-changeover.ts';
 import { readSettings } from '../settings.ts';
 import type { Run } from './command.ts';
@@ -10,12 +11,8 @@ import { siteOf } from './problems.ts';
 export const run: Run = async (given, context) => {
   const [file = ''] = given.arguments;
   const sheet = given.text('sheet') ?? readSettings(context.env).settings.labelSheet;
-  if (!(sheet in LABEL_SHEETS)) {
-    throw new Ending(
-      'usage',
-      `There is no sheet ${sheet}. Give one of: ${Object.keys(LABEL_SHEETS).join(', ')}.`,
-    );
-  }
+  if (readLabelSheet(sheet) === null)
+    throw new Ending('usage', `${sheet} is no sheet of labels. Give ${SHEETS_ACCEPTED}.`);
   const { survey, boards } = siteOf(file, given.all('board'));
   const plan = planChangeover(survey, boards);
   const labels = wireLabels(plan);

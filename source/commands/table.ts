@@ -141,7 +141,10 @@ export const COMMANDS: readonly Command[] = [
     options: [
       BOARD,
       { flags: '--out <dir>', says: 'write text, CSV and a printable page into this folder' },
-      { flags: '--sheet <name>', says: 'the label sheet of the page: a4-65 or letter-80' },
+      {
+        flags: '--sheet <name>',
+        says: 'the label sheet of the page: a4-65, letter-80, or sizes in mm: "210x297 3x8 70x36"',
+      },
       { flags: '--csv', says: 'CSV on standard output' },
       JSON_OUT,
     ],

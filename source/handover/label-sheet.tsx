@@ -1,4 +1,5 @@
-import type { LabelSheet, WireLabel } from './labels.ts';
+import type { LabelSheet } from './label-sheets.ts';
+import type { WireLabel } from './labels.ts';
 
 /**
  * Labels laid on sheets of a given size, each wrapping round its conductor: the identifier stands twice, so
@@ -41,10 +42,15 @@ function labelPlace(sheet: LabelSheet, place: number) {
   };
 }
 
-/** The largest type, up to 4 mm, in which an identifier stands on one line of its label. */
-function identifierSize(sheet: LabelSheet, identifier: string): string {
+/** Height of the line between the two identifiers, and of the space above and below, in millimetres. */
+const BETWEEN = 4.2;
+
+/** The largest type, up to 4 mm, in which an identifier stands twice on its label, each on one line. */
+function identifierSize({ label }: LabelSheet, identifier: string): string {
   const widthOfCharacter = 0.62; // of the type size, monospaced
-  return `${round(Math.min(4, (sheet.label.width - 2) / (identifier.length * widthOfCharacter)))}mm`;
+  const across = (label.width - 2) / (identifier.length * widthOfCharacter);
+  const down = (label.height - BETWEEN) / 2 / 1.2;
+  return `${round(Math.min(4, across, down))}mm`;
 }
 
 function round(millimetres: number): number {

@@ -11,39 +11,6 @@ export type WireLabel = {
   readonly serves: string;
 };
 
-/** A sheet of labels: figures in millimetres. */
-export type LabelSheet = {
-  readonly name: string;
-  readonly page: { readonly width: number; readonly height: number };
-  readonly columns: number;
-  readonly rows: number;
-  readonly label: { readonly width: number; readonly height: number };
-  readonly margin: { readonly left: number; readonly top: number };
-  readonly gap: { readonly across: number; readonly down: number };
-};
-
-/** Two sizes that stationers sell in many makes: 65 on A4, 80 on US letter. Common practice, no source. */
-export const LABEL_SHEETS: Readonly<Record<string, LabelSheet>> = {
-  'a4-65': {
-    name: 'A4, 65 labels of 38.1 × 21.2 mm',
-    page: { width: 210, height: 297 },
-    columns: 5,
-    rows: 13,
-    label: { width: 38.1, height: 21.2 },
-    margin: { left: 4.75, top: 10.7 },
-    gap: { across: 2.5, down: 0 },
-  },
-  'letter-80': {
-    name: 'US letter, 80 labels of 1 3/4 × 1/2 in',
-    page: { width: 215.9, height: 279.4 },
-    columns: 4,
-    rows: 20,
-    label: { width: 44.45, height: 12.7 },
-    margin: { left: 7.6, top: 12.7 },
-    gap: { across: 7.6, down: 0 },
-  },
-};
-
 /** One label for each conductor that has an end at the old panel, in the order of the plan. */
 export function wireLabels(plan: Plan): WireLabel[] {
   const conductors = new Map(plan.wiring.conductors.map((c) => [c.id, c]));

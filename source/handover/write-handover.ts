@@ -6,7 +6,8 @@ import type { Plan } from '../plan/plan.ts';
 import { buildDocument } from './build-document.ts';
 import { recordToCsv, recordToJson } from './data.ts';
 import { documentToText } from './document-text.ts';
-import { LABEL_SHEETS, labelsToCsv, labelsToText, wireLabels } from './labels.ts';
+import { LABEL_SHEETS, readLabelSheet } from './label-sheets.ts';
+import { labelsToCsv, labelsToText, wireLabels } from './labels.ts';
 import { HandoverPage } from './page/page.tsx';
 import { LabelPage, SheetPage } from './page/small-pages.tsx';
 import type { HandoverSource } from './sections/source.ts';
@@ -32,7 +33,7 @@ export function composeHandover(source: HandoverSource, sheet: string): Map<stri
 /** The label documents of a plan by file name. */
 export function composeLabels(plan: Plan, sheet: string): Map<string, string> {
   const labels = wireLabels(plan);
-  const size = LABEL_SHEETS[sheet] ?? LABEL_SHEETS['a4-65']!;
+  const size = readLabelSheet(sheet) ?? LABEL_SHEETS['a4-65']!;
   return new Map([
     ['labels.html', page(createElement(LabelPage, { labels, sheet: size }))],
     ['labels.csv', labelsToCsv(labels)],

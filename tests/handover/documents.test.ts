@@ -3,7 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { toCsv } from '../../source/handover/csv.ts';
-import { LABEL_SHEETS, labelsToText, wireLabels } from '../../source/handover/labels.ts';
+import { LABEL_SHEETS, readLabelSheet } from '../../source/handover/label-sheets.ts';
+import { labelsToText, wireLabels } from '../../source/handover/labels.ts';
 import { QUESTIONS } from '../../source/handover/questions.ts';
 import { readHandoverSource } from '../../source/handover/read-source.ts';
 import { composeHandover } from '../../source/handover/write-handover.ts';
@@ -98,6 +99,32 @@ describe('labels', () => {
     for (const id of atPanel) expect(text).toMatch(new RegExp(`^${id} `, 'm'));
     const page = named('labels.html');
     for (const id of atPanel) expect(page.split(`>${id}</b>`).length - 1).toBe(2);
+  });
+
+  test('a sheet is set by its sizes, and one that cannot be is refused', async () => {
+    expect(readLabelSheet('210x297 3x8 70x36')).toMatchObject({
+      columns: 3,
+      rows: 8,
+      margin: { left: 0, top: 4.5 },
+      gap: { across: 0, down: 0 },
+    });
+    expect(readLabelSheet('210x297 2x5 90x50 10x13.5 2.5x1')).toMatchObject({
+      gap: { across: 2.5, down: 1 },
+    });
+    for (const wrong of [
+      'a5',
+      '210x297',
+      '210x297 4x8 70x36',
+      '210x297 3.5x8 20x20',
+      '210x297 3x8 70',
+      '210x297 1x1 10x5',
+      'toString',
+    ])
+      expect(readLabelSheet(wrong), wrong).toBeNull();
+    const out = join(folder, 'own-sheet');
+    const ran = await run(['labels', bundledFile(DEMO_SURVEY), '--sheet', '210x297 3x8 70x36', '--out', out]);
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    expect(readFileSync(join(out, 'labels.html'), 'utf8')).toContain('width:70mm;height:36mm');
   });
 
   test('labels of each sheet stay on the sheet', () => {

@@ -65,3 +65,22 @@ const IN_PAGE = `(() => {
   }
   return [...new Set(found)];
 })()`;
+
+/** Labels whose identifier is not whole, on one line, twice inside the label, or that leave their sheet. */
+export function brokenLabels(page: Page): Promise<string[]> {
+  return page.evaluate(LABELS) as Promise<string[]>;
+}
+
+const LABELS = `[...document.querySelectorAll('.label')].filter((label) => {
+  const frame = label.getBoundingClientRect();
+  const sheet = label.parentElement.getBoundingClientRect();
+  const names = [...label.querySelectorAll('b')].map((name) => {
+    const range = document.createRange();
+    range.selectNodeContents(name);
+    return { lines: range.getClientRects().length, box: range.getBoundingClientRect() };
+  });
+  const whole = names.every(({ lines, box }) => lines === 1 && box.left >= frame.left && box.right <= frame.right + 0.5 && box.top >= frame.top - 1 && box.bottom <= frame.bottom + 1);
+  const apart = names.length === 2 && names[0].box.bottom <= names[1].box.top + 1;
+  const onSheet = frame.right <= sheet.right + 0.5 && frame.bottom <= sheet.bottom + 0.5;
+  return !(whole && apart && onSheet);
+}).map((label) => label.textContent)`;

@@ -1,12 +1,15 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { LABEL_SHEETS } from '../../source/handover/label-sheets.ts';
+import { readHandoverSource } from '../../source/handover/read-source.ts';
+import { composeLabels } from '../../source/handover/write-handover.ts';
 import { PROOF, report } from '../scale.ts';
 import { axeFindings, CHROMIUM, launchBrowser, openPage, SIZES, type Size } from './browser.ts';
-import { misplaced } from './geometry.ts';
+import { brokenLabels, misplaced } from './geometry.ts';
 import { carryOutJob, JOBS, type JobName, writePapers } from './jobs.ts';
 import { printedPage } from './page-breaks.ts';
 
@@ -20,7 +23,7 @@ describe.skipIf(CHROMIUM === undefined)('the pages in Chromium', () => {
   beforeAll(async () => {
     browser = await launchBrowser();
     for (const job of JOBS) papers.set(job, writePapers(await carryOutJob(job, folder)));
-  });
+  }, 180_000);
   afterAll(async () => {
     await browser?.close();
     rmSync(folder, { recursive: true, force: true });
@@ -75,6 +78,19 @@ describe.skipIf(CHROMIUM === undefined)('the pages in Chromium', () => {
         expect(await misplaced(page)).toEqual([]);
         await close();
       }
+    },
+  );
+
+  test.each([...Object.keys(LABEL_SHEETS), '105x148 4x12 22x10'])(
+    'labels on %s: each identifier whole, on one line, inside its label',
+    async (sheet) => {
+      const path = join(folder, 'sheet.html');
+      const { plan } = readHandoverSource(join(folder, 'sixty'));
+      writeFileSync(path, composeLabels(plan, sheet).get('labels.html')!);
+      const { page, close } = await openPage(browser, path, 'laptop');
+      expect(await brokenLabels(page)).toEqual([]);
+      expect(await page.locator('.label').count()).toBeGreaterThan(100);
+      await close();
     },
   );
 

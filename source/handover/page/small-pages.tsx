@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { LabelSheetPages } from '../label-sheet.tsx';
-import type { LabelSheet, WireLabel } from '../labels.ts';
+import type { LabelSheet } from '../label-sheets.ts';
+import type { WireLabel } from '../labels.ts';
 import { POLICY } from './policy.ts';
 import { PAGE_STYLE } from './style.ts';
 
