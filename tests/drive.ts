@@ -44,6 +44,7 @@ function answerTo(proof: Proof, prefer: readonly string[]): TypedValue {
       return (wanted ?? onward)?.id ?? '';
     }
     case 'text':
+      if (proof.check?.is === 'count' && proof.check.survey !== null) return `${proof.check.survey}`;
       return proof.offers[0] ?? (proof.numeric ? '12' : 'as found');
     case 'observation':
       return proof.expect;

@@ -78,6 +78,23 @@ export function number(field: string, label: string, offers: readonly string[] =
   return { field, kind: 'text', label, minLength: 1, offers, numeric: true };
 }
 
+/** Until when, or when: a time of day, a day, or a stretch from now. */
+export function time(field: string, label: string, offers: readonly string[]): TextProof {
+  return { ...words(field, label, offers), check: { is: 'time' } };
+}
+
+/** How many there are, held against the survey where that says it. */
+export function count(
+  field: string,
+  label: string,
+  {
+    survey = null,
+    offers = [],
+  }: { readonly survey?: number | null; readonly offers?: readonly string[] } = {},
+): TextProof {
+  return { ...number(field, label, offers), check: { is: 'count', survey } };
+}
+
 const UNITS = { ohms: 'ohm', 'volts-dc': 'V', 'volts-ac': 'V', amps: 'A' } as const;
 
 type ReadingGiven = Pick<ReadingProof, 'field' | 'of' | 'label' | 'between'> & Partial<ReadingProof>;

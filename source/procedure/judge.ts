@@ -1,5 +1,6 @@
 import { parseQuantity, type QuantityKind } from '../electrical/quantity.ts';
 import { isAsked } from './asked.ts';
+import { checkText, doubleLabels } from './judge-text.ts';
 import type {
   ChoiceProof,
   ObservationProof,
@@ -9,6 +10,10 @@ import type {
   SweepProof,
   TextProof,
 } from './step.ts';
+import { STOP_VOLTS } from './voltage.ts';
+
+/** What a sweep answers where nothing was met: there is no place to name. */
+export const NOWHERE = 'nowhere';
 
 /** One answer of a card, judged. Figures are safe integers in thousandths of the proof's unit. */
 export type JudgedField = {
@@ -62,17 +67,23 @@ export function judgeProof(step: Pick<Step, 'proof'>, values: Answers): Judgemen
     if (!known.has(field))
       problems.push({ field, says: `There is no "${field}" on this card. Leave it out.` });
   }
+  let isDecided = false;
   for (const proof of step.proof) {
     const typed = values[proof.field];
     if (isMissing(typed)) {
-      if (isAsked(proof, metIn(given), (field) => values[field]))
+      if (!isDecided && isAsked(proof, metIn(given), (field) => values[field]))
         problems.push({ field: proof.field, says: missingSays(proof) });
       continue;
     }
     const read = readAnswer(proof, typed);
-    if ('problem' in read) problems.push({ field: proof.field, says: read.problem });
-    else given.set(proof.field, read);
+    if ('problem' in read) {
+      problems.push({ field: proof.field, says: read.problem });
+      continue;
+    }
+    given.set(proof.field, read);
+    isDecided ||= isDecisive(proof, read.judged.verdict);
   }
+  problems.push(...doubleLabels(step.proof, values));
   if (problems.length > 0) return { ok: false, problems };
   const fields = step.proof.flatMap((proof) => {
     const answer = given.get(proof.field);
@@ -86,6 +97,11 @@ export function judgeProof(step: Pick<Step, 'proof'>, values: Answers): Judgemen
     fields,
     challenges: step.proof.flatMap((proof) => doubtful(proof, given.get(proof.field))),
   };
+}
+
+/** Once an answer that was chosen says that the card cannot pass, what comes after it is not asked any more. */
+function isDecisive(proof: Proof, verdict: JudgedField['verdict']): boolean {
+  return proof.kind === 'choice' && verdict === 'failed';
 }
 
 function isMissing(typed: unknown): boolean {
@@ -151,8 +167,9 @@ function readReading(proof: ReadingProof, typed: unknown): Read {
   const read = figure(proof.of, typed);
   if ('problem' in read) return read;
   const { value } = read;
-  const fits = isExpected(proof, value);
-  const usable = isUsable(proof, value);
+  const isBeyond = isVolts(proof.of) && Math.abs(value) > STOP_VOLTS;
+  const fits = !isBeyond && isExpected(proof, value);
+  const usable = isBeyond ? false : isUsable(proof, value);
   const verdict = usable === false ? 'failed' : usable === null ? 'recorded' : fits ? 'passed' : 'unexpected';
   const judged = {
     field: proof.field,
@@ -166,10 +183,14 @@ function readReading(proof: ReadingProof, typed: unknown): Read {
       usableMaxMilli: milli(proof.usable?.max ?? null),
     },
     point: proof.point,
-    says: fits ? 'as expected' : usable === false ? 'not usable' : 'not as expected',
+    says: fits ? 'as expected' : isBeyond ? BEYOND : usable === false ? 'not usable' : 'not as expected',
   } as const;
   return { judged, value, option: null };
 }
+
+/** Nothing here works with more, whatever a card expects: it is no finding to be noted but the end of the work. */
+const BEYOND = `beyond ${STOP_VOLTS} V`;
+const isVolts = (of: ReadingProof['of']) => of === 'volts-dc' || of === 'volts-ac';
 
 function isExpected(proof: ReadingProof, value: number): boolean {
   if (!Number.isFinite(value)) return proof.open !== 'no';
@@ -190,13 +211,17 @@ function readSweep(proof: SweepProof, typed: unknown): Read {
   const { greatest, at, points } = typed as Record<string, unknown>;
   const read = figure(proof.of, greatest);
   if ('problem' in read) return read;
-  if (typeof at !== 'string' || !proof.points.includes(at)) {
-    return { problem: `"at" is one of the points of this sweep: ${proof.points.join(', ')}.` };
+  if (typeof at !== 'string' || !(at === NOWHERE || proof.points.includes(at))) {
+    return {
+      problem: `"at" is one of the points of this sweep, or ${NOWHERE}: ${proof.points.join(', ')}.`,
+    };
   }
   if (typeof points !== 'number' || !Number.isInteger(points) || points < 0 || points > 10_000) {
     return { problem: '"points" is the number of points touched, a whole number.' };
   }
   const inside = read.value >= proof.min && read.value <= proof.max;
+  if (at === NOWHERE && !inside)
+    return { problem: `${read.value} ${proof.unit} was met somewhere. Say at which point.` };
   const enough = points >= proof.points.length;
   const judged = {
     field: proof.field,
@@ -237,11 +262,9 @@ function readChoice(proof: ChoiceProof, typed: unknown): Read {
 }
 
 function readText(proof: TextProof, typed: unknown): Read {
-  if (typeof typed !== 'string') return { problem: 'This is answered with a few words or a number.' };
-  if ([...typed.trim()].length < proof.minLength) {
-    return { problem: `This needs at least ${proof.minLength} characters.` };
-  }
-  return plain(proof, 'passed', 'recorded');
+  const told = checkText(proof, typed);
+  if ('problem' in told) return told;
+  return plain(proof, told.fits ? 'passed' : 'failed', told.says);
 }
 
 function readObservation(proof: ObservationProof, typed: unknown): Read {

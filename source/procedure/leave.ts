@@ -1,4 +1,4 @@
-import { CANNOT, choice, number, when, who, words } from './card.ts';
+import { CANNOT, choice, count, time, when, who } from './card.ts';
 import type { JobState } from './state.ts';
 import type { Procedure, Proof } from './step.ts';
 
@@ -11,7 +11,7 @@ export function leaveProof(procedure: Procedure, state: JobState): Proof[] {
   return [
     ...when(
       opened,
-      number('ends', 'Ends that hang free, each insulated: how many'),
+      count('ends', 'Ends that hang free, each insulated: how many'),
       choice('ends-state', 'Those ends', [
         ['insulated', 'Every one insulated, or there are none', 'pass'],
         CANNOT,
@@ -29,7 +29,7 @@ export function leaveProof(procedure: Procedure, state: JobState): Proof[] {
     ]),
     ...when(
       isOnTest,
-      words('until', 'Centre on test until (extended by a call)', ['tomorrow 18:00', '24 hours from now']),
+      time('until', 'Centre on test until (extended by a call)', ['tomorrow 18:00', '24 hours from now']),
     ),
     ...when(
       hasSounder,

@@ -111,6 +111,8 @@ export type ReadingProof = {
     | { readonly seen: string; readonly not: 'open' | 'closed' };
   /** Not asked for once one of these answers of the card met more: an ohmmeter on a live pair lies, and takes harm. */
   readonly unless?: readonly { readonly field: string; readonly above: number }[];
+  /** What it means where it is not usable. */
+  readonly follows?: string;
   /** The same instrument on the same source must say the same again, within this fraction. */
   readonly agreesWith?: { readonly field: string; readonly within: number };
 };
@@ -157,9 +159,19 @@ export type TextProof = {
   readonly minLength: number;
   readonly offers: readonly string[];
   readonly numeric: boolean;
+  /** What kind of answer it must be; any words where it is not said. */
+  readonly check?: TextCheck;
   /** It asks for a person: a name is kept beside the record, which knows an id alone. */
   readonly asksWho?: true;
 };
+
+/**
+ * A time; a count, the same as the survey's where that has one; photographs, at least one or why there are none; the
+ * number on a label, which no other label bears.
+ */
+export type TextCheck =
+  | { readonly is: 'time' | 'photographs' | 'label' }
+  | { readonly is: 'count'; readonly survey: number | null };
 
 export type ObservationProof = {
   readonly field: string;

@@ -24,7 +24,8 @@ export function warnings(procedure: Procedure, state: JobState): string[] {
     status['centre.on-test'] === 'done' &&
       status['centre.end'] === 'open' &&
       'The receiving centre is on test. Mind the time that was agreed, and end it before leaving for good.',
-    with_('unknown').length > 0 && `Done before, in full or in part: ${ids('unknown')}. Say first how each stands.`,
+    with_('unknown').length > 0 &&
+      `Done before, in full or in part: ${ids('unknown')}. Say first how each stands.`,
     with_('failed').length > 0 && `Failed and not mended: ${ids('failed')}.`,
     ...with_('failed')
       .filter((step) => looksForVoltage(step))

@@ -12,7 +12,7 @@ const mainsFed = buildProcedure(
 );
 const failing = (choices: readonly ChoiceProof[]) =>
   choices.flatMap(({ label, options }) =>
-    options.filter((option) => option.leads === 'fail').map((option) => ({ label, ...option })),
+    options.filter((option) => option.leads === 'fail').map(({ id, follows }) => ({ label, id, follows })),
   );
 
 test('every answer that does not pass says what follows from it, and never to read again what was not measured', () => {

@@ -34,6 +34,9 @@ function keysFor(field: Field, proof: Proof | undefined): readonly KeypadKey[] {
     case 'choice':
       return choice(field, proof);
     case 'text':
+      if (proof?.kind === 'text' && proof.check?.is === 'count' && proof.check.survey !== null)
+        return [...String(proof.check.survey)];
+      if (proof?.kind === 'text' && proof.check?.is === 'label') return [...(proof.offers[0] ?? '1')];
       if (field.numeric) return [...'4711'].slice(0, Math.max(1, field.minLength));
       return field.offers.length > 0 ? ['1'] : spelled(Math.max(2, field.minLength));
   }

@@ -1,4 +1,4 @@
-import { CANNOT, card, choice, number, who, words } from '../card.ts';
+import { CANNOT, card, choice, number, time, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -47,7 +47,7 @@ function onTest(facts: Facts): Step {
     about: ['centre'],
     proof: [
       who('operator', 'Name or initials of the operator', []),
-      words('until', 'On test until', ['18:00', '24 hours from now']),
+      time('until', 'On test until', ['18:00', '24 hours from now']),
       number('reference', 'Reference number that the operator gave'),
       choice('on-test', 'The operator’s word', [
         ['on-test', 'On test', 'pass'],

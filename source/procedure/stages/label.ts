@@ -2,7 +2,7 @@ import type { WiredConductor } from '../../site/wiring.ts';
 import { card, number } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, listed } from '../facts.ts';
-import type { Step } from '../step.ts';
+import type { Step, TextProof } from '../step.ts';
 
 /** Stage 6: every conductor gets its label before it leaves its terminal. One card for the cables of a zone. */
 export function labelSteps(facts: Facts): Step[] {
@@ -53,11 +53,17 @@ function label(facts: Facts, { cables, conductors }: Group): Step {
     needs: 'dead',
     about: [...cables, ...new Set(conductors.flatMap((one) => (one.zone === null ? [] : [one.zone])))],
     proof: conductors.map((one) =>
-      number(one.id, `Number on the label of ${one.colour} of ${one.cable}, ${place(one)}`, [
+      labelled(
+        one.id,
+        `Number on the label of ${one.colour} of ${one.cable}, ${place(one)}`,
         labelOf(facts, one),
-      ]),
+      ),
     ),
   });
+}
+
+function labelled(field: string, label: string, offer: string): TextProof {
+  return { ...number(field, label, [offer]), check: { is: 'label' } };
 }
 
 function place(one: WiredConductor): string {

@@ -1,4 +1,4 @@
-import { card, choice, NOT_SURE, number, who, words } from '../card.ts';
+import { card, choice, NOT_SURE, number, time, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -72,7 +72,7 @@ function impairment(what: string, about: readonly string[]): Step {
     about,
     proof: [
       who('owner', 'Which owner or coordinator was told', ['owner', 'responsible person']),
-      words('until', 'Expected end, day and time', ['today', 'tomorrow']),
+      time('until', 'Expected end, day and time', ['today', 'tomorrow']),
       who('notified', 'Who else was notified', [
         'fire department',
         'authority and insurer',
@@ -108,7 +108,7 @@ export function impairmentRestore(facts: Facts): Step[] {
       about: facts.plan.heldOut.map((one) => one.detector),
       proof: [
         who('by', 'Who restored and tested it', ['fire-alarm contractor', 'owner']),
-        words('when', 'Day and time', ['today']),
+        time('when', 'Day and time', ['today']),
         who('told', 'Who was told that it ended', ['owner', 'fire department']),
       ],
     }),

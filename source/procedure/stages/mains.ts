@@ -49,6 +49,11 @@ export function enclosureOpen(facts: Facts): string[] {
   return ['survey.open', ...mainsFound(facts).map((step) => step.id)];
 }
 
+/** Live readings are taken only where a plug feeds the panel: a voltage that is wildly off stops all that follows. */
+export function baselineWaits(facts: Facts): string[] {
+  return facts.mainsFed ? [] : ['survey.baseline'];
+}
+
 function signed(more: readonly Choice[]): Step['proof'] {
   return [
     who('electrician', 'Name of the electrician', []),

@@ -1,4 +1,4 @@
-import { CANNOT, card, choice, when, who, words } from '../card.ts';
+import { CANNOT, card, choice, time, when, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -16,7 +16,7 @@ export function notifySteps(facts: Facts): Step[] {
       about: ['occupants'],
       proof: [
         who('who', 'Who was told', ['occupant', 'owner', 'caretaker']),
-        words('until', 'Protected again by', ['18:00 today', 'tomorrow evening']),
+        time('until', 'Protected again by', ['18:00 today', 'tomorrow evening']),
         choice('insurer', 'The insurer', [
           ['told', 'Told', 'pass'],
           ['not-needed', 'The contract asks for nothing', 'pass'],

@@ -2,7 +2,7 @@ import { card, choice, NOT_SURE, number, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
-import { enclosureOpen } from './mains.ts';
+import { baselineWaits, enclosureOpen } from './mains.ts';
 
 /** Stage 2: the plan is read and agreed before anything is bought or touched. */
 export function planSteps(facts: Facts): Step[] {
@@ -22,7 +22,7 @@ function accept(facts: Facts): Step {
         ? 'Nothing speaks against it.'
         : `It comes with ${gaps.length} cautions: ${[...new Set(gaps)].join(', ')}.`,
     hard: true,
-    waitsFor: ['survey.inside'],
+    waitsFor: ['survey.inside', ...baselineWaits(facts)],
     about: boards.map((one) => one.id),
     proof: [
       choice('plan', 'The plan', [

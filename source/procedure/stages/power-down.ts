@@ -1,4 +1,4 @@
-import { CANNOT, card, choice, NOT_SURE, number, reading, when, words } from '../card.ts';
+import { CANNOT, card, choice, count, NOT_SURE, number, reading, when, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, lifeSafetyRecords, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -143,6 +143,8 @@ function batteries(facts: Facts): Step[] {
           min: 11.5,
           nominal: 12.8,
           max: 14,
+          usable: { min: -30, max: 30 },
+          follows: 'No battery gives that: another source stands on its leads. Touch nothing, and find it.',
         }),
       ],
     });
@@ -203,6 +205,8 @@ function telephone(facts: Facts): Step[] {
           max: 0.5,
           usable: { min: -0.5, max: 0.5 },
           danger: true,
+          follows:
+            'The line is still connected here: at rest it stands at 40 to 60 V DC, and it rings with AC that can shock. Unplug it at its interface, nearest to the street, and read again.',
         }),
       ],
     }),
@@ -231,7 +235,7 @@ function foreignFeeds(facts: Facts): Step[] {
           ],
           NOT_SURE,
         ]),
-        number('cables', 'Cables followed: how many'),
+        count('cables', 'Cables followed: how many'),
       ],
     }),
   ];

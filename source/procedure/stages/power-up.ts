@@ -1,6 +1,6 @@
 import { auxColdReadings } from '../../plan/points/aux-cold.ts';
 import type { Board } from '../../site/board.ts';
-import { CANNOT, card, choice, number, reading, seen, when } from '../card.ts';
+import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
@@ -203,8 +203,8 @@ function interim(facts: Facts): Step {
     waitsFor: [...boards.map(adapterStep), ...boards.map((board) => `mount.${board.id}`)],
     about: boards.map((board) => board.id),
     proof: [
-      number('served', 'Circuits that are landed, read and served: how many'),
-      number('insulated', 'Wires that are not landed, each end insulated: how many'),
+      count('served', 'Circuits that are landed, read and served: how many'),
+      count('insulated', 'Wires that are not landed, each end insulated: how many'),
       choice('list', 'Those wires', [['listed', 'Insulated and listed on the board’s tag', 'pass'], CANNOT]),
       ...dc,
       ...boards.map((board) =>
@@ -336,7 +336,10 @@ function rest(facts: Facts, board: Board): Step {
           ...followUps(facts, one, one.detectors, looked),
         ];
       }),
-      ...when(warmUpMinutes > 0, number('waited', 'Minutes waited since power', [`${warmUpMinutes}`])),
+      ...when(
+        warmUpMinutes > 0,
+        count('waited', 'Minutes waited since power', { offers: [`${warmUpMinutes}`] }),
+      ),
     ],
   });
 }

@@ -1,5 +1,5 @@
 import type { Board } from '../../site/board.ts';
-import { CANNOT, card, choice, number, reading, seen } from '../card.ts';
+import { CANNOT, card, choice, count, reading, seen } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -107,7 +107,7 @@ function inputs(facts: Facts, board: Board): Step {
     waitsFor: [`prepare.bench.${board.id}`],
     about: [board.id],
     proof: [
-      number('named', `Inputs named (the plan has ${circuits.length})`, [`${circuits.length}`]),
+      count('named', 'Inputs named: how many', { survey: circuits.length }),
       ...circuits.map((one) =>
         seen(
           `input-${one.input}`,

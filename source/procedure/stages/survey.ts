@@ -1,4 +1,4 @@
-import { CANNOT, card, choice, NOT_SURE, number, reading, when } from '../card.ts';
+import { CANNOT, card, choice, count, NOT_SURE, number, reading, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, lifeSafetyRecords, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -157,6 +157,13 @@ function open(facts: Facts): Step {
   });
 }
 
+/** A panel that was dead or weak before is a finding; more than its feed can give comes from somewhere else. */
+const EXTRA_LOW = {
+  usable: { min: -30, max: 30 },
+  follows:
+    'No supply of such a panel gives that. Hands off, lid shut: a licensed electrician finds where it comes from before anything is read again.',
+};
+
 /** Live readings only where a plug feeds the panel; with mains about, ohms are read once all is dead. */
 function baseline(facts: Facts): Step[] {
   if (facts.mainsFed) return [];
@@ -167,7 +174,6 @@ function baseline(facts: Facts): Step[] {
       title: 'Open and restore each zone at the keypad, and read aux and battery',
       why: 'What was already dead before the work began is nobody’s doing afterwards.',
       cautions: cautions('battery-short'),
-      hard: false,
       waitsFor: enclosureOpen(facts),
       about: survey.zones.map((zone) => zone.id),
       proof: [
@@ -188,6 +194,7 @@ function baseline(facts: Facts): Step[] {
             min: 11,
             nominal: 13.5,
             max: 15,
+            ...EXTRA_LOW,
           }),
         ),
         ...when(
@@ -200,6 +207,7 @@ function baseline(facts: Facts): Step[] {
             min: 12,
             nominal: 13.6,
             max: 14.4,
+            ...EXTRA_LOW,
           }),
         ),
       ],
@@ -231,7 +239,7 @@ function inside(facts: Facts): Step {
         ],
         CANNOT,
       ]),
-      number('wires', `Wires counted under its screws (the survey has ${wires})`),
+      count('wires', 'Wires under its screws: how many', { survey: wires }),
       choice('resistors', 'Resistors at the strip', [
         ['as-surveyed', 'As surveyed, by their colours', 'pass'],
         [
@@ -242,7 +250,10 @@ function inside(facts: Facts): Step {
         ],
         ['hidden', 'They cannot be seen', 'pass'],
       ]),
-      number('photos', 'Photographs taken: how many'),
+      {
+        ...number('photos', 'Photographs taken: how many, or why none', ['none: no camera at hand']),
+        check: { is: 'photographs' },
+      },
     ],
   });
 }

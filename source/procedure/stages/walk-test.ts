@@ -1,6 +1,6 @@
 import type { Circuit } from '../../plan/plan.ts';
 import type { Board } from '../../site/board.ts';
-import { CANNOT, card, choice, number, reading, seen, when } from '../card.ts';
+import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -85,7 +85,7 @@ function sounderTests(facts: Facts): Step[] {
             'Stop it at its box, ears covered. Then look at the sense of its trigger.',
           ],
         ]),
-        number('seconds', 'Seconds it sounded', ['5']),
+        count('seconds', 'Seconds it sounded', { offers: ['5'] }),
       ],
     }),
   ]);

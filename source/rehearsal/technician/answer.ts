@@ -35,6 +35,7 @@ export function answerProof(
       return choose(visit, step, proof);
     case 'text':
       visit.seconds += SECONDS.text;
+      if (proof.check?.is === 'count' && proof.check.survey !== null) return `${proof.check.survey}`;
       return proof.offers[0] ?? (proof.numeric ? '12' : 'as seen on the spot').padEnd(proof.minLength, '.');
     case 'observation': {
       visit.seconds += SECONDS.observation;
