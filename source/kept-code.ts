@@ -31,7 +31,8 @@ setFlagsFromString('--interrupt-budget=1000000');
 start();
 
 function start(): void {
-  const text = readFileSync(PROGRAM, 'utf8');
+  // ASCII, as it is bundled: so the engine holds a byte a character.
+  const text = readFileSync(PROGRAM, 'latin1');
   const tag = createHash('sha256').update(text).update(`${process.version} ${cachedDataVersionTag()}`);
   const folder = cacheFolder(surroundings());
   const file = join(folder, `${tag.digest('hex').slice(0, 32)}.code`);
