@@ -27,24 +27,33 @@ function parkedWords(plan: Plan, { conductor }: Connection): string {
   return 'park, insulated';
 }
 
-/** Detectors that no input is left for: only where there are too few. */
-export const detectorsWithoutInput = remember((plan: Plan): readonly string[] => {
-  if (!plan.findings.some(({ code }) => code === 'too-few-inputs')) return [];
+/** What no input is left for, by loop: the detectors of a zone, or a tamper loop that is kept. Only where there are too few. */
+export const withoutInput = remember((plan: Plan): ReadonlyMap<string, readonly string[]> => {
+  if (!plan.findings.some(({ code }) => code === 'too-few-inputs')) return new Map();
   const held = new Set(plan.heldOut.map(({ detector }) => detector));
-  const placed = new Set(plan.circuits.flatMap(({ detectors }) => detectors));
-  return plan.survey.zones
-    .flatMap(({ detectors }) => detectors)
-    .filter((id) => !held.has(id) && !placed.has(id));
+  const detecting = plan.circuits.filter(({ purpose }) => purpose === 'detection');
+  const placed = new Set(detecting.flatMap(({ detectors }) => detectors));
+  const loops = new Set(plan.circuits.map(({ fromZone }) => fromZone));
+  const zones = plan.survey.zones.map(({ id, detectors }): [string, string[]] => [
+    id,
+    detectors.filter((one) => !held.has(one) && !placed.has(one)),
+  ]);
+  const tampers = plan.survey.tampers
+    .filter(({ id, keep }) => keep === 'yes' && !loops.has(id) && plan.zones.some((one) => one.id === id))
+    .map(({ id }): [string, string[]] => [id, [id]]);
+  return new Map([...zones, ...tampers].filter(([, ids]) => ids.length > 0));
 });
 
 const homeless = remember((plan: Plan) => {
-  const without = new Set(detectorsWithoutInput(plan));
-  const zones = new Set(
-    plan.survey.zones.filter(({ detectors }) => detectors.some((id) => without.has(id))).map(({ id }) => id),
-  );
+  const loops = withoutInput(plan);
+  const ids = new Set([...loops.values()].flat());
   return new Set(
     plan.wiring.conductors
-      .filter(({ for: device, zone }) => without.has(device ?? '') && (zone === null || zones.has(zone)))
+      .filter(({ for: device, zone }) =>
+        zone === null
+          ? ids.has(device ?? '')
+          : loops.has(zone) && (ids.has(zone) || device === null || ids.has(device)),
+      )
       .map(({ id }) => id),
   );
 });

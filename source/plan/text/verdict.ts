@@ -1,7 +1,7 @@
 import { SEVERITIES } from '../findings/findings.ts';
 import { listed } from '../findings/words.ts';
 import type { Finding, Plan, Severity } from '../plan.ts';
-import { detectorsWithoutInput } from './goes-words.ts';
+import { withoutInput } from './goes-words.ts';
 import { paragraph } from './layout.ts';
 
 const VERDICT = {
@@ -38,7 +38,7 @@ export function verdictText(plan: Plan, columns: number): string[] {
 /** With inputs free nothing shares one that could stand alone: what is lost is joined in the field. */
 function lossWords(plan: Plan): string {
   const { loss, inputsFree } = plan.grouping;
-  const without = detectorsWithoutInput(plan);
+  const without = [...withoutInput(plan).values()].flat();
   if (without.length > 0) return `; NONE LEFT for ${listed(without)}`;
   if (plan.circuits.length === 0) return '';
   if (loss === 0) return '; every detector by itself';

@@ -1,6 +1,6 @@
 import type { MeasuringPoint, Plan, ZonePlan } from '../plan.ts';
 import { remember } from '../remember.ts';
-import { detectorsWithoutInput } from './goes-words.ts';
+import { withoutInput } from './goes-words.ts';
 import { heading, paragraph } from './layout.ts';
 import { jointName, spreadWords, windowWords, zoneResistorWords } from './words.ts';
 
@@ -50,7 +50,7 @@ function zoneWords(plan: Plan, zone: ZonePlan): string {
   const [parted, kept] = [joins(true, 'from'), joins(false, 'with')];
   const [found, lifted, bare] = [reads('found'), reads('lifted'), reads('bare')];
   const other = loop.terminals.find((one) => one !== zone.lift.terminal);
-  const without = withoutInput(plan, zone.id);
+  const without = withoutInput(plan).get(zone.id) ?? [];
   if (without.length > 0)
     return `NO INPUT for ${without.join(', ')}: nothing is done to it until there is one. Screws ${loop.terminals.join(' to ')} read ${found ?? 'anything'} at rest as found.`;
   const sentences = [
@@ -74,12 +74,6 @@ const pointsById = remember(
 
 function isGivenUp({ survey }: Plan, id: string): boolean {
   return survey.tampers.some((one) => one.id === id && one.keep === 'given-up');
-}
-
-/** Detectors of a zone that no input is left for. */
-function withoutInput(plan: Plan, id: string): string[] {
-  const without = new Set(detectorsWithoutInput(plan));
-  return plan.survey.zones.find((one) => one.id === id)?.detectors.filter((one) => without.has(one)) ?? [];
 }
 
 /** What the meter is held on: the first of the lifted leg, with what was under one joint with it. */
