@@ -23,17 +23,19 @@ import { cacheFolder, surroundings } from './folders.ts';
 const PROGRAM = join(__dirname, 'program.js');
 const OPEN = '(function (exports, require, module, __filename, __dirname) {';
 const DIGEST_BYTES = 32;
-/** Of each version of the program and of Node one, so many in all. */
-const MOST_KEPT = 4;
+/** Of each command, version of the program and Node one, so many in all: a megabyte each. */
+const MOST_KEPT = 12;
 
 // Short commands end before code that was optimised pays for the optimising: it is done for what runs seven times as long.
-setFlagsFromString('--interrupt-budget=1000000');
+// The engine of Node 20 alone has this switch.
+if (process.versions.v8.startsWith('11.')) setFlagsFromString('--interrupt-budget=1000000');
 start();
 
 function start(): void {
   // ASCII, as it is bundled: so the engine holds a byte a character.
   const text = readFileSync(PROGRAM, 'latin1');
-  const tag = createHash('sha256').update(text).update(`${process.version} ${cachedDataVersionTag()}`);
+  const command = /^[a-z-]+$/.exec(process.argv[2] ?? '')?.[0] ?? '';
+  const tag = createHash('sha256').update(`${process.version} ${cachedDataVersionTag()} ${command}\n${text}`);
   const folder = cacheFolder(surroundings());
   const file = join(folder, `${tag.digest('hex').slice(0, 32)}.code`);
   const kept = process.env.NODE_DISABLE_COMPILE_CACHE ? undefined : readKept(folder, file);
