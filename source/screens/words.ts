@@ -26,7 +26,7 @@ export const SUPPLY_WORDS: Readonly<Record<SupplyState, { says: string; short: s
   live: { says: 'OLD SYSTEM LIVE', short: 'LIVE', tone: 'live' },
   isolating: { says: 'BEING ISOLATED', short: 'ISOLATING', tone: 'unproven' },
   dead: { says: 'DEAD, PROVED', short: 'DEAD', tone: 'dead' },
-  unproven: { says: 'NOT PROVED DEAD', short: 'NOT PROVED', tone: 'unproven' },
+  unproven: { says: 'NOT PROVED DEAD', short: 'NOT PROVED DEAD', tone: 'unproven' },
   energised: { says: 'NEW BOARD ENERGISED', short: 'ENERGISED', tone: 'energised' },
 };
 

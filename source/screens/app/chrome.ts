@@ -56,19 +56,33 @@ function progress(share: number, room: Room): Line {
   return [{ text: room.glyphs.ruleDone.repeat(gone) + room.glyphs.rule.repeat(cells - gone) }];
 }
 
+/** What leads out of a screen, or to help, stays at the foot when not all keys fit. */
+const VITAL: ReadonlySet<string> = new Set(['back', 'quit', 'help', 'jobs', 'home', 'shut', 'stop-looking']);
+
 /** The keys that work now, as many as fit on the rows given; the help has them all. */
 export function foot(
   rows: readonly KeyRow<string, never>[],
   room: Room,
   most = room.columns < 100 ? 2 : 1,
 ): readonly Line[] {
+  let kept = rows.filter((one) => one.foot);
+  let lines = packed(kept, room);
+  while (lines.length > most) {
+    const at = kept.findLastIndex((row) => !VITAL.has(row.does));
+    if (at < 0) break;
+    kept = kept.toSpliced(at, 1);
+    lines = packed(kept, room);
+  }
+  return [[], ...lines.slice(0, most)];
+}
+
+function packed(rows: readonly KeyRow<string, never>[], room: Room): readonly Line[] {
   const lines: Span[][] = [[]];
   let used = 0;
-  for (const row of rows.filter((one) => one.foot)) {
+  for (const row of rows) {
     const key = keysShown(row, room);
     const wide = widthOf(key) + 1 + widthOf(row.says);
     if (used > 0 && used + 3 + wide > room.columns) {
-      if (lines.length === most) break;
       lines.push([]);
       used = 0;
     }
@@ -76,7 +90,7 @@ export function foot(
     lines.at(-1)!.push({ text: `${gap}${key}`, bold: true }, { text: ` ${row.says}` });
     used += gap.length + wide;
   }
-  return [[], ...lines];
+  return lines;
 }
 
 export function keysShown(row: KeyRow<string, never>, room: Room): string {

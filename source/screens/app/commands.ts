@@ -13,6 +13,7 @@ export const COMMANDS = [
   'menu-change',
   'far',
   'steps',
+  'redo',
   'plan',
   'history',
   'help',
@@ -62,10 +63,12 @@ export function runCommand(app: App, command: Command): Turn {
       return [push(base, { kind: 'steps', at: 0, show: 'open' }), []];
     case 'plan':
       return [base.job ? push(base, { kind: 'plan', part: 0, at: 0, opened: false }) : base, []];
+    case 'redo':
+      return [push(base, { kind: 'steps', at: null, show: 'done' }), []];
     case 'history':
       return [base, base.job ? [{ do: 'history', filter: {} }] : []];
     case 'help':
-      return [push(base, { kind: 'help', of: top(base).kind, page: 0 }), []];
+      return [push(base, { kind: 'help', page: 0 }), []];
     case 'settings':
       return [push(base, { kind: 'settings' }), []];
     case 'diagnose': {

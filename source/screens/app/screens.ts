@@ -34,7 +34,7 @@ export const SCREENS: Screens = {
   sure: SURE,
   plan: PLAN,
   history: HISTORY,
-  help: helpScreen((kind) => keysOfScreen(kind)),
+  help: helpScreen((screen) => defOf(screen)),
   settings: SETTINGS,
   closed: CLOSED,
   survey: SURVEY,

@@ -42,7 +42,7 @@ export type Screen =
   | { readonly kind: 'briefing'; readonly briefing: Briefing; readonly page: number }
   | StepScreen
   | { readonly kind: 'far'; readonly step: string }
-  | { readonly kind: 'steps'; readonly at: number; readonly show: 'open' | 'all' }
+  | StepsScreen
   | { readonly kind: 'menu'; readonly menu: string }
   | FormScreen
   | DiagnosisScreen
@@ -57,7 +57,7 @@ export type Screen =
   | { readonly kind: 'plan'; readonly part: number; readonly at: number; readonly opened: boolean }
   | HistoryScreen
   | SurveyScreen
-  | { readonly kind: 'help'; readonly of: Screen['kind']; readonly page: number }
+  | { readonly kind: 'help'; readonly page: number }
   | { readonly kind: 'settings' }
   | { readonly kind: 'closed'; readonly page: number };
 
@@ -73,13 +73,11 @@ export type StepScreen = {
   readonly page: number;
 };
 
-export type FormScreen = {
-  readonly kind: 'form';
-  readonly form: FormId;
-  readonly step: string | null;
-  readonly entry: Entry;
-  readonly preview: readonly string[];
-  readonly page: number;
+/** `at`: the row in hand; null for the last one. `done`: to choose one that is done again. */
+export type StepsScreen = {
+  readonly kind: 'steps';
+  readonly at: number | null;
+  readonly show: 'open' | 'all' | 'done';
 };
 
 /** `stands`: the step is recorded as done all the same, and may be read again. */
@@ -100,6 +98,15 @@ export type HistoryScreen = {
   readonly page: number;
   /** The words being searched for, while they are typed. */
   readonly searching: string | null;
+export type FormScreen = {
+  readonly kind: 'form';
+  readonly form: FormId;
+  readonly step: string | null;
+  readonly entry: Entry;
+  readonly preview: readonly string[];
+  readonly page: number;
+};
+
 };
 
 /** A survey while it is put together. `at`: the question gone back to; null where the first open one is asked. */

@@ -1,7 +1,7 @@
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { type App, pop, type Screen, withTop } from '../app/state.ts';
-import type { Room } from '../draw/frame.ts';
+import type { PageTurn, Room } from '../draw/frame.ts';
 import { EMPTY, type Line, type Span } from '../draw/line.ts';
 import { wrapMarked } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
@@ -11,6 +11,7 @@ import { SUPPLY_WORDS } from '../words.ts';
 type BriefingScreen = Extract<Screen, { kind: 'briefing' }>;
 
 const isNobody = ({ app }: { app: App }) => app.job?.next.person === null;
+const isPaged = ({ turn }: { turn?: PageTurn }) => (turn?.of ?? 1) > 1;
 const isSomebody = (situation: { app: App }) => !isNobody(situation);
 
 /** Coming back to a job: what has to be known before the first step, in that order. */
@@ -26,16 +27,28 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
     // Who works is said, never taken for granted: whoever comes back may be somebody else.
     { keys: ['1'], does: 'go', says: 'it is the same person', foot: true, works: isSomebody },
     { keys: ['2'], does: 'shift', says: 'it is somebody else', foot: true, works: isSomebody },
-    { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: true },
-    { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false },
+    {
+      keys: ['enter'],
+      does: 'which',
+      says: 'take neither: press 1 or 2',
+      foot: false,
+      works: isSomebody,
+    },
+    { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: false, works: isPaged },
+    { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false, works: isPaged },
     { keys: ['p'], does: 'plan', says: 'plan', foot: true },
     { keys: ['h'], does: 'history', says: 'history', foot: true },
     { keys: ['left', 'escape'], does: 'jobs', says: 'jobs', foot: true },
+    { keys: ['?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['q', 'ctrl+c'], does: 'quit', says: 'leave the program', foot: true },
   ],
   press: (app, screen, command) => {
     if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
     if (command === 'page-up') return [withTop(app, { ...screen, page: screen.page - 1 }), []];
+    if (command === 'which') {
+      const says = 'Press 1 where it is the same person, 2 where it is somebody else.';
+      return [{ ...app, notice: { tone: 'caution', says, more: [] } }, []];
+    }
     if (command !== 'go' || !app.job) return null;
     return goToStep(pop(app), nextOpen(app.job)?.id ?? null);
   },

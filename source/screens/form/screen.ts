@@ -1,6 +1,6 @@
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import { keepDraft } from '../app/drafts.ts';
-import type { ScreenDef } from '../app/screen-def.ts';
+import type { ScreenDef, Situation } from '../app/screen-def.ts';
 import { type App, type FormScreen, type Turn, withTop } from '../app/state.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
@@ -14,6 +14,8 @@ function isLine(screen: FormScreen): boolean {
   const answer = screen.entry.answers[0];
   return screen.form === 'note' && answer?.letters === null;
 }
+
+const isPaged = ({ turn }: Situation<FormScreen>) => (turn?.of ?? 1) > 1;
 
 export const FORM: ScreenDef<FormScreen> = {
   keys: [
@@ -47,8 +49,8 @@ export const FORM: ScreenDef<FormScreen> = {
       foot: false,
       works: ({ screen }) => !isTouched(screen.entry),
     },
-    { keys: ['page-down'], does: 'page-down', says: 'next page', foot: false },
-    { keys: ['page-up'], does: 'page-up', says: 'page before', foot: false },
+    { keys: ['page-down'], does: 'page-down', says: 'next page', foot: false, works: isPaged },
+    { keys: ['page-up'], does: 'page-up', says: 'page before', foot: false, works: isPaged },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: (app, screen, key, turn) => {

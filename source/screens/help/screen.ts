@@ -1,7 +1,7 @@
 import { foot, keysShown, plainHead } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
-import { type Screen, withTop } from '../app/state.ts';
-import type { Room } from '../draw/frame.ts';
+import { type App, pop, type Screen, top, withTop } from '../app/state.ts';
+import { compose, type Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
 import { wrapMarked } from '../draw/wrap.ts';
 import type { KeyRow } from '../keys/table.ts';
@@ -14,15 +14,15 @@ const GENERAL = [
   'What is typed is kept, whatever happens to the program.',
 ];
 
-/** Every key of a screen, from the table that handles them. */
+/** Every key that works on the screen below, from the table that handles them. */
 export function helpScreen(
-  tables: (kind: Screen['kind']) => readonly KeyRow<string, never>[],
+  defOf: (screen: Screen) => ScreenDef<Screen>,
 ): ScreenDef<Extract<Screen, { kind: 'help' }>> {
   const def: ScreenDef<Extract<Screen, { kind: 'help' }>> = {
     keys: [
       { keys: ['enter', 'left', 'escape', '?'], does: 'back', says: 'back', foot: true },
-      { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: true },
-      { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: true },
+      { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: false },
+      { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false },
       { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
     ],
     press: (app, screen, command) => {
@@ -35,7 +35,7 @@ export function helpScreen(
       body: [
         ...GENERAL.flatMap((says) => wrapMarked({ text: `${room.glyphs.dot} ` }, says, room.columns)),
         EMPTY,
-        ...keyLines(tables(screen.of), room),
+        ...keyLines(rowsBelow(app, defOf, room), room),
       ],
       pinned: [],
       foot: foot(workingRows(def.keys, { app, screen }), room),
@@ -43,6 +43,28 @@ export function helpScreen(
     }),
   };
   return def;
+}
+
+function rowsBelow(
+  app: App,
+  defOf: (screen: Screen) => ScreenDef<Screen>,
+  room: Room,
+): readonly KeyRow<string, never>[] {
+  const below = pop(app);
+  const screen = top(below);
+  const def = defOf(screen);
+  const { turn } = compose(def.view(below, screen, room), room);
+  return eachKeyOnce(workingRows(def.keys, { app: below, screen, turn }));
+}
+
+// The first row that works has the key, so a later one does not show it.
+function eachKeyOnce(rows: readonly KeyRow<string, never>[]): readonly KeyRow<string, never>[] {
+  const seen = new Set<string>();
+  return rows.flatMap((row) => {
+    const keys = row.keys.filter((key) => key === '…' || !seen.has(key));
+    for (const key of keys) if (key !== '…') seen.add(key);
+    return keys.some((key) => key !== '…') ? [{ ...row, keys }] : [];
+  });
 }
 
 function keyLines(rows: readonly KeyRow<string, never>[], room: Room): readonly Line[] {

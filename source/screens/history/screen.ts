@@ -1,5 +1,5 @@
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
-import type { ScreenDef } from '../app/screen-def.ts';
+import type { ScreenDef, Situation } from '../app/screen-def.ts';
 import { type App, type HistoryScreen, type Turn, withTop } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
@@ -10,6 +10,7 @@ import type { HistoryFilter, HistoryRow } from '../port.ts';
 
 const listing = ({ screen }: { screen: HistoryScreen }) => screen.searching === null && !screen.opened;
 const reading = ({ screen }: { screen: HistoryScreen }) => screen.searching === null && screen.opened;
+const paged = (seen: Situation<HistoryScreen>) => reading(seen) && (seen.turn?.of ?? 1) > 1;
 const searching = ({ screen }: { screen: HistoryScreen }) => screen.searching !== null;
 
 /** The record: newest below, filters as keys that take their value from the row in hand. */
@@ -18,8 +19,8 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
     { keys: ['up', 'down'], does: 'move', says: 'move', foot: true, works: listing },
     { keys: ['enter'], does: 'open', says: 'open', foot: true, works: listing },
     { keys: ['enter', 'left', 'escape'], does: 'shut', says: 'back to the list', foot: true, works: reading },
-    { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: true, works: reading },
-    { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false, works: reading },
+    { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: false, works: paged },
+    { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false, works: paged },
     { keys: ['1', 's'], does: 'by-step', says: 'this step', foot: true, works: listing },
     { keys: ['2', 'p'], does: 'by-person', says: 'this person', foot: true, works: listing },
     { keys: ['3', 'k'], does: 'by-kind', says: 'this kind', foot: true, works: listing },
@@ -37,7 +38,7 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
     { keys: ['enter'], does: 'find', says: 'find', foot: true, works: searching },
     { keys: ['escape'], does: 'stop-search', says: 'stop searching', foot: true, works: searching },
     { keys: ['left', 'escape'], does: 'back', says: 'back', foot: true, works: listing },
-    { keys: ['?'], does: 'help', says: 'all keys', foot: false, works: listing },
+    { keys: ['?'], does: 'help', says: 'all keys', foot: true, works: listing },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: (app, screen, key) => {
@@ -95,6 +96,7 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
       head: jobHead(app, room, 'Record'),
       foot: foot(workingRows(HISTORY.keys, { app, screen }), room, room.columns < 100 ? 2 : 1),
       page: screen.page,
+      low: noticeLines(app, room),
     };
     if (screen.opened && row) return { ...common, body: openedRow(row, room), pinned: [] };
     const title: Line = [
@@ -113,7 +115,6 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
       body: [...body.slice(0, Math.max(2, body.length - 2)), EMPTY],
       control: { kind: 'line', id: 'search', value: screen.searching, placeholder: 'words to find' },
       pinned: [],
-      low: noticeLines(app, room),
     };
   },
 };

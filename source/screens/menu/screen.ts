@@ -5,6 +5,7 @@ import type { App, Screen } from '../app/state.ts';
 import { EMPTY } from '../draw/line.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import { workingRows } from '../keys/table.ts';
+import { isRedone } from '../steps/screen.ts';
 
 type Menu = {
   readonly title: string;
@@ -22,9 +23,9 @@ export const MENUS: Readonly<Record<string, Menu>> = {
       { does: 'note', says: 'Note' },
       { does: 'photo', says: 'Photo' },
       { does: 'menu-stop', says: 'Stop for now: away, pause, night, somebody else' },
-      { does: 'menu-look', says: 'Look: all steps, plan, history' },
-      { does: 'menu-change', says: 'Change: reopen, deviate, correct the survey' },
-      { does: 'help', says: 'All keys' },
+      { does: 'menu-look', says: 'Look: all steps, plan, history, all keys' },
+      { does: 'menu-change', says: 'Change: deviate, correct the survey' },
+      { does: 'redo', says: 'Read again: do a step again that was done (reopen)' },
     ],
   },
   'menu-help': {
@@ -58,10 +59,10 @@ export const MENUS: Readonly<Record<string, Menu>> = {
       { does: 'jobs', says: 'The list of jobs' },
     ],
   },
+      { does: 'help', says: 'All keys' },
   'menu-change': {
     title: 'Change',
     items: [
-      { does: 'reopen', says: 'Reopen this step, which was done (go to it first)' },
       { does: 'deviate', says: 'Deviate from this step' },
       { does: 'correct', says: 'Correct the survey' },
     ],
@@ -85,14 +86,21 @@ export const MENU: ScreenDef<Extract<Screen, { kind: 'menu' }>> = {
     { keys: ['left', 'escape'], does: 'back', says: 'back', foot: true },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
-  picked: (app, _, value) => (isCommand(value) ? runCommand(app, value) : [app, []]),
+  picked: (app, _, value) => {
+    if (!isCommand(value)) return [app, []];
+    if (isNow(app, value)) return runCommand(app, value);
+    return [{ ...app, notice: { tone: 'caution', says: 'That cannot be done now.', more: [] } }, []];
+  },
   view: (app, screen, room) => ({
     head: jobHead(app, room),
     body: [[{ text: MENUS[screen.menu]?.title ?? '', bold: true }], EMPTY],
     control: {
       kind: 'list',
       id: screen.menu,
-      items: itemsOf(app, screen.menu).map(({ does, says }) => ({ value: does, label: says })),
+      items: itemsOf(app, screen.menu).map(({ does, says }) => ({
+        value: does,
+        label: isNow(app, does) ? says : `${says} (not now)`,
+      })),
       initial: 0,
     },
     pinned: [],

@@ -1,11 +1,12 @@
 import type { Command } from '../app/commands.ts';
 import { formWorks } from '../app/commands.ts';
-import type { App, StepScreen } from '../app/state.ts';
+import type { Situation } from '../app/screen-def.ts';
+import type { StepScreen } from '../app/state.ts';
 import { isTouched } from '../entry/state.ts';
 import type { KeyRow } from '../keys/table.ts';
-import { DOUBT_KEY } from './state.ts';
+import { besideStep, DOUBT_KEY, nextOpen } from './state.ts';
 
-export type StepSituation = { readonly app: App; readonly screen: StepScreen };
+export type StepSituation = Situation<StepScreen>;
 export type StepCommand =
   | Command
   | 'enter'
@@ -16,6 +17,7 @@ export type StepCommand =
   | 'look-back'
   | 'look-ahead'
   | 'stop-looking'
+  | 'home'
   | 'page-down'
   | 'page-up';
 
@@ -26,6 +28,7 @@ const works = {
   typed: (situation: StepSituation) => works.touched(situation) && !works.spelling(situation),
   spelling: ({ screen }: StepSituation) => screen.entry.answers[screen.entry.at]?.letters != null,
   untouched: ({ screen }: StepSituation) => screen.looking === null && !isTouched(screen.entry),
+  here: ({ screen }: StepSituation) => screen.looking === null,
   looking: ({ screen }: StepSituation) => screen.looking !== null,
   choosing: ({ screen }: StepSituation) => {
     const field = screen.entry.fields[screen.entry.at];
@@ -38,6 +41,7 @@ const works = {
     const field = screen.entry.fields[screen.entry.at];
     return screen.looking === null && field?.kind === 'reading' && field.quantity === 'ohms';
   },
+  paged: ({ turn }: StepSituation) => (turn?.of ?? 1) > 1,
   /** Letters are words in a text, and shortcuts everywhere else. */
   letters: ({ screen }: StepSituation) =>
     screen.looking !== null ||
@@ -77,6 +81,13 @@ export const STEP_KEYS: readonly Row[] = [
     foot: true,
     works: works.looking,
   },
+  {
+    keys: ['enter'],
+    does: 'enter',
+    says: 'next page, while nothing is typed',
+    foot: false,
+    works: (situation) => works.untouched(situation) && works.paged(situation),
+  },
   { keys: ['right'], does: 'open-reading', says: 'OL, k, M', foot: true, works: works.ohms },
   { keys: ['left', 'erase'], does: 'erase', says: 'erase', foot: true, works: works.touched },
   { keys: ['left', 'tab'], does: 'menu', says: 'not sure, cannot, more', foot: true, works: works.untouched },
@@ -87,6 +98,16 @@ export const STEP_KEYS: readonly Row[] = [
     says: 'back to the step in hand',
     foot: true,
     works: works.looking,
+  },
+  {
+    keys: ['escape'],
+    does: 'home',
+    says: 'to the step that is next',
+    foot: true,
+    works: ({ app, screen }) => {
+      const first = app.job && screen.looking === null ? nextOpen(app.job) : null;
+      return first !== null && first.id !== screen.step;
+    },
   },
   letter('f', 'far', 'far view', true),
   {
@@ -101,17 +122,47 @@ export const STEP_KEYS: readonly Row[] = [
   letter('n', 'note', 'note'),
   letter('c', 'cannot', 'cannot'),
   letter('x', 'diagnose', 'what may be behind it', false),
-  { keys: ['b', 'up'], does: 'look-back', says: 'look back', foot: true, works: works.letters },
-  { keys: ['a', 'down'], does: 'look-ahead', says: 'look ahead', foot: false, works: works.letters },
+  {
+    keys: ['b', 'up'],
+    does: 'look-back',
+    says: 'look back',
+    foot: true,
+    works: (situation) =>
+      works.letters(situation) && besideStep(situation.app, situation.screen, -1) !== null,
+  },
+  {
+    keys: ['a', 'down'],
+    does: 'look-ahead',
+    says: 'look ahead',
+    foot: true,
+    works: (situation) => works.looking(situation) && besideStep(situation.app, situation.screen, 1) !== null,
+  },
+  {
+    keys: ['a'],
+    does: 'look-ahead',
+    says: 'look ahead',
+    foot: false,
+    works: (situation) =>
+      works.here(situation) &&
+      works.letters(situation) &&
+      besideStep(situation.app, situation.screen, 1) !== null,
+  },
   letter('s', 'steps', 'all steps'),
   letter('p', 'plan', 'plan'),
   letter('h', 'history', 'history'),
   letter('w', 'away', 'away for a moment', false, ({ app }) => formWorks(app, 'away')),
   letter('v', 'deviate', 'deviate', false, ({ app }) => formWorks(app, 'deviate')),
-  letter('r', 'reopen', 'reopen', false, ({ app }) => formWorks(app, 'reopen')),
-  { keys: ['page-down'], does: 'page-down', says: 'next page', foot: false },
-  { keys: ['page-up'], does: 'page-up', says: 'page before', foot: false },
+  letter(
+    'r',
+    'reopen',
+    'read it again (reopen)',
+    true,
+    (s) => works.looking(s) && formWorks(s.app, 'reopen'),
+  ),
+  letter('r', 'redo', 'read again a step that was done', false, works.here),
+  { keys: ['page-down'], does: 'page-down', says: 'next page', foot: false, works: works.paged },
+  { keys: ['page-up'], does: 'page-up', says: 'page before', foot: false, works: works.paged },
   letter('?', 'help', 'all keys', true),
-  letter('q', 'quit', 'leave the program', false),
+  letter('q', 'quit', 'leave the program, asked once more', false),
   { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
 ];

@@ -2,7 +2,7 @@ import { lastWord } from '../app/commands.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { type StepScreen, withTop } from '../app/state.ts';
 import { STEP_KEYS } from './keys.ts';
-import { goToStep, look, stepKey, takeUp, turnPage } from './state.ts';
+import { goToStep, look, nextOpen, stepKey, takeUp, turnPage } from './state.ts';
 import { viewStep } from './view.ts';
 
 export const STEP: ScreenDef<StepScreen> = {
@@ -16,6 +16,8 @@ export const STEP: ScreenDef<StepScreen> = {
         return look(app, screen, 1);
       case 'stop-looking':
         return [withTop(app, { ...screen, looking: null, page: 0 }), []];
+      case 'home':
+        return goToStep(app, app.job ? (nextOpen(app.job)?.id ?? null) : null);
       case 'take-up':
         return takeUp(app, screen);
       case 'quit':

@@ -83,12 +83,28 @@ export function openStep(app: App, screen: StepScreen): OpenStep | null {
   return app.job?.next.open.find((step) => step.id === screen.step) ?? null;
 }
 
+/**
+ * The step before or after the one that is seen; null at the ends. What is done only when something asks for it, as
+ * a proof after an absence, is passed over while nothing does.
+ */
+export function besideStep(app: App, screen: StepScreen, by: -1 | 1): Step | null {
+  const { job } = app;
+  if (!job) return null;
+  const seen = screen.looking ?? screen.step;
+  const isShown = (step: Step) => {
+    const status = job.status[step.id] ?? 'open';
+    if (step.id === seen || step.id === screen.step) return true;
+    if (status === 'excluded') return false;
+    return !step.repeatable || status !== 'open' || job.next.open.some(({ id }) => id === step.id);
+  };
+  const shown = job.steps.filter(isShown);
+  const at = shown.findIndex((step) => step.id === seen);
+  return at < 0 ? null : (shown[at + by] ?? null);
+}
+
 /** Looks at the step before or after, without leaving the one in hand; the own one ends the looking. */
 export function look(app: App, screen: StepScreen, by: -1 | 1): Turn {
-  const steps = app.job?.steps ?? [];
-  const from = steps.findIndex((step) => step.id === (screen.looking ?? screen.step));
-  const shown = steps.filter((step, index) => index === from || app.job?.status[step.id] !== 'excluded');
-  const to = shown[shown.findIndex((step) => step.id === steps[from]?.id) + by];
+  const to = besideStep(app, screen, by);
   if (!to) return [app, []];
   const looking = to.id === screen.step ? null : to.id;
   return [withTop({ ...app, notice: null }, { ...screen, looking, page: 0 }), []];
