@@ -6,7 +6,7 @@ import { isSettled, lookUp } from '../../source/procedure/lookup.ts';
 import { closeNeeds } from '../../source/procedure/next.ts';
 import { scale } from '../scale.ts';
 import { demoPlan } from './demo-plan.ts';
-import { lead } from './lead.ts';
+import { lead, leadTo } from './lead.ts';
 import { walk } from './walk.ts';
 
 const demo = buildProcedure(demoPlan());
@@ -48,6 +48,27 @@ test.each(Object.entries(CORRECTIONS))(
       if (added.includes('isolate.foreign')) expect(['dead', 'unproven']).not.toContain(carried.supply);
       expect(closeNeeds(after, lead(after, ['done'], carried).state), `seed ${seed}`).toEqual([]);
     }
+  },
+);
+
+// A job that is corrected in mid-work must not ask again for what the correction says nothing about.
+test.each([
+  ['another resistor', CORRECTIONS['another resistor']!],
+  [
+    'a resistor that is not where it should be',
+    (text: string) => text.replace('resistorAt: panel', 'resistorAt: unknown'),
+  ],
+])(
+  '%s in one zone, all dead and lifted: the other zones, the bench and the proof of dead stand',
+  (_, change) => {
+    const state = leadTo(demo, 'rewire.c3');
+    const carried = carryOver(demo, state, buildProcedure(demoPlan(change)));
+    const status = (id: string) => carried.context.status[id];
+    expect(carried.supply).toBe('dead');
+    expect(
+      ['measure.found', 'measure.z2', 'split.z3', 'prepare.adapter.b1', 'prepare.inputs.b1'].map(status),
+    ).toEqual(['done', 'done', 'done', 'done', 'done']);
+    expect([status('resistors.z1'), status('clear.voltage')]).toEqual(['unknown', 'open']);
   },
 );
 

@@ -31,10 +31,16 @@ function found(facts: Facts): Step[] {
       cautions: cautions('proof-perishes'),
       needs: 'dead',
       about: facts.loops.map((loop) => loop.id),
-      proof: points.map((point) => pointReading(facts, point, point.id)),
+      proof: points.map((point) => ({ ...pointReading(facts, point, point.id), ...NOTHING_EXPECTED })),
     }),
   ];
 }
+
+/**
+ * The old board's own input lies beside each loop, so no figure is right or wrong here; and a correction of one loop,
+ * which would change its figure, must not take back what was done on all the others.
+ */
+const NOTHING_EXPECTED = { min: null, nominal: null, max: null, usable: null, open: 'may' } as const;
 
 function measure(facts: Facts, loop: Facts['loops'][number]): Step {
   const leg = facts.plan.zones.find((zone) => zone.id === loop.id)?.lift.conductors ?? [];

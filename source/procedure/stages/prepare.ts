@@ -22,7 +22,8 @@ function adapter(board: Board): Step {
     why: `The board takes ${fromVolts} to ${toVolts} V DC. AC or reversed polarity destroys it.`,
     cautions: cautions('ac-on-dc'),
     about: [board.id, `adapter:${board.id}`],
-    waitsFor: ['plan.accept'],
+    // On the bench nothing of the site is touched: a plan that changes in mid-work must not call for it again.
+    waitsFor: ['survey.scope'],
     proof: [
       reading({
         field: 'dc',
