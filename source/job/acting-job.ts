@@ -14,12 +14,14 @@ import { causesOf, type NamedCause } from './causes.ts';
 import { challengeTo } from './challenge.ts';
 import type { Corrected, Correction } from './correct.ts';
 import { HeldJob, type Ledger } from './held-job.ts';
+import { labelsGiven } from './labels.ts';
 import { parseAction } from './parse-action.ts';
 import { Persons } from './persons.ts';
 import { type Planner, PlannerNeeded, StoredUnreadable } from './planner.ts';
 import { writePrivate } from './private.ts';
 import { type Explain, type Proposal, propose } from './propose.ts';
 import { Replay } from './replay.ts';
+import { hasInstrumentFailed, tellFailures } from './told.ts';
 
 type Correct = Extract<Action, { do: 'correct' }>;
 type Recordable = Extract<Proposal, { is: 'record' }>;
@@ -94,7 +96,12 @@ export class ActingJob extends HeldJob {
     const attached =
       proposal.is === 'record' && proposal.attach !== null ? attachFile(this.dir, proposal.attach) : null;
     if (attached && !attached.ok) return malformed(attached.says);
-    const causes = proposal.is === 'record' && proposal.explain ? this.#causes(proposal.explain) : [];
+    const explain = proposal.is === 'record' ? proposal.explain : null;
+    const causes = explain ? this.#causes(explain) : [];
+    const told =
+      explain && action.do === 'confirm'
+        ? tellFailures(explain.step, action.values, explain.judged.fields)
+        : [];
     const records = broken ? [this.begin(broken, by).n] : [];
     const onShift = this.state.context.person;
     if (by !== null && onShift !== null && by !== onShift && !ANYBODY_MAY.has(action.do)) {
@@ -102,10 +109,11 @@ export class ActingJob extends HeldJob {
     }
     if (proposal.is === 'refused') return this.#refuse(action, by, records, proposal.reasons);
     if (proposal.is === 'correction') return this.#adopt(action, by, records, proposal.correction);
-    return this.#record(action, by, records, causes, {
+    const acted = this.#record(action, by, records, causes, {
       ...proposal,
       data: { ...proposal.data, ...attached?.attachment },
     });
+    return told.length > 0 && 'outcome' in acted ? { ...acted, told } : acted;
   }
 
   /** What a correction would change, in lines, or why it cannot be; nothing is recorded. */
@@ -124,9 +132,10 @@ export class ActingJob extends HeldJob {
       state,
       sitting: this.sitting,
       secondsOpen: (step) => {
-        const since = broken ? undefined : this.replay.opened.get(step);
+        const since = broken ? undefined : (this.replay.opened.get(step) ?? this.replay.tried.get(step));
         return since === undefined ? null : (now - since) / 1000;
       },
+      labels: () => labelsGiven(this.procedure, this.state, this.results),
       personsFor: (names) => this.#persons.idsFor(names),
       wallMilliseconds: now,
     });
@@ -208,6 +217,7 @@ export class ActingJob extends HeldJob {
   }
 
   #causes({ step, judged }: Explain) {
+    if (hasInstrumentFailed(step, judged.fields)) return [];
     try {
       return causesOf(step, judged.fields, () => this.plan);
     } catch (error) {

@@ -49,6 +49,8 @@ export type Next = {
     readonly waitingFor: readonly string[];
     readonly says: string;
   }[];
+  /** The step that comes once the first open one has passed. */
+  readonly after?: string | null;
 };
 
 export type OpenStep = {
@@ -72,6 +74,8 @@ export type Acted =
       readonly outcome: 'passed' | 'failed' | 'recorded';
       readonly records: readonly number[];
       readonly causes: readonly { readonly cause: string; readonly says: string; readonly try: string }[];
+      /** What does not pass, answer by answer, and what follows from it; left out where all passes. */
+      readonly told?: readonly string[];
       /** Of `close` and `leave`: what is kept outside, so that the record can be proved whole later: `COUNT:DIGEST`. */
       readonly head?: string;
       readonly next: Next;

@@ -1,3 +1,4 @@
+import { parseQuantity } from '../electrical/quantity.ts';
 import type { Step } from '../procedure/step.ts';
 import type { Action } from './action.ts';
 
@@ -5,7 +6,10 @@ import type { Action } from './action.ts';
  * Why an entry is asked about before it is taken. A challenge is no gate: the same action with the challenge's
  * name in `acknowledge` passes, and is recorded so.
  */
-export type Challenge = { readonly name: 'looks-like-a-code' | 'typed-too-soon'; readonly says: string };
+export type Challenge = {
+  readonly name: 'looks-like-a-code' | 'typed-too-soon' | 'leads-not-zero';
+  readonly says: string;
+};
 
 /**
  * The challenge an action meets, or null.
@@ -14,7 +18,7 @@ export type Challenge = { readonly name: 'looks-like-a-code' | 'typed-too-soon';
  * @param secondsOpen how long that step's card has been open; null where nobody opened it
  */
 export function challengeTo(action: Action, step: Step | null, secondsOpen: number | null): Challenge | null {
-  const met = [codeIn(action, step), tooSoon(action, step, secondsOpen)];
+  const met = [codeIn(action, step), leadsNotZero(action), tooSoon(action, step, secondsOpen)];
   return met.find((one) => one !== null && !action.acknowledge?.includes(one.name)) ?? null;
 }
 
@@ -68,6 +72,19 @@ function isYear(run: string): boolean {
   return run.length === 4 && Number(run) >= 1950 && Number(run) <= 2099;
 }
 
+/** Good leads have a few tenths of an ohm; what is above this hides what is read through them. Common practice, no source. */
+const LEADS_OHMS = 1;
+
+function leadsNotZero(action: Action): Challenge | null {
+  if (action.do !== 'start-shift' || action.zero === undefined) return null;
+  const zero = parseQuantity(action.zero, 'ohms', 'field-unit');
+  if (!zero.ok || zero.value <= LEADS_OHMS) return null;
+  return {
+    name: 'leads-not-zero',
+    says: `Good leads read below ${LEADS_OHMS} ohm when they touch, and these read ${zero.value}. Clean or replace them and touch them together again; or say that it is so: then it is taken off every figure before it is typed.`,
+  };
+}
+
 /** The least time to put the probes on one point and read the meter. Common practice, no source. */
 const SECONDS_A_POINT = 1;
 
@@ -75,12 +92,13 @@ const SECONDS_A_POINT = 1;
 function tooSoon(action: Action, step: Step | null, secondsOpen: number | null): Challenge | null {
   if (action.do !== 'confirm' || secondsOpen === null) return null;
   if (step?.effect !== 'prove' && step?.effect !== 'prove-short') return null;
-  const points = Object.values(action.values)
-    .map((value) => (typeof value === 'string' ? 1 : value.points))
-    .reduce((sum, count) => sum + count, 0);
-  if (secondsOpen >= points * SECONDS_A_POINT) return null;
+  const sweeps = step.proof.filter((proof) => proof.kind === 'sweep');
+  const points = Math.max(0, ...sweeps.map((sweep) => sweep.points.length));
+  const touches = sweeps.reduce((sum, sweep) => sum + sweep.points.length, 0);
+  if (secondsOpen >= touches * SECONDS_A_POINT) return null;
+  const modes = sweeps.length > 1 ? ', on DC and on AC,' : '';
   return {
     name: 'typed-too-soon',
-    says: `${points} points were given within ${Math.floor(secondsOpen)} s of opening the card. Prove each of them with the instrument now, or say that they were.`,
+    says: `${points} points${modes} were proved within ${Math.floor(secondsOpen)} s, by what was typed. Touch each of them with the instrument now, or say that you did.`,
   };
 }

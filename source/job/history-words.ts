@@ -1,5 +1,6 @@
 import type { JsonObject } from '../journal/canonical.ts';
 import type { JournalRecord } from '../journal/record.ts';
+import { NOWHERE } from '../procedure/judge.ts';
 import { isObject, type RecordedValue, textOf, valueNamed } from './records.ts';
 
 type Told = {
@@ -17,7 +18,6 @@ export function sayRecord(told: Told): string {
 }
 
 const WHY: Readonly<Record<string, string>> = {
-  'new-sitting': 'a new sitting began',
   person: 'another person came',
   gap: 'nothing was recorded for longer than the policy allows',
   clock: 'a clock was set',
@@ -26,7 +26,11 @@ const WHY: Readonly<Record<string, string>> = {
 
 /** What broke a sitting, as it is told in the record and before the next action. */
 export function sayBreak({ why, gapSeconds }: { readonly why: string; readonly gapSeconds: number }): string {
-  return `Sitting broken: ${WHY[why] ?? why}, ${sayGap(gapSeconds)} after the last record.`;
+  const after = `${sayGap(gapSeconds)} after the last record.`;
+  // Whoever opens the job again has broken nothing.
+  return why === 'new-sitting'
+    ? `A new sitting began, ${after}`
+    : `Sitting broken: ${WHY[why] ?? why}, ${after}`;
 }
 
 const SAYS: Readonly<Record<string, (told: Told) => string>> = {
@@ -93,7 +97,8 @@ function valuesOf({ data, nameOf }: Pick<Told, 'data' | 'nameOf'>): string {
 /** What was typed for a field, with the unit it was taken in where none was typed. */
 export function sayValue(value: RecordedValue): string {
   const bare = value.unit !== null && /^[-+\d.,\s]+$/.test(value.typed) ? ` ${value.unit}` : '';
-  const sweep = value.at === undefined ? '' : ` at ${value.at}, ${value.points} points`;
+  const where = value.at === NOWHERE ? '' : ` at ${value.at}`;
+  const sweep = value.at === undefined ? '' : `${where}, ${value.points} points`;
   const mark = { passed: '', unexpected: ' (unexpected)', failed: ' (FAILED)', recorded: '' }[value.verdict];
   return `${value.typed}${bare}${sweep}${mark}`;
 }

@@ -1,9 +1,17 @@
 import { leaveProof } from '../procedure/leave.ts';
-import { closeNeeds, counts, doneSteps, lockedSteps, openSteps, stageOf } from '../procedure/next.ts';
+import {
+  closeNeeds,
+  counts,
+  doneSteps,
+  lockedSteps,
+  openSteps,
+  stageOf,
+  stepAfter,
+} from '../procedure/next.ts';
 import type { JobState } from '../procedure/state.ts';
 import type { Procedure, Step } from '../procedure/step.ts';
 import { warnings } from '../procedure/warnings.ts';
-import type { Next, OpenStep } from './action.ts';
+import type { Caution, Next, OpenStep } from './action.ts';
 
 /** Where a job stands, as `loopward/next@1`. `more`: warnings that the machine's state does not tell. */
 export function nextOf(
@@ -28,11 +36,22 @@ export function nextOf(
     leaveNeeds: state.job === 'closed' ? [] : leaveProof(procedure, state),
     open: openSteps(procedure, state).map(openStep),
     locked: lockedSteps(procedure, state),
+    after: afterFirst(procedure, state),
   };
+}
+
+/** With its source in brackets where it is a published one; what is common practice or from memory says so on request. */
+function sayCaution({ text, source }: Caution): string {
+  return /common practice|no source|from memory/.test(source) ? text : `${text} (${source})`;
+}
+
+function afterFirst(procedure: Procedure, state: JobState): string | null {
+  const [first] = openSteps(procedure, state);
+  return first ? (stepAfter(procedure, state, first)?.id ?? null) : null;
 }
 
 function openStep(step: Step): OpenStep {
   const { id, stage, title, why, cautions, needs, hard, repeatable, acts, proof } = step;
-  const texts = cautions.map((caution) => `${caution.text} (${caution.source})`);
+  const texts = cautions.map(sayCaution);
   return { id, stage, title, why, cautions: texts, needs, hard, repeatable, acts, proof };
 }

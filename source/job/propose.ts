@@ -1,6 +1,7 @@
 import { parseQuantity } from '../electrical/quantity.ts';
 import type { JsonObject } from '../journal/canonical.ts';
 import { judgeProof } from '../procedure/judge.ts';
+import { isLabel, sayDouble } from '../procedure/judge-text.ts';
 import { leaveProof } from '../procedure/leave.ts';
 import { presentStepById } from '../procedure/present.ts';
 import { reasons } from '../procedure/reasons.ts';
@@ -41,6 +42,8 @@ export type Circumstances = {
   readonly sitting: Sitting;
   /** Seconds since the card of a step was opened in this sitting; null where it was not. */
   readonly secondsOpen: (step: string) => number | null;
+  /** Which wire bears each label that is on record. */
+  readonly labels: () => ReadonlyMap<string, string>;
   /** Ids for persons by name, known ones or new ones. */
   readonly personsFor: (names: readonly string[]) => readonly string[];
   readonly wallMilliseconds: number;
@@ -143,6 +146,8 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
   if (!judged.ok) {
     return malformed(judged.problems.map((problem) => `${problem.field}: ${problem.says}`).join(' '));
   }
+  const double = doubleOf(step, values, here);
+  if (double !== null) return malformed(double);
   const open = judged.challenges.find((one) => !action.acknowledge?.includes(one.name));
   if (open) return { is: 'challenged', challenge: open };
   const { verdict } = judged;
@@ -155,6 +160,20 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
   );
   if (made.is !== 'record') return made;
   return { ...made, outcome: verdict, explain: { step, judged }, names: namesById(people) };
+}
+
+/** A label that another card has given away already. */
+function doubleOf(step: Step, values: Of<'confirm'>['values'], here: Circumstances): string | null {
+  const labels = step.proof.filter(isLabel);
+  if (labels.length === 0) return null;
+  const given = here.labels();
+  const own = new Set(labels.map(({ field }) => field));
+  for (const { field } of labels) {
+    const label = String(values[field]).trim();
+    const other = given.get(label);
+    if (other !== undefined && !own.has(other)) return `${field}: ${sayDouble(label, other)}`;
+  }
+  return null;
 }
 
 function left(action: Of<'leave'>, here: Circumstances): Proposal {

@@ -37,6 +37,8 @@ export class Replay {
   awayUntil: number | null = null;
   /** When each card was opened that has no result yet, wall clock. */
   readonly opened = new Map<string, number>();
+  /** When a card that had been opened was last tried in vain: from then on it is open again. */
+  readonly tried = new Map<string, number>();
   /** Every try at every step, in order. */
   readonly results = new Map<string, StepResult[]>();
   /** What was said on leaving for the night, by field; null once somebody is back. */
@@ -78,7 +80,9 @@ export class Replay {
     this.#state = nextState(this.procedure, this.state, event, NO_GATES);
     if (event.type === 'start-shift')
       this.persons = Math.max(this.persons, Number(event.person.slice(1)) || 0);
-    if (event.type === 'interrupted' || event.type === 'start-shift') this.opened.clear();
+    if (event.type !== 'interrupted' && event.type !== 'start-shift') return;
+    this.opened.clear();
+    this.tried.clear();
   }
 
   count(person: string): void {
@@ -134,7 +138,8 @@ const TAKES: Readonly<Record<string, (job: Replay, record: JournalRecord) => voi
     if (data.do === 'start-shift') job.left = null;
     const result = resultOf(record);
     if (!result || typeof data.step !== 'string') return;
-    job.opened.delete(data.step);
+    const wasOpen = job.opened.delete(data.step) || job.tried.delete(data.step);
+    if (wasOpen && result.outcome === 'failed') job.tried.set(data.step, Date.parse(record.at));
     const tries = job.results.get(data.step);
     if (tries) tries.push(result);
     else job.results.set(data.step, [result]);

@@ -4,6 +4,7 @@ import { presentStep } from './present.ts';
 import { reasons } from './reasons.ts';
 import type { JobState } from './state.ts';
 import type { Procedure, Stage, Step } from './step.ts';
+import { nextState } from './transition.ts';
 import { isOffered } from './words.ts';
 
 /** What only says that nobody has begun to work: it locks no step by itself. */
@@ -40,6 +41,16 @@ function rank(step: Step, state: JobState): number {
   if (state.supply === 'unproven' && step.effect === 'prove') return state.context.owed === 'short' ? 2 : 0;
   if (step.effect === 'energise') return NEVER_NEXT;
   return step.effect === 'isolate' && state.supply !== 'live' ? NEVER_NEXT : 1;
+}
+
+/** What is offered first once a step has passed; null where that is nothing, or cannot be told. */
+export function stepAfter(procedure: Procedure, state: JobState, step: Step): Step | null {
+  const options = step.proof.flatMap((proof) => (proof.kind === 'choice' ? proof.options : []));
+  const branch = options.find((option) => option.leads === 'branch')?.id ?? null;
+  const option = lookUp(procedure).branching.has(step.id) ? branch : null;
+  const after = nextState(procedure, state, { type: 'confirm', step: step.id, verdict: 'passed', option });
+  if (after === state) return null;
+  return offered(procedure, after).find((one) => rank(one, after) < NEVER_NEXT) ?? null;
 }
 
 export type LockedStep = {

@@ -64,13 +64,33 @@ describe('challenges', () => {
     expect(challengeTo(confirm('pin 4711'), step(null, true), null)?.name).toBe('looks-like-a-code');
   });
 
-  test('a proof of dead that comes sooner than its points can be touched is challenged', () => {
+  test('a proof of dead that comes sooner than its points can be touched is challenged, by the points there are', () => {
     const values = { dc: { greatest: '0', at: 'c1/1', points: 24 } };
     const confirm = { do: 'confirm', step: 's', values } as const;
-    expect(challengeTo(confirm, step('prove'), 23)?.name).toBe('typed-too-soon');
-    expect(challengeTo(confirm, step('prove'), 24)).toBeNull();
-    expect(challengeTo(confirm, step('prove'), null)).toBeNull();
-    expect(challengeTo(confirm, step(null), 0)).toBeNull();
-    expect(challengeTo({ ...confirm, acknowledge: ['typed-too-soon'] }, step('prove-short'), 0)).toBeNull();
+    const points = Array.from({ length: 24 }, (_, at) => `c1/${at}`);
+    const swept = (effect: Step['effect']): Step => ({
+      ...step(effect),
+      proof: [
+        { field: 'dc', kind: 'sweep', of: 'volts-dc', unit: 'V', label: '', min: 0, max: 0.5, points },
+        { field: 'ac', kind: 'sweep', of: 'volts-ac', unit: 'V', label: '', min: 0, max: 0.5, points },
+      ],
+    });
+    const met = challengeTo(confirm, swept('prove'), 47);
+    expect(met?.name).toBe('typed-too-soon');
+    expect(met?.says).toMatch(/^24 points, on DC and on AC, .* within 47 s/);
+    expect(challengeTo(confirm, swept('prove'), 48)).toBeNull();
+    expect(challengeTo(confirm, swept('prove'), null)).toBeNull();
+    expect(challengeTo(confirm, swept(null), 0)).toBeNull();
+    expect(challengeTo({ ...confirm, acknowledge: ['typed-too-soon'] }, swept('prove-short'), 0)).toBeNull();
+  });
+
+  test('leads above an ohm are asked about before a shift starts with them, and pass once they are said to be so', () => {
+    const start = (zero?: string) =>
+      ({ do: 'start-shift', name: 'Ada', instrument: 'meter 3', ...(zero && { zero }) }) as const;
+    expect(challengeTo(start('25'), null, null)?.name).toBe('leads-not-zero');
+    expect(challengeTo(start('OL'), null, null)?.name).toBe('leads-not-zero');
+    expect(challengeTo(start('25'), null, null)?.says).toMatch(/[Cc]lean or replace.*taken off every figure/);
+    expect(challengeTo({ ...start('25'), acknowledge: ['leads-not-zero'] }, null, null)).toBeNull();
+    for (const fine of ['0.3', '1', undefined]) expect(challengeTo(start(fine), null, null)).toBeNull();
   });
 });

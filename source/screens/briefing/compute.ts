@@ -30,15 +30,18 @@ export function briefingOf(job: Job, before: ReadOnlyJob | null, now: Date): Bri
   };
 }
 
-// What was isolated or connected by steps that are done: facts then, not proof now.
+// What was isolated or connected by steps that are done, each source as it was left last: facts then, not proof now.
 function sources(job: Job): readonly string[] {
   const words: Partial<Record<Act['do'], string>> = { isolate: 'isolated', 'connect-source': 'connected' };
-  return job.procedure.steps
+  const lastOf = (id: string) => job.results.get(id)?.at(-1)?.n ?? 0;
+  const told = job.procedure.steps
     .filter((step) => job.state.context.status[step.id] === 'done')
+    .sort((a, b) => lastOf(a.id) - lastOf(b.id))
     .flatMap((step) =>
       step.acts.flatMap((act) => {
         const word = words[act.do];
-        return word !== undefined && 'source' in act ? [`${act.source} was ${word}`] : [];
+        return word !== undefined && 'source' in act ? [[act.source, word] as const] : [];
       }),
     );
+  return [...new Map(told)].map(([source, word]) => `${source} was ${word}`);
 }

@@ -1,4 +1,5 @@
 import type { TypedValue } from '../../job/action.ts';
+import { NOWHERE } from '../../procedure/judge.ts';
 import type { Proof, ReadingProof, SweepProof } from '../../procedure/step.ts';
 
 /** One thing to be answered: what a form is made of. A proof is one field, a sweep three. */
@@ -103,7 +104,10 @@ function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonl
           kind: 'choice',
           id: `${proof.field}.at`,
           label: 'Where was it met?',
-          options: proof.points.map((point) => ({ id: point, label: nameOf(point) })),
+          options: [
+            ...proof.points.map((point) => ({ id: point, label: nameOf(point) })),
+            { id: NOWHERE, label: 'nowhere: nothing was met' },
+          ],
         },
         {
           kind: 'count',
@@ -145,7 +149,7 @@ export function valuesOf(
   return Object.fromEntries(
     proofs.map((proof) => [
       proof.field,
-      proof.kind === 'sweep'
+      proof.kind === 'sweep' && answers[`${proof.field}.greatest`]
         ? {
             greatest: answers[`${proof.field}.greatest`] ?? '',
             at: answers[`${proof.field}.at`] ?? '',

@@ -51,7 +51,8 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
       {
         kind: 'reading',
         id: 'zero',
-        label: 'Touch the leads together: what does the meter show?',
+        label:
+          'Touch the leads together: what does the meter show? It is taken off: zero the meter, or take it off every figure yourself',
         quantity: 'ohms',
         unit: 'ohm',
         scale: null,
