@@ -25,7 +25,7 @@ export type Block =
       readonly columns: readonly string[];
       readonly rows: readonly (readonly Cell[])[];
       /** Shares of the page's width, in percent. */
-      readonly widths?: readonly number[];
+      readonly widths: readonly number[];
     }
   /** The wiring before and after, beside each other where there is room. */
   | { readonly kind: 'strips'; readonly found: readonly DrawnStrip[]; readonly left: readonly DrawnStrip[] }

@@ -1,4 +1,5 @@
 import type { Plan } from '../plan/plan.ts';
+import { plain } from './plain.ts';
 
 /** One line of the card for the enclosure door. */
 export type CardLine = {
@@ -52,6 +53,11 @@ export function ZoneCard({ plan }: { readonly plan: Plan }) {
     <section className="card">
       <h1>Inputs</h1>
       <table>
+        <colgroup>
+          {[14, 54, 18, 14].map((width, place) => (
+            <col key={place} style={{ width: `${width}%` }} />
+          ))}
+        </colgroup>
         <thead>
           <tr>
             {['input', 'reports', 'cable', 'at rest'].map((name) => (
@@ -64,15 +70,15 @@ export function ZoneCard({ plan }: { readonly plan: Plan }) {
         <tbody>
           {zoneCard(plan).map((line) => (
             <tr key={line.input}>
-              <td>{line.input}</td>
-              <td>{line.reports}</td>
-              <td>{line.cable}</td>
-              <td>{line.atRest}</td>
+              <td data-label="input">{line.input}</td>
+              <td data-label="reports">{plain(line.reports)}</td>
+              <td data-label="cable">{line.cable}</td>
+              <td data-label="at rest">{line.atRest}</td>
             </tr>
           ))}
         </tbody>
       </table>
-      {held.length > 0 && <p>Not on this board: {held.join(', ')}</p>}
+      {held.length > 0 && <p>Not on this board: {plain(held.join(', '))}</p>}
       <p>{WARNING}</p>
     </section>
   );

@@ -24,6 +24,16 @@ const IN_PAGE = `(() => {
     const range = document.createRange();
     range.selectNodeContents(node);
     const svg = parent.closest('svg');
+    // A word of ordinary length stands on one line.
+    if (!svg && range.getClientRects().length > 1) {
+      for (const word of node.data.matchAll(/(?<![^ (])[A-Za-z]{3,12}(?=[ .,;:)]|$)/g)) {
+        const own = document.createRange();
+        own.setStart(node, word.index);
+        own.setEnd(node, word.index + word[0].length);
+        const [first, ...more] = own.getClientRects();
+        if (more.some((box) => box.top > first.top + 4)) found.push('word broken: ' + word[0] + ' in ' + node.data.trim().slice(0, 40));
+      }
+    }
     const boxes = svg ? [parent.getBoundingClientRect()] : [...range.getClientRects()];
     for (const box of boxes) {
       if (box.width < 0.5 || box.height < 0.5) continue;

@@ -53,16 +53,14 @@ function boardStrip(plan: Plan, board: Board): DrawnStrip {
   ];
   const positions = [...new Set(named)].map((terminal): DrawnPosition => {
     const circuit = plan.circuits.find((c) => c.board === board.id && c.terminal === terminal);
+    const landed = plan.connections
+      .filter((c) => 'board' in c.to && c.to.board === board.id && c.to.terminal === terminal)
+      .map((c) => drawn(plan, c));
     return {
       id: terminal,
       shape: 'screw',
       role: circuit === undefined ? roleOf(board, terminal) : circuitWords(plan, circuit),
-      holds: [
-        ...plan.connections
-          .filter((c) => 'board' in c.to && c.to.board === board.id && c.to.terminal === terminal)
-          .map((c) => drawn(plan, c)),
-        ...(circuit === undefined ? [] : resistorAt(circuit)),
-      ],
+      holds: circuit === undefined ? landed : withResistor(circuit, landed),
     };
   });
   return { title: `${board.name} (${board.id})`, positions };
@@ -84,15 +82,22 @@ function roleOf({ inputs, aux, sounder }: Board, terminal: string): string {
   return roles.filter((role) => role !== '').join(', ');
 }
 
-/** The resistor that stands at the board for one input: fitted, put in another's place, or brought along. */
-function resistorAt({ resistor, contact }: Circuit): DrawnResistor[] {
+/** The resistor that stands at the board for one input, fitted or kept: in the line of its conductor, or across the pair. */
+function withResistor(
+  { resistor, contact, common }: Circuit,
+  landed: readonly DrawnConductor[],
+): readonly (DrawnConductor | DrawnResistor)[] {
   const { work, ohms, newOhms, at } = resistor;
-  if (at !== null && typeof at === 'object') return [];
+  if (at !== null && typeof at === 'object') return landed;
   const stands = work === 'keep' ? (at === 'panel' ? ohms : null) : newOhms;
-  if (stands === null) return [];
-  const how = contact === 'normally-open' ? 'across the pair' : 'in series';
-  const came = work === 'keep' ? 'kept' : 'fitted';
-  return [{ kind: 'resistor', value: resistorValue(stands), says: `${came}, ${how}` }];
+  if (stands === null) return landed;
+  const value = resistorValue(stands);
+  const across = contact === 'normally-open';
+  const [only, ...more] = landed;
+  if (!across && only !== undefined && more.length === 0 && only.by === null)
+    return [{ ...only, resistor: value }];
+  const says = `${work === 'keep' ? 'kept' : 'fitted'}, ${across ? `across to ${common}` : 'in series'}`;
+  return [...landed, { kind: 'resistor', value, says }];
 }
 
 function resistorsLeftOutside(plan: Plan): DrawnPosition[] {

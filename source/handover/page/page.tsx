@@ -132,15 +132,13 @@ function TableView({
   readonly isLog: boolean;
 }) {
   return (
-    <table className={block.widths === undefined ? undefined : 'fixed'}>
+    <table>
       <caption>{plain(block.caption)}</caption>
-      {block.widths && (
-        <colgroup>
-          {block.widths.map((width, place) => (
-            <col key={place} style={{ width: `${width}%` }} />
-          ))}
-        </colgroup>
-      )}
+      <colgroup>
+        {block.widths.map((width, place) => (
+          <col key={place} style={{ width: `${width}%` }} />
+        ))}
+      </colgroup>
       <thead>
         <tr>
           {block.columns.map((name) => (
@@ -203,14 +201,20 @@ function CellView({ cell, isLog }: { readonly cell: Cell; readonly isLog: boolea
 
 /** Text in which no date is broken at its hyphens. */
 function Words({ text }: { readonly text: string }) {
-  return text.split(/(\d{4}-\d\d-\d\d)/).map((part, place) =>
-    place % 2 === 0 ? (
-      part
-    ) : (
-      <span key={place} className="date">
-        {part}
-      </span>
-    ),
+  const parts = text.split(/(\d{4}-\d\d-\d\d)/);
+  if (parts.length === 1) return text;
+  return (
+    <span>
+      {parts.map((part, place) =>
+        place % 2 === 0 ? (
+          part
+        ) : (
+          <span key={place} className="date">
+            {part}
+          </span>
+        ),
+      )}
+    </span>
   );
 }
 

@@ -10,12 +10,11 @@ nav ul { display: flex; flex-wrap: wrap; gap: .3rem 1rem; padding: 0; margin: .8
 a { color: #0b3d91; }
 h3 { font-size: 1rem; margin: 1rem 0 .2rem; }
 dl { margin: 0 0 1rem; }
-dl > div { display: grid; grid-template-columns: minmax(9rem, 16rem) 1fr; gap: .2rem 1rem; padding: .15rem 0; border-bottom: 1px solid #ddd; }
+dl > div { display: grid; grid-template-columns: minmax(9rem, 16rem) minmax(0, 1fr); gap: .2rem 1rem; padding: .15rem 0; border-bottom: 1px solid #ddd; }
 dt { color: #333; }
 dd { margin: 0; font-weight: 600; }
 .missing { font-weight: 400; font-style: italic; color: #555; }
-table { width: 100%; border-collapse: collapse; margin: 0 0 1.2rem; font-size: .88rem; }
-table.fixed { table-layout: fixed; }
+table { width: 100%; table-layout: fixed; border-collapse: collapse; margin: 0 0 1.2rem; font-size: .88rem; overflow-wrap: break-word; }
 caption { text-align: left; font-weight: 600; padding: .3rem 0; font-size: .95rem; }
 th, td { text-align: left; vertical-align: top; padding: .3rem .6rem .3rem 0; border-bottom: 1px solid #ccc; }
 th { border-bottom: 2px solid #111; overflow-wrap: normal; }
@@ -42,7 +41,7 @@ svg.scan { width: 11rem; }
   dl > div { grid-template-columns: 1fr; gap: 0; }
   .beside { grid-template-columns: minmax(0, 1fr); }
   colgroup { display: none; }
-  table, table.fixed, tbody, caption { display: block; }
+  table, tbody, caption { display: block; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   tr { display: block; border-bottom: 2px solid #999; padding: .4rem 0; }
   td { display: grid; grid-template-columns: 7rem minmax(0, 1fr); gap: .6rem; border: 0; padding: .1rem 0; }

@@ -26,7 +26,12 @@ function deviations(source: HandoverSource): Block[] {
       whenOf(source, entry.at),
       { records: [entry.n] },
     ]);
-  return table('Deviations', ['step', 'reason', 'residual risk', 'by', 'when', 'record'], rows);
+  return table(
+    'Deviations',
+    ['step', 'reason', 'residual risk', 'by', 'when', 'record'],
+    rows,
+    [26, 22, 19, 10, 14, 9],
+  );
 }
 
 function failures(source: HandoverSource): Block[] {
@@ -48,6 +53,7 @@ function failures(source: HandoverSource): Block[] {
     'Readings and steps that failed, first values kept',
     ['step', 'what was found', 'likely causes then', 'settled by', 'records'],
     rows,
+    [18, 35, 26, 12, 9],
   );
 }
 
@@ -73,7 +79,7 @@ function corrections(source: HandoverSource): Block[] {
       whenOf(source, remark.at),
       { records: [remark.n] },
     ]);
-  return table('Corrections of the survey', ['what', 'by', 'when', 'record'], rows);
+  return table('Corrections of the survey', ['what', 'by', 'when', 'record'], rows, [48, 16, 26, 10]);
 }
 
 function openPoints(source: HandoverSource): Block[] {
@@ -98,7 +104,7 @@ function openPoints(source: HandoverSource): Block[] {
     const name = plan.survey.detectors.find((d) => d.id === held.detector)?.name ?? held.detector;
     rows.push([`${name} was not moved`, 'life safety: an input board is no fire panel', { records: [] }]);
   }
-  return table('Open, and left out on purpose', ['what', 'how it stands', 'record'], rows);
+  return table('Open, and left out on purpose', ['what', 'how it stands', 'record'], rows, [45, 45, 10]);
 }
 
 /** A table, or nothing where it has no rows. */
@@ -106,8 +112,7 @@ export function table(
   caption: string,
   columns: readonly string[],
   rows: readonly (readonly Cell[])[],
-  widths?: readonly number[],
+  widths: readonly number[],
 ): Block[] {
-  if (rows.length === 0) return [];
-  return [{ kind: 'table', caption, columns, rows, ...(widths === undefined ? {} : { widths }) }];
+  return rows.length === 0 ? [] : [{ kind: 'table', caption, columns, rows, widths }];
 }

@@ -24,7 +24,7 @@ function shifts(source: HandoverSource): Block[] {
       whenOf(source, remark.at),
       { records: [remark.n] },
     ]);
-  return table('Shifts and breaks', ['what', 'by', 'when', 'record'], rows);
+  return table('Shifts and breaks', ['what', 'by', 'when', 'record'], rows, [48, 16, 26, 10]);
 }
 
 function signatures(source: HandoverSource): Block[] {
@@ -35,5 +35,5 @@ function signatures(source: HandoverSource): Block[] {
     return person === undefined ? [] : [[nameOf(source, person), role ?? '', '']];
   });
   if (rows.length === 0) return [{ kind: 'facts', facts: [{ name: 'Signatures', value: null }] }];
-  return table('Signed', ['name', 'role', 'signature'], rows);
+  return table('Signed', ['name', 'role', 'signature'], rows, [35, 25, 40]);
 }

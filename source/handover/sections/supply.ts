@@ -98,7 +98,8 @@ function devicesTable(source: HandoverSource, supply: BoardSupply, reads: readon
 
 function deviceRow({ plan }: HandoverSource, device: DeviceSupply, reads: readonly Read[]): Cell[] {
   const read = reads.findLast(({ answer }) => answer.field === device.id);
-  const assumed = device.assumed.length === 0 ? '' : ` (assumed: ${device.assumed.join(', ')})`;
+  const taken = device.assumed.map((field) => field.replace(`${device.id}.supply.`, ''));
+  const assumed = taken.length === 0 ? '' : ` (assumed: ${taken.join(', ')})`;
   const [found, expected]: Cell[] =
     read === undefined
       ? [MISSING, `${volts(device.now.min)} to ${volts(device.now.max)}`]
