@@ -39,7 +39,7 @@ export type Diagnosis = {
 };
 
 /** A rank holds no more: nobody follows a longer list in front of an open enclosure. */
-const RANK_SIZE = 3;
+export const RANK_SIZE = 3;
 
 /**
  * What can be behind a reading: every suspect is computed as the loop it would be, and those that would

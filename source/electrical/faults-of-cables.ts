@@ -40,13 +40,7 @@ export function cableFaults(expression: Expression): readonly FaultyLoop[] {
       try: 'Make the splices at the panel again and read again; then those at the detectors.',
       expression: { kind: 'series', of: [expression, CORRODED] },
     },
-    {
-      cause: 'damp-cable',
-      weight: 1,
-      says: 'Damp lets current leak between the conductors.',
-      try: 'Read it with the meter leads swapped and again in dry weather; look at joints outside.',
-      expression: { kind: 'parallel', of: [expression, DAMP] },
-    },
+    ...damp(expression),
     {
       cause: 'meter-leads',
       weight: 0.5,
@@ -55,6 +49,21 @@ export function cableFaults(expression: Expression): readonly FaultyLoop[] {
       expression: { kind: 'series', of: [expression, LEADS] },
     },
   ];
+}
+
+/** Between the conductors at the near end, or out at one of the contacts. */
+function damp(expression: Expression): FaultyLoop[] {
+  const beside = (one: Expression): Expression => ({ kind: 'parallel', of: [one, DAMP] });
+  const atContacts = leavesOf(expression)
+    .filter(({ leaf }) => leaf.kind === 'contact')
+    .map(({ place }) => exchangeAt(expression, place, beside));
+  return [beside(expression), ...atContacts].map((loop) => ({
+    cause: 'damp-cable',
+    weight: 1,
+    says: 'Damp lets current leak between the conductors.',
+    try: 'Read it with the meter leads swapped and again in dry weather; look at joints outside.',
+    expression: loop,
+  }));
 }
 
 function faultsOfCable(expression: Expression, id: string, places: readonly Place[]): FaultyLoop[] {
@@ -79,13 +88,13 @@ function faultsOfCable(expression: Expression, id: string, places: readonly Plac
       try: `Take the pair of ${id} off at its far end: if it still reads low, the cable is shorted.`,
       expression: shorted,
     })),
-    {
-      cause: 'corroded-splice',
+    ...places.map((place) => ({
+      cause: 'corroded-splice' as const,
       weight: 1,
       says: `A corroded splice or terminal of ${id} adds resistance.`,
       try: `Make the splices of ${id} again and read again.`,
-      expression: exchangeAt(expression, first, (cable) => ({ kind: 'series', of: [cable, CORRODED] })),
-    },
+      expression: exchangeAt(expression, place, (cable) => ({ kind: 'series', of: [cable, CORRODED] })),
+    })),
     {
       cause: 'length-differs',
       weight: 0.5,
@@ -126,7 +135,10 @@ function shortedAt(expression: Expression, places: readonly Place[]): Expression
         return { kind: 'series', of: [...kept.filter(keep), SHORT] };
       }),
     );
-  if (siblings.length > 1) exchange((one, at) => at < from || at > to || one.kind === 'cable');
+  if (siblings.length > 1 && to > from + 1)
+    exchange((one, at) => at < from || at > to || one.kind === 'cable');
+  // Both cores before what they lead to: all that follows is beyond.
+  else if (siblings.length > 1) exchange((_, at) => at <= to);
   else {
     exchange((one, at) => at === from || (one.kind === 'cable' && at < from));
     exchange((one) => one.kind === 'cable' || one.kind === 'resistor');

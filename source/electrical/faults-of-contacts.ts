@@ -28,7 +28,8 @@ const FAULTS: readonly ContactFault[] = [
     weight: 1,
     says: (detector) => `The contact of ${detector} is bridged or stays closed.`,
     try: (detector) => `Look for a bridge at ${detector}, then work it again and listen for the contact.`,
-    stands: () => BRIDGE,
+    // A wire across it, or the contact itself that no longer opens.
+    stands: ({ closed }) => ({ kind: 'cable', id: 'bridge', ohms: { ...closed, min: 0 } }),
   },
   {
     cause: 'relay-unpowered',

@@ -73,7 +73,13 @@ export type Acted =
       readonly format: 'loopward/acted@1';
       readonly outcome: 'passed' | 'failed' | 'recorded';
       readonly records: readonly number[];
-      readonly causes: readonly { readonly cause: string; readonly says: string; readonly try: string }[];
+      /** Likeliest first; those of one `rank`, from 1, cannot be told apart by what was answered. */
+      readonly causes: readonly {
+        readonly cause: string;
+        readonly says: string;
+        readonly try: string;
+        readonly rank?: number;
+      }[];
       /** What does not pass, answer by answer, and what follows from it; left out where all passes. */
       readonly told?: readonly string[];
       /** Of `close` and `leave`: what is kept outside, so that the record can be proved whole later: `COUNT:DIGEST`. */

@@ -1,12 +1,16 @@
 import { CAUSES, type Cause } from '../electrical/causes.ts';
-import { diagnose, diagnoseReadings } from '../electrical/diagnose.ts';
+import { diagnose, diagnoseReadings, RANK_SIZE } from '../electrical/diagnose.ts';
 import type { MeasuringPoint, Plan } from '../plan/plan.ts';
 import type { JudgedField } from '../procedure/judge.ts';
 import type { Proof, Step } from '../procedure/step.ts';
-import { FIRST_TRIES, type Seen, usualCauses } from './symptoms.ts';
+import { FIRST_TRIES } from './first-tries.ts';
+import { type Seen, usualCauses } from './symptoms.ts';
 
 /** A cause by its name, what is so, and what to try. */
-export type NamedCause = { readonly cause: string; readonly says: string; readonly try: string };
+type Explained = { readonly cause: string; readonly says: string; readonly try: string };
+
+/** With its rank, from 1: causes that the answers so far cannot tell apart share one, three at most. */
+export type NamedCause = Explained & { readonly rank: number };
 
 /**
  * What can be behind the answers of a card that do not fit, likeliest first and each once.
@@ -14,15 +18,30 @@ export type NamedCause = { readonly cause: string; readonly says: string; readon
  * @param plan asked for only where a reading at one of its measuring points is to be explained
  */
 export function causesOf(step: Step, judged: readonly JudgedField[], plan: () => Plan): NamedCause[] {
-  // A voltage that collapsed under load is told already, and is behind nothing else on the card.
-  const open = judged.filter(isToBeExplained).sort((a, b) => Number(isTold(a)) - Number(isTold(b)));
-  const found = open.flatMap((field) => {
+  const explain = (field: JudgedField): readonly Explained[] => {
     const proof = step.proof.find((one) => one.field === field.field);
     const point = field.point === null ? undefined : pointOf(plan(), field.point);
     if (point) return causesAtPoint(point, field, judged, plan());
-    return proof ? causesOfSymptom(step, proof, field, plan) : [];
-  });
-  return [...new Map(found.map((one) => [one.cause, one])).values()];
+    return proof ? causesOfSymptom(step, proof, field, judged, plan) : [];
+  };
+  const open = judged.filter(isToBeExplained);
+  // A voltage that collapsed under load is told already, and is behind nothing else on the card.
+  const found = merged(open.filter((one) => !isTold(one)).map(explain));
+  const all = merged([found, ...open.filter(isTold).map((one) => [...found, ...explain(one)])]);
+  return all.map((one, at) => ({ ...one, rank: Math.floor(at / RANK_SIZE) + 1 }));
+}
+
+/** Each cause once: first what explains most of the answers, then where the one that it explains best puts it. */
+function merged(lists: readonly (readonly Explained[])[]): Explained[] {
+  const best = new Map<string, { readonly one: Explained; readonly at: number; readonly explains: number }>();
+  for (const list of lists) {
+    for (const [at, one] of list.entries()) {
+      const known = best.get(one.cause);
+      const better = known === undefined || at < known.at ? { one, at } : known;
+      best.set(one.cause, { one: better.one, at: better.at, explains: (known?.explains ?? 0) + 1 });
+    }
+  }
+  return [...best.values()].sort((a, b) => b.explains - a.explains || a.at - b.at).map(({ one }) => one);
 }
 
 /** As found, a reading beside its window stops nothing and is explained all the same; at a powered-off panel it says little. */
@@ -43,7 +62,7 @@ function causesAtPoint(
   field: JudgedField,
   judged: readonly JudgedField[],
   plan: Plan,
-): NamedCause[] {
+): Explained[] {
   const together = judged.flatMap((one) => {
     const other = one.point === null ? undefined : pointOf(plan, one.point);
     const isSameLoop = other?.phase === point.phase && other.between.join() === point.between.join();
@@ -71,7 +90,13 @@ function ohmsOf(field: JudgedField): number {
   return field.milli === null ? Number.POSITIVE_INFINITY : field.milli / 1000;
 }
 
-function causesOfSymptom(step: Step, proof: Proof, field: JudgedField, plan: () => Plan): NamedCause[] {
+function causesOfSymptom(
+  step: Step,
+  proof: Proof,
+  field: JudgedField,
+  judged: readonly JudgedField[],
+  plan: () => Plan,
+): Explained[] {
   const met = /met at (\S+)/.exec(field.says)?.[1];
   const use = plan().wiring.conductors.find(({ id }) => id === met)?.use ?? '';
   const seen: Seen = {
@@ -80,6 +105,7 @@ function causesOfSymptom(step: Step, proof: Proof, field: JudgedField, plan: () 
     field,
     value: (field.milli ?? Number.NaN) / 1000,
     powered: proof.kind === 'observation' && hasPowered(plan(), proof),
+    ...followedUp(step, field.field, judged),
     atSounder: use.startsWith('sounder') || use === 'hold-off' || use === 'strobe',
   };
   return usualCauses(seen).map(nameCause);
@@ -96,6 +122,37 @@ function hasPowered(
   );
 }
 
-function nameCause(cause: Cause): NamedCause {
+/** What was read at the detectors because their input did not show what it should. */
+function followedUp(
+  step: Step,
+  looked: string,
+  judged: readonly JudgedField[],
+): Pick<Seen, 'supply' | 'contact'> {
+  const read = step.proof.flatMap((proof) => {
+    const isOfIt =
+      proof.kind === 'reading' && proof.when && 'seen' in proof.when && proof.when.seen === looked;
+    const one = isOfIt ? judged.find(({ field }) => field === proof.field) : undefined;
+    return one === undefined ? [] : [{ ...one, volts: (one.milli ?? 0) / 1000 }];
+  });
+  const contacts = read.filter(({ field }) => field.startsWith('contact-'));
+  const isOpen = contacts.some(({ volts }) => Math.abs(volts) > CLOSED_VOLTS);
+  return {
+    supply: supplyOf(read.filter(({ field }) => field.startsWith('supply-'))),
+    contact: contacts.length === 0 ? null : isOpen ? 'open' : 'closed',
+  };
+}
+
+/** What a closed contact has across it at most, with the little current of an input. Common practice, no source. */
+const CLOSED_VOLTS = 0.5;
+
+function supplyOf(read: readonly (JudgedField & { readonly volts: number })[]): Seen['supply'] {
+  const [worst] = [...read].sort((a, b) => a.volts - b.volts);
+  if (worst === undefined) return null;
+  if (worst.volts < -1) return 'reversed';
+  if (worst.volts < 1) return 'none';
+  return worst.volts * 1000 < (worst.window?.minMilli ?? 0) ? 'low' : 'right';
+}
+
+function nameCause(cause: Cause): Explained {
   return { cause, says: `It may be that ${CAUSES[cause]}.`, try: FIRST_TRIES[cause] ?? '' };
 }

@@ -45,11 +45,17 @@ export class Replay {
   left: Readonly<Record<string, RecordedValue['verdict']>> | null = null;
   readonly #bases = new BasisReader();
   #basis: Basis | null = null;
+  #first: Basis | null = null;
   #state: JobState | null = null;
 
   get basis(): Basis {
     this.#basis ??= this.#bases.read(0, null);
     return this.#basis;
+  }
+
+  /** What it was opened on, before anything was corrected. */
+  get firstBasis(): Basis {
+    return this.#first ?? this.basis;
   }
 
   get procedure(): Procedure {
@@ -95,6 +101,7 @@ export class Replay {
 
   takeCorrection(set: number): void {
     const before = this.basis;
+    this.#first ??= before;
     const state = this.state;
     this.#basis = this.#bases.read(set, before);
     this.#state = carryOver(before.procedure, state, this.procedure);

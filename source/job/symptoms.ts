@@ -13,6 +13,10 @@ export type Seen = {
   readonly powered: boolean;
   /** A voltage was met on a sounder's own wires. */
   readonly atSounder: boolean;
+  /** The supply at the detector's own terminals, where it was read because its input is not as it should be. */
+  readonly supply: 'right' | 'low' | 'none' | 'reversed' | null;
+  /** How its own contact stands, by the volts across it. */
+  readonly contact: 'open' | 'closed' | null;
 };
 
 type Symptom = { readonly when: (seen: Seen) => boolean; readonly causes: readonly Cause[] };
@@ -34,6 +38,11 @@ const all =
     tests.every((test) => test(seen));
 const powered = (seen: Seen) => seen.powered;
 const observed = (seen: Seen) => seen.proof.kind === 'observation';
+const supplied =
+  (...how: Seen['supply'][]) =>
+  ({ supply }: Seen) =>
+    how.includes(supply);
+const contact = (how: Seen['contact']) => (seen: Seen) => seen.contact === how;
 const chosen = (seen: Seen) => seen.proof.kind === 'choice';
 const field = (name: RegExp) => (seen: Seen) => name.test(seen.field.field);
 const adapter = on(/adapter/);
@@ -98,11 +107,79 @@ const SYMPTOMS: readonly Symptom[] = [
     when: all(observed, says(/nothing/)),
     causes: [
       'resistor-at-detector',
+      'resistor-missing',
       'cable-shorted',
       'damp-cable',
       'common-loose',
       'wrong-input',
       'resistor-value-differs',
+    ],
+  },
+  // What was read at the detector itself parts what one look at the input cannot.
+  {
+    when: all(observed, supplied('reversed')),
+    causes: ['aux-reversed', 'relay-unpowered', 'contact-stuck-open'],
+  },
+  {
+    when: all(observed, supplied('none')),
+    causes: ['cable-cut', 'under-voltage', 'aux-reversed', 'relay-unpowered'],
+  },
+  {
+    when: all(observed, supplied('low')),
+    causes: ['under-voltage', 'corroded-splice', 'cable-cut', 'length-differs', 'conductor-differs'],
+  },
+  {
+    when: all(observed, supplied('right'), contact('open'), says(/open/)),
+    causes: ['relay-unpowered', 'contact-stuck-open', 'wrong-input', 'hidden-detector', 'cable-cut'],
+  },
+  {
+    when: all(observed, contact('open'), says(/open/)),
+    causes: ['contact-stuck-open', 'wrong-input', 'joined-other-way', 'other-pair', 'hidden-detector'],
+  },
+  {
+    when: all(observed, contact('closed'), says(/open/)),
+    causes: [
+      'cable-cut',
+      'common-loose',
+      'hidden-detector',
+      'wrong-input',
+      'resistor-at-detector',
+      'other-pair',
+      'joined-other-way',
+      'corroded-splice',
+    ],
+  },
+  {
+    when: all(observed, contact('open'), says(/closed/)),
+    causes: [
+      'wrong-input',
+      'other-pair',
+      'joined-other-way',
+      'damp-cable',
+      'cable-shorted',
+      'contact-bridged',
+    ],
+  },
+  {
+    when: all(observed, supplied('right'), contact('closed'), says(/closed/)),
+    causes: [
+      'contact-bridged',
+      'cable-shorted',
+      'relay-unpowered',
+      'wrong-input',
+      'other-pair',
+      'joined-other-way',
+    ],
+  },
+  {
+    when: all(observed, contact('closed'), says(/closed/)),
+    causes: [
+      'contact-bridged',
+      'cable-shorted',
+      'other-pair',
+      'wrong-input',
+      'joined-other-way',
+      'damp-cable',
     ],
   },
   {
@@ -171,44 +248,6 @@ const SYMPTOMS: readonly Symptom[] = [
   { when: all(chosen, on(/^rewire\./), says(/label/i)), causes: ['other-pair'] },
   { when: all(chosen, on(/^walk\.mains-failure/)), causes: ['weak-battery'] },
 ];
-
-/** What to do first about each cause that no measuring point tells more of. */
-export const FIRST_TRIES: Readonly<Partial<Record<Cause, string>>> = {
-  'induced-voltage': 'It collapses under load: note which cable runs along it, and go on.',
-  'battery-connected': 'Follow both leads of every standby battery and take them off, negative first.',
-  'sounder-feeds-back': 'Look whether the sounder has a battery of its own; isolate it at the sounder.',
-  'ringing-voltage': 'Take the telephone line off at its own socket.',
-  'foreign-voltage':
-    'Stop. Find what feeds it, from the other end of that cable; above 50 V leave it to an electrician.',
-  'adapter-gives-ac': 'Read it once on AC volts. If it gives AC, put it away and use one that gives DC.',
-  'adapter-reversed':
-    'Put this adapter away, or have its polarity changed, and read again before it is connected.',
-  'adapter-voltage-differs': 'Read what its plate says; use one with the voltage that the board takes.',
-  'aux-reversed':
-    'Power off. Compare positive and negative at the detector with the labels; swap them at one end only.',
-  'weak-battery': 'Charge it for a night and read again under load; replace it if it falls again.',
-  'under-voltage': 'Read at the board: if it is right there, the cable takes it away.',
-  'corroded-splice': 'Read along the cable, joint by joint; make the joint anew where the voltage falls.',
-  'length-differs': 'Read the marks on the sheath, or pace the run; correct the survey.',
-  'conductor-differs': 'Read the size off the sheath or gauge a strand; correct the survey.',
-  'sounder-overload': 'Read the current of the sounder by itself; give it a relay or a supply of its own.',
-  'wrong-input':
-    'Work it again and look whether another input changes; compare the conductors with the plan.',
-  'common-loose': 'Pull at the common of this input; tighten it.',
-  'contact-stuck-open': 'Look at the contact and its magnet; read the pair with the input off.',
-  'contact-bridged': 'Read the pair with the contact worked: it must go open.',
-  'cable-cut': 'Bridge the pair at the detector and read it at the panel.',
-  'cable-shorted': 'Take the pair off at the detector and read it at the panel: it must be open.',
-  'damp-cable': 'Take both ends of the pair off and read it: a dry pair is open.',
-  'relay-unpowered': 'Read the volts at its terminals: if they are right, the detector has failed.',
-  'hidden-detector': 'Walk the room for one more opening or device, and follow the cable.',
-  'other-pair':
-    'Work the detectors of the other zones and look whether this input follows; then swap the labels.',
-  'joined-other-way': 'Work the other detectors of its zone and look whether this input follows.',
-  'resistor-at-detector': 'Open the detector and look for a resistor at its terminals.',
-  'resistor-value-differs': 'Read the colours of the resistor and correct the survey.',
-  'resistor-missing': 'Look for it at the panel, then at the detectors; correct the survey.',
-};
 
 /** The usual causes of an answer, likeliest first; none where nothing is known of it. */
 export function usualCauses(seen: Seen): readonly Cause[] {

@@ -42,6 +42,21 @@ export class JobView {
     return this.state.job === 'closed';
   }
 
+  /** The survey and boards that it stands on now. */
+  get basis(): Replay['basis'] {
+    return this.replay.basis;
+  }
+
+  /** The survey and boards that it was opened on, before anything was corrected. */
+  get firstBasis(): Replay['firstBasis'] {
+    return this.replay.firstBasis;
+  }
+
+  /** When it was opened, as text. */
+  get openedAt(): string {
+    return this.replay.openedAt;
+  }
+
   /** Every try at every step so far, by step id, the first first. */
   get results(): Replay['results'] {
     return this.replay.results;

@@ -1,5 +1,6 @@
-import type { OpenStep, TypedValue } from '../job/action.ts';
+import type { TypedValue } from '../job/action.ts';
 import type { Scene } from './building/faults/fault.ts';
+import { faultNamed } from './building/faults/list.ts';
 import { act as lay } from './building/hands.ts';
 import { type Card, workCard } from './technician/card.ts';
 import { follow } from './technician/follow.ts';
@@ -10,16 +11,14 @@ export type Companion = {
   /** What eyes and meter tell on this card, each by its field, the card's work done. Nothing is changed by asking. */
   readonly answers: (card: Card) => Readonly<Record<string, TypedValue>>;
   /** The card passed: what it does is done in the building too. */
-  readonly passed: (card: Card) => void;
+  readonly passed: (card: Pick<Card, 'acts'>) => void;
   /**
    * Somebody goes and looks for what is behind a card that does not fit. What is found is put right; where the
    * survey was wrong it is said, and what to correct in it.
    */
-  readonly look: (
-    step: OpenStep,
-    values: Readonly<Record<string, TypedValue>>,
-    causes: readonly string[],
-  ) => readonly Found[];
+  readonly look: (tried: Tried) => readonly Found[];
+  /** What was found before, when the job was worked on the last time: it is put right again. */
+  readonly found: (fault: string) => void;
   /** Faults that stand in the building, and whether they were found. */
   readonly debrief: () => readonly {
     readonly fault: string;
@@ -29,42 +28,56 @@ export type Companion = {
   readonly harm: () => readonly string[];
 };
 
+/** A card that was tried, and how it went. */
+export type Tried = {
+  readonly card: Card;
+  readonly values: Readonly<Record<string, TypedValue>>;
+  readonly causes: readonly string[];
+  /** Whether it passed all the same, so that its work is done. */
+  readonly passed: boolean;
+};
+
 export type Found = {
   readonly fault: string;
   readonly says: string;
   readonly correct: readonly { readonly path: string; readonly value: unknown }[];
 };
 
-/**
- * The building of a rehearsed job as it stands now.
- *
- * @param done the cards that passed so far, in the order in which they passed
- */
+/** The building of a rehearsed job, nothing done in it yet. */
 export function accompany(
   scene: Scene,
   rehearsal: { readonly seed: number; readonly faults: readonly string[] },
-  done: readonly Pick<Card, 'acts'>[],
 ): Companion {
   const visit: Visit = enterBuilding(scene, rehearsal.seed, rehearsal.faults);
-  for (const { acts } of done) visit.building = acts.reduce(lay, visit.building);
+  let before = visit.building;
+  const putRight = (fault: Visit['faults'][number]) => {
+    const { mend } = fault.placed;
+    fault.mended = true;
+    if (mend.by === 'hand') visit.building = mend.to(visit.building);
+  };
   return {
     answers: (card) => workCard({ ...visit }, card),
     passed: ({ acts }) => {
+      before = visit.building;
       visit.building = acts.reduce(lay, visit.building);
     },
-    look: (step, values, causes) => {
+    look: ({ card, values, causes, passed }) => {
       const named = causes.map((cause) => ({ cause, says: '', try: '' }));
-      return follow(visit, { step, before: visit.building, values }, named).map((fault) => {
+      const done = { step: card, before: passed ? before : visit.building, values };
+      return follow(visit, done, named).map((fault) => {
+        putRight(fault);
         const { mend } = fault.placed;
-        fault.mended = true;
-        if (mend.by === 'hand') visit.building = mend.to(visit.building);
         return { fault: fault.name, says: mend.says, correct: mend.by === 'survey' ? mend.set : [] };
       });
     },
+    found: (name) => {
+      const fault = visit.faults.find((one) => one.name === name && !one.mended);
+      if (fault !== undefined) putRight(fault);
+    },
     debrief: () =>
-      visit.faults.map(({ name, placed, mended }) => ({
+      visit.faults.map(({ name, mended }) => ({
         fault: name,
-        says: placed.mend.says,
+        says: faultNamed(name)?.says ?? '',
         found: mended,
       })),
     harm: () => visit.building.harm.map(({ says }) => says),

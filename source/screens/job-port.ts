@@ -1,4 +1,3 @@
-import type { TypedValue } from '../job/action.ts';
 import { readDraft, writeDraft } from '../job/draft.ts';
 import { detailOf, readHistory } from '../job/history.ts';
 import type { Job } from '../job/job.ts';
@@ -7,19 +6,14 @@ import type { ReadOnlyJob } from '../job/view.ts';
 import type { System } from '../journal/system.ts';
 import { verifyJournal } from '../journal/verify.ts';
 import { lookUp } from '../procedure/lookup.ts';
-import type { Step } from '../procedure/step.ts';
-import { accompany, type Companion } from '../rehearsal/companion.ts';
 import { briefingOf } from './briefing/compute.ts';
 import type { JobLook, JobPort } from './port.ts';
+import { rehearsalOf } from './rehearsal-port.ts';
 import { localTime } from './times.ts';
 
 /** An open job as the screens see it. `before`: as it stood before this sitting began. */
 export function portOf(job: Job, before: ReadOnlyJob | null, system: System): JobPort {
-  let companion: Companion | null = null;
-  const building = (): Companion | null => {
-    companion ??= companionOf(job);
-    return companion;
-  };
+  const rehearsal = rehearsalOf(job);
   return {
     id: job.id,
     dir: job.dir,
@@ -28,14 +22,12 @@ export function portOf(job: Job, before: ReadOnlyJob | null, system: System): Jo
       const step =
         action.do === 'confirm' ? job.procedure.steps.find(({ id }) => id === action.step) : undefined;
       const acted = job.act(action);
-      if (step && 'outcome' in acted && acted.outcome !== 'failed') building()?.passed(step);
+      if (step && action.do === 'confirm') rehearsal.confirmed(step, action.values, acted);
       return acted;
     },
-    meter: (id) => {
-      const card = job.next().open.find((step) => step.id === id);
-      const answers = card && building()?.answers(card);
-      return answers ? Object.entries(answers).map(([field, value]) => `${field}: ${wordsOf(value)}`) : [];
-    },
+    meter: rehearsal.meter,
+    search: rehearsal.search,
+    debrief: rehearsal.debrief,
     chain: () => {
       const { says, head } = verifyJournal(job.dir);
       return head === null ? [says] : [says, `Head ${head}`];
@@ -57,25 +49,6 @@ export function portOf(job: Job, before: ReadOnlyJob | null, system: System): Jo
     here: () => job.here(),
     close: () => job.close(),
   };
-}
-
-// The simulated building beside a rehearsed job: it answers what a meter would show, and takes what is done.
-function companionOf(job: Job): Companion | null {
-  if (job.rehearsal === null) return null;
-  const { survey, wiring, boards } = job.plan;
-  const steps = new Map(job.procedure.steps.map((step) => [step.id, step]));
-  const done = [...job.results]
-    .flatMap(([id, tries]) =>
-      tries.filter((one) => one.do === 'confirm' && one.outcome !== 'failed').map(({ n }) => ({ n, id })),
-    )
-    .sort((a, b) => a.n - b.n)
-    .map(({ id }) => steps.get(id))
-    .filter((step): step is Step => step !== undefined);
-  return accompany({ survey, wiring, boards }, job.rehearsal, done);
-}
-
-function wordsOf(value: TypedValue): string {
-  return typeof value === 'string' ? value : `${value.greatest}, at ${value.at}, ${value.points} points`;
 }
 
 function lookAt(job: Job): JobLook {

@@ -3,6 +3,7 @@ import type { Draft } from '../job/draft.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { StepStatus } from '../procedure/state.ts';
 import type { Step } from '../procedure/step.ts';
+import type { EditDraft } from './edit/state.ts';
 
 /** What the screens need of a job, and no more: the job room serves it, tests serve a small one. */
 export type JobPort = {
@@ -17,6 +18,10 @@ export type JobPort = {
   previewCorrection(set: readonly { path: string; value: unknown }[]): readonly string[];
   /** In a rehearsal: what meter and eyes tell at a step, in lines. Empty at a real job. */
   meter(step: string): readonly string[];
+  /** In a rehearsal: somebody goes and looks behind what does not fit at a step; what is found is put right. */
+  search(step: string): readonly string[];
+  /** In a rehearsal: what was found where, what is missed, how long. Empty at a real job. */
+  debrief(): readonly string[];
   /** Whether the record is whole, in words that promise no more than is proved, and where its head stands. */
   chain(): readonly string[];
   readDraft(): Draft | null;
@@ -81,23 +86,32 @@ export type JobShelf = {
   open(dir: string): JobPort | string;
   /** Opens the bundled demo job, making it where there is none. */
   openDemo(): JobPort | string;
-  /** Opens a rehearsal on a simulated building with faults. */
-  openRehearsal(): JobPort | string;
+  /** What may be wrong in a building, by name and in a sentence. */
+  faults(): readonly { readonly name: string; readonly says: string }[];
+  /** Opens a rehearsal of a job, or of the demo where `dir` is null, on a simulated building. */
+  openRehearsal(dir: string | null, wrong: Wrong): JobPort | string;
   /** Writes the documents of a job; answers where. */
   handOver(dir: string): string;
   /** The answers of a survey that was begun and not finished. */
   readSurveyDraft(): Readonly<Record<string, string>>;
   keepSurveyDraft(answers: Readonly<Record<string, string>>): void;
-  /** What is wrong with a survey as far as it goes, and what the plan would find. */
-  check(text: string): readonly string[];
+  /** What is wrong with a survey as far as it goes, and what the plan would find. `file`: where it stands, if it does. */
+  check(text: string, file: string | null): readonly string[];
   /** Keeps a survey as a file; answers its path. The draft is then done with. */
-  saveSurvey(text: string, name: string, answers: Readonly<Record<string, string>>): string;
-  /** Surveys that were saved, by name, and the answers behind one. */
+  saveSurvey(text: string, name: string): string;
+  /** The survey files beside the jobs. */
   surveys(): readonly string[];
-  readSurvey(name: string): Readonly<Record<string, string>>;
+  /** Opens a survey file to be changed, as far as it was changed already; a sentence where it cannot be read. */
+  openSurveyFile(file: string): EditDraft | string;
+  keepSurveyEdit(file: string, draft: EditDraft | null): void;
+  /** Saves a changed survey in its file; answers where it and the earlier text stand. */
+  saveSurveyEdit(file: string, original: string, text: string): { file: string; before: string | null };
   /** Opens a job on a survey's file; a sentence where that cannot be. */
   startFrom(file: string): JobPort | string;
 };
+
+/** What is wrong in the building of a rehearsal: so many faults drawn by its seed, or one that was chosen. */
+export type Wrong = { readonly drawn: number } | { readonly fault: string };
 
 export type JobRow = {
   readonly id: string;

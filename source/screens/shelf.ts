@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { basename, join } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { readHandoverSource } from '../handover/read-source.ts';
 import { composeHandover, writeDocuments } from '../handover/write-handover.ts';
 import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
@@ -14,16 +14,11 @@ import { JournalError } from '../journal/error.ts';
 import type { System } from '../journal/system.ts';
 import { listFaults } from '../rehearsal/rehearse.ts';
 import type { Problem } from '../site/problem.ts';
+import { keepSurveyEdit, openSurveyFile, saveSurveyEdit } from './edit/files.ts';
 import { portOf, withUsual } from './job-port.ts';
+import { openRehearsal } from './open-rehearsal.ts';
 import type { JobPort, JobRow, JobShelf } from './port.ts';
-import {
-  checkSurvey,
-  readSavedSurvey,
-  readSurveyDraft,
-  savedSurveys,
-  saveSurvey,
-  writeSurveyDraft,
-} from './survey/files.ts';
+import { checkSurvey, readSurveyDraft, savedSurveys, saveSurvey, writeSurveyDraft } from './survey/files.ts';
 import { localTime } from './times.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
 
@@ -42,14 +37,18 @@ export function shelfOf(jobsFolder: string, system: System, usual = '', sheet = 
         .filter((row) => row !== null),
     open: (dir) => tried(() => withUsual(openPort(dir, system, ledger), usual)),
     openDemo: () => tried(() => withUsual(openDemo(jobsFolder, system), usual)),
-    openRehearsal: () => tried(() => withUsual(openRehearsal(jobsFolder, system), usual)),
+    faults: () => listFaults().map(({ name, says }) => ({ name, says })),
+    openRehearsal: (dir, wrong) =>
+      tried(() => withUsual(openRehearsal(jobsFolder, dir, wrong, system), usual)),
     handOver: (dir) => handOver(jobsFolder, dir, sheet),
     readSurveyDraft: () => readSurveyDraft(jobsFolder),
     keepSurveyDraft: (answers) => writeSurveyDraft(jobsFolder, answers),
-    check: (text) => checkSurvey(jobsFolder, text),
-    saveSurvey: (text, name, answers) => saveSurvey(jobsFolder, text, name, answers),
+    check: (text, file) => checkSurvey(text, file === null ? jobsFolder : dirname(resolve(file))),
+    saveSurvey: (text, name) => saveSurvey(jobsFolder, text, name),
     surveys: () => savedSurveys(jobsFolder),
-    readSurvey: (name) => readSavedSurvey(jobsFolder, name),
+    openSurveyFile: (file) => openSurveyFile(jobsFolder, file),
+    keepSurveyEdit: (file, draft) => keepSurveyEdit(jobsFolder, file, draft),
+    saveSurveyEdit: (file, original, text) => saveSurveyEdit(jobsFolder, file, original, text),
     startFrom: (file) =>
       tried(() => withUsual(startFrom(file, join(jobsFolder, newJobId(system)), system, ledger), usual)),
   };
@@ -128,29 +127,6 @@ function problemsSay(problems: readonly Problem[]): string {
 function openPort(dir: string, system: System, ledger: () => string): JobPort {
   const before = readJob(dir);
   return portOf(Job.open(dir, system, 'screens', ledger), before, system);
-}
-
-// A rehearsal is the demo's house with two things wrong in it, drawn anew each time; it enters no ledger.
-function openRehearsal(jobsFolder: string, system: System): JobPort | string {
-  const read = readSiteFiles(bundledFile(DEMO_SURVEY), []);
-  if (!read.ok) return problemsSay(read.problems);
-  const { surveyText, surveyFile, boardFiles } = read.site;
-  const [first = 0, second = 0, third = 0] = system.random(3);
-  const faults = listFaults()
-    .filter((fault) => !fault.harms)
-    .map((fault) => fault.name);
-  const drawn = new Set([faults[first % faults.length]!, faults[second % faults.length]!]);
-  const made = createJob({
-    surveyText,
-    surveyFile,
-    boards: boardFiles,
-    dir: join(jobsFolder, `rehearsal-${newJobId(system)}`),
-    system,
-    sitting: 'screens',
-    rehearsal: { seed: third + 1, faults: [...drawn] },
-  });
-  if ('problems' in made || 'blocked' in made) return 'The rehearsal cannot be planned.';
-  return portOf(made, null, system);
 }
 
 function handOver(jobsFolder: string, dir: string, sheet: string): string {

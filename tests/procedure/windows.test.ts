@@ -39,7 +39,9 @@ function answersWith({ step, proof, value }: Outside) {
   const typed = `${value} ${proof.unit}`;
   const answers = answersTo(step);
   // A sweep that met too much is answered with the second reading as well, which did not collapse.
-  const again = step.proof.find((one) => one.kind === 'reading' && one.when?.sweep === proof.field);
+  const again = step.proof.find(
+    (one) => one.kind === 'reading' && one.when && 'sweep' in one.when && one.when.sweep === proof.field,
+  );
   if (again) answers[again.field] = '40 V';
   answers[proof.field] =
     proof.kind === 'sweep' ? { greatest: typed, at: proof.points[0]!, points: proof.points.length } : typed;

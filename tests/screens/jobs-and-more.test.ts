@@ -31,6 +31,7 @@ function opened(value: string) {
 describe('the jobs', () => {
   test('a rehearsal says so on every screen, and its building answers what the meter shows', () => {
     const { store, press } = opened('rehearse');
+    store.dispatch({ type: 'picked', value: 'drawn 2' });
     expect(picture(store)).toContain('REHEARSAL');
     press('1', ...'Nadia', 'enter', '1', 'enter', ...'0.3', 'enter');
     expect(picture(store)).toContain('REHEARSAL');

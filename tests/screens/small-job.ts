@@ -433,6 +433,8 @@ export function smallJob(steps: readonly Step[] = STEPS): SmallJob {
         detail: [`do: ${action.do}`, 'sha256: 0123'],
       })),
     meter: () => [],
+    search: () => [],
+    debrief: () => [],
     chain: () => ['The record is whole as far as it goes.', 'Head 7:0123'],
     previewCorrection: () => ['z1: resistor 2.2 kΩ becomes 4.7 kΩ', 'measure.z1 reopens'],
     readDraft: () => draft,
@@ -445,8 +447,6 @@ export function smallJob(steps: readonly Step[] = STEPS): SmallJob {
   return job;
 }
 
-export function shelfWith(job: JobPort): JobShelf {
-  return {
 function typedOf(values: Extract<Action, { do: 'confirm' }>['values']): Record<string, string> {
   return Object.fromEntries(
     Object.entries(values).flatMap(([field, value]) =>
@@ -457,6 +457,8 @@ function typedOf(values: Extract<Action, { do: 'confirm' }>['values']): Record<s
   );
 }
 
+export function shelfWith(job: JobPort): JobShelf {
+  return {
     list: () => [
       {
         id: job.id,
@@ -473,6 +475,7 @@ function typedOf(values: Extract<Action, { do: 'confirm' }>['values']): Record<s
     ],
     open: () => job,
     openDemo: () => job,
+    faults: () => [{ name: 'cable-cut', says: 'One conductor of a cable is cut in the wall.' }],
     openRehearsal: () => job,
     handOver: () => '/jobs/small-handover',
     readSurveyDraft: () => ({}),
@@ -480,7 +483,9 @@ function typedOf(values: Extract<Action, { do: 'confirm' }>['values']): Record<s
     check: () => ['The standby battery is too small.'],
     saveSurvey: () => '/jobs/survey.yaml',
     surveys: () => [],
-    readSurvey: () => ({}),
+    openSurveyFile: () => 'There is no such file.',
+    keepSurveyEdit: () => {},
+    saveSurveyEdit: (file) => ({ file, before: null }),
     startFrom: () => job,
   };
 }

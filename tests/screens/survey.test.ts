@@ -107,16 +107,14 @@ describe('a survey from an empty start', () => {
     expect(picture(survey.store)).toContain('How does it call out?');
   });
 
-  test('that was saved is gone through again, changed and saved beside the first', () => {
+  test('that was saved is opened from the list of jobs, to be changed', () => {
     const survey = surveying();
     survey.type(...CLUB, '2');
-    survey.store.dispatch({ type: 'picked', value: 'survey harbour-sailing-club' });
-    expect(picture(survey.store)).toContain('What now?');
-    survey.type('3');
-    expect(picture(survey.store)).toContain('What is it called?');
-    survey.type(ENTER, '2', ...Array.from({ length: 200 }, () => 'down'), '2');
-    const text = readFileSync(join(folder, 'harbour-sailing-club-2.yaml'), 'utf8');
-    const read = parseSurvey(text, 'survey.yaml');
+    const file = join(folder, 'harbour-sailing-club.yaml');
+    expect(picture(survey.store)).toContain('Change the survey harbour-sailing-club.yaml');
+    survey.store.dispatch({ type: 'picked', value: `edit ${file}` });
+    survey.type('down', ENTER, ENTER, '2', 'escape', 'end', ENTER, '2');
+    const read = parseSurvey(readFileSync(file, 'utf8'), 'survey.yaml');
     expect(read.ok && read.survey.outside.feed).toBe('dc-adapter');
     expect(read.ok && read.survey.detectors).toHaveLength(11);
   });

@@ -36,7 +36,7 @@ export function withSuspects(points: readonly BarePoint[], survey: Survey): Meas
           ...strangerInTheLoop(point),
           ...resistorAtDetector(point, resistors),
           ...joinedOtherWay(point, wholeOf.get(point.zone)),
-          hiddenDetector(point),
+          ...hiddenDetector(point),
         ];
         return suspects;
       },
@@ -144,7 +144,8 @@ function joinedOtherWay(point: BarePoint, whole: BarePoint | undefined): Suspect
   return ways.map(([says, expression]) => suspect('joined-other-way', says, act, expression, {}, 0.3));
 }
 
-function hiddenDetector({ expression }: BarePoint): Suspect {
+/** It may stand either way; that it is found at all is mostly because it stands open. */
+function hiddenDetector({ expression }: BarePoint): Suspect[] {
   const hidden: Expression = {
     kind: 'contact',
     detector: 'hidden',
@@ -152,12 +153,14 @@ function hiddenDetector({ expression }: BarePoint): Suspect {
     closed: MECHANICAL_CLOSED_OHMS,
     unpowered: null,
   };
-  return suspect(
-    'hidden-detector',
-    'There is a contact on this loop that the survey does not know.',
-    'Walk the room for one more opening or device, and follow the cable.',
-    { kind: 'series', of: [expression, hidden] },
-    {},
-    0.05,
-  );
+  const behind = (one: Expression, weight: number) =>
+    suspect(
+      'hidden-detector',
+      'There is a contact on this loop that the survey does not know.',
+      'Walk the room for one more opening or device, and follow the cable.',
+      { kind: 'series', of: [expression, one] },
+      {},
+      weight,
+    );
+  return [behind(hidden, 0.05), behind({ kind: 'open' }, 1.05)];
 }

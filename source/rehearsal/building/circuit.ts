@@ -14,13 +14,23 @@ export type Circuit = {
   readonly running: ReadonlySet<string>;
 };
 
+/** Devices by what they do: run on what reaches them, draw on it in vain, or take nothing. */
+type Drawing = { readonly running: ReadonlySet<string>; readonly starved: ReadonlySet<string> };
+
+const NOTHING: Drawing = { running: new Set(), starved: new Set() };
+/** Below this a device's regulator takes nothing. From memory. */
+const STARVED_ABOVE_VOLTS = 2;
+
 const cache = new WeakMap<Building, Partial<Record<CircuitMode, Circuit>>>();
 
 /** Solved once for each state of a building: a building never changes, hands make another one. */
 export function circuitOf(building: Building, mode: CircuitMode): Circuit {
   const known = cache.get(building) ?? {};
   cache.set(building, known);
-  known[mode] ??= mode === 'dc' ? settle(building) : build(building, 'ac', circuitOf(building, 'dc').running);
+  known[mode] ??=
+    mode === 'dc'
+      ? settle(building)
+      : build(building, 'ac', { ...NOTHING, running: circuitOf(building, 'dc').running });
   return known[mode];
 }
 
@@ -31,22 +41,28 @@ export function isFed(building: Building): boolean {
 }
 
 /**
- * Devices start running and are let go while too little voltage reaches them, until nothing changes. Letting
- * go only ever raises the voltage of the others, so it ends.
+ * Devices start running and are let go while too little voltage reaches them, until nothing changes: first they draw
+ * in vain, then nothing. Either only ever raises the voltage of the others, so it ends.
  */
 function settle(building: Building): Circuit {
-  let running: ReadonlySet<string> = new Set(
-    isFed(building) ? building.loads.map((load) => load.device) : [],
-  );
+  let drawing = NOTHING;
+  if (isFed(building)) drawing = { ...NOTHING, running: new Set(building.loads.map(({ device }) => device)) };
   for (;;) {
-    const circuit = build(building, 'dc', running);
-    const still = new Set(
+    const circuit = build(building, 'dc', drawing);
+    const { running, starved } = drawing;
+    const runs = new Set(
       building.loads
         .filter((load) => running.has(load.device) && voltsAt(circuit, load) >= load.minimumVolts)
-        .map((load) => load.device),
+        .map(({ device }) => device),
     );
-    if (still.size === running.size) return circuit;
-    running = still;
+    // Whoever is let go draws in vain first: what it took while it ran says nothing of what it is left with.
+    const vain = building.loads.filter(
+      (load) =>
+        (running.has(load.device) && !runs.has(load.device)) ||
+        (starved.has(load.device) && voltsAt(circuit, load) > STARVED_ABOVE_VOLTS),
+    );
+    if (runs.size === running.size && vain.length === starved.size) return circuit;
+    drawing = { running: runs, starved: new Set(vain.map(({ device }) => device)) };
   }
 }
 
@@ -54,7 +70,8 @@ function voltsAt(circuit: Circuit, load: Load): number {
   return circuit.solved.volts(load.positive, load.negative);
 }
 
-function build(building: Building, mode: CircuitMode, running: ReadonlySet<string>): Circuit {
+function build(building: Building, mode: CircuitMode, drawing: Drawing): Circuit {
+  const { running } = drawing;
   const elements = [
     ...[...building.wires.values()].flatMap((wire) =>
       wire.broken ? [] : [resistance(wire.near, wire.far, wire.ohms)],
@@ -64,7 +81,7 @@ function build(building: Building, mode: CircuitMode, running: ReadonlySet<strin
     ...building.contacts
       .filter((contact) => isClosed(building, contact, running))
       .map(({ a, b, closedOhms }) => resistance(a, b, closedOhms)),
-    ...building.loads.map((load) => loadElement(building, load, mode, running)),
+    ...building.loads.map((load) => loadElement(building, load, mode, drawing)),
     ...[...building.sources.values()].flatMap((source) => sourceElements(source, mode)),
     ...building.rails.map((rail) => railElement(building, rail, mode)),
   ];
@@ -92,13 +109,16 @@ function loadElement(
   building: Building,
   load: Load,
   mode: CircuitMode,
-  running: ReadonlySet<string>,
+  { running, starved }: Drawing,
 ): Element {
-  if (mode === 'ac' || !running.has(load.device)) {
-    return resistance(load.positive, load.negative, load.idleOhms);
+  const { device, positive, negative, minimumVolts, standbyAmps, idleOhms } = load;
+  if (mode === 'ac' || !running.has(device)) {
+    const vainOhms = minimumVolts / standbyAmps;
+    const drawsInVain = starved.has(device) && Number.isFinite(vainOhms);
+    return resistance(positive, negative, drawsInVain ? vainOhms : idleOhms);
   }
   const amps = building.worked.has(load.device) ? load.alarmAmps : load.standbyAmps;
-  return { kind: 'current', from: load.positive, to: load.negative, amps };
+  return { kind: 'current', from: positive, to: negative, amps };
 }
 
 function sourceElements(source: Source, mode: CircuitMode): Element[] {

@@ -1,7 +1,7 @@
 import type { OpenStep, TypedValue } from '../../job/action.ts';
 import { judgeProof } from '../../procedure/judge.ts';
 import type { Building } from '../building/building.ts';
-import { workCard } from './card.ts';
+import { type Card, workCard } from './card.ts';
 import type { StandingFault, Visit } from './visit.ts';
 import type { Port } from './work.ts';
 
@@ -12,7 +12,7 @@ const SECONDS = 900;
 
 /** A card that was carried out: the building before it, and what was typed. */
 export type Done = {
-  readonly step: OpenStep;
+  readonly step: Card;
   readonly before: Building;
   readonly values: Readonly<Record<string, TypedValue>>;
 };
@@ -42,13 +42,9 @@ export function follow(visit: Visit, done: Done, causes: Named): StandingFault[]
 /** Whether an answer of the card would be right without these faults: whoever looks for them there finds them. */
 function shows(visit: Visit, done: Done, faults: readonly StandingFault[]): boolean {
   const outside = outsideOf(done.step, done.values);
-  const byHand = faults.reduce(
-    (building, { placed: { mend } }) => (mend.by === 'hand' ? mend.to(building) : building),
-    done.before,
-  );
-  if (faults.some((fault) => fault.placed.mend.by === 'survey' && isNamedOn(done, fault))) return true;
-  if (byHand === done.before) return false;
-  const left = outsideOf(done.step, workCard({ ...visit, building: byHand }, done.step));
+  const without = faults.reduce((building, { placed }) => placed.mend.to(building), done.before);
+  if (without === done.before) return false;
+  const left = outsideOf(done.step, workCard({ ...visit, building: without }, done.step));
   return [...outside].some(([field, how]) => how > (left.get(field) ?? 0));
 }
 
@@ -63,18 +59,6 @@ export function outsideOf(
     ({ verdict, says }) => verdict === 'failed' || verdict === 'unexpected' || says === 'not as expected',
   );
   return new Map(outside.map(({ field, verdict }) => [field, verdict === 'failed' ? 2 : 1]));
-}
-
-/** Whether an answer that does not fit is about what the fault sits in. */
-function isNamedOn({ step, values }: Done, fault: StandingFault): boolean {
-  const outside = outsideOf(step, values);
-  const about = new Set(fault.placed.about);
-  const handled = step.acts.flatMap((act) => ('conductor' in act ? [act.conductor] : []));
-  return step.proof.some((proof) => {
-    if (!outside.has(proof.field) || proof.kind !== 'reading' || proof.of !== 'ohms') return false;
-    const names = [...proof.between, ...handled, proof.field, ...(proof.point?.split('.') ?? [])];
-    return names.some((id) => about.has(id));
-  });
 }
 
 /** Puts a fault right, or the survey, and says so in the record. */

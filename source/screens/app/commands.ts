@@ -22,6 +22,8 @@ export const COMMANDS = [
   'doubt',
   'back',
   'meter',
+  'search',
+  'debrief',
   'hand-over',
   'chain',
   'quit',
@@ -61,10 +63,10 @@ export function runCommand(app: App, command: Command): Turn {
     }
     case 'steps':
       return [push(base, { kind: 'steps', at: 0, show: 'open' }), []];
-    case 'plan':
-      return [base.job ? push(base, { kind: 'plan', part: 0, at: 0, opened: false }) : base, []];
     case 'redo':
       return [push(base, { kind: 'steps', at: null, show: 'done' }), []];
+    case 'plan':
+      return [base.job ? push(base, { kind: 'plan', part: 0, at: 0, opened: false }) : base, []];
     case 'history':
       return [base, base.job ? [{ do: 'history', filter: {} }] : []];
     case 'help':
@@ -86,10 +88,13 @@ export function runCommand(app: App, command: Command): Turn {
       return [pop(app), []];
     case 'jobs':
       return lastWord(base, command, isDead(base));
-    case 'meter': {
+    case 'meter':
+    case 'search': {
       const step = stepInHand(base);
-      return [base, step !== null && base.job?.rehearsal ? [{ do: 'meter', step }] : []];
+      return [base, step !== null && base.job?.rehearsal ? [{ do: command, step }] : []];
     }
+    case 'debrief':
+      return [base, base.job?.rehearsal ? [{ do: 'debrief' }] : []];
     case 'hand-over':
       return [base, base.job ? [{ do: 'hand-over', dir: base.job.dir }] : []];
     case 'chain':

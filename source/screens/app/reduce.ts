@@ -1,3 +1,4 @@
+import { editScreen } from '../edit/state.ts';
 import type { Key } from '../keys/key.ts';
 import { commandOf } from '../keys/table.ts';
 import { afterAct } from './after-act.ts';
@@ -57,13 +58,20 @@ export function reduce(app: App, event: AppEvent): Turn {
         push(app, { kind: 'survey', answers: event.answers, at: null, typed: '', says: null, findings: [] }),
         [],
       ];
+    case 'rehearse':
+      return [push(app, event.screen), []];
+    case 'editing':
+      return [push({ ...app, notice: null }, editScreen(event.file, event.draft)), []];
     case 'checked':
-      return screen.kind === 'survey'
+      return screen.kind === 'survey' || screen.kind === 'edit'
         ? [withTop(app, { ...screen, findings: event.findings }), []]
         : [app, []];
     case 'survey-saved':
       return [
-        { ...app, notice: { tone: 'good', says: `The survey is saved: ${event.file}`, more: [] } },
+        {
+          ...app,
+          notice: { tone: 'good', says: `The survey is saved: ${event.file}`, more: savedBeside(event) },
+        },
         [{ do: 'list-jobs' }],
       ];
     case 'told':
@@ -109,6 +117,10 @@ function opened(app: App, { job, briefing, draft }: Extract<AppEvent, { type: 'o
   if (job.next.closed) return [push(base, { kind: 'closed', page: 0 }), []];
   const shown = push(base, { kind: 'briefing', briefing, page: 0 });
   return [{ ...shown, drafts: draft?.answers ?? {} }, []];
+}
+
+function savedBeside({ before }: Extract<AppEvent, { type: 'survey-saved' }>): readonly string[] {
+  return before === null ? [] : [`As it was before, it stands in ${before}`];
 }
 
 function bad(says: string): Notice {

@@ -2,6 +2,7 @@ import { BRIEFING } from '../briefing/screen.ts';
 import { CHALLENGE } from '../challenge/screen.ts';
 import { CLOSED } from '../closed/screen.ts';
 import { DIAGNOSIS } from '../diagnosis/screen.ts';
+import { EDIT } from '../edit/screen.ts';
 import { FAR } from '../far/screen.ts';
 import { FORM } from '../form/screen.ts';
 import { helpScreen } from '../help/screen.ts';
@@ -10,6 +11,7 @@ import { JOBS } from '../jobs/screen.ts';
 import type { KeyRow } from '../keys/table.ts';
 import { MENU } from '../menu/screen.ts';
 import { PLAN } from '../plan/screen.ts';
+import { REHEARSE } from '../rehearse/screen.ts';
 import { SETTINGS } from '../settings-screen/screen.ts';
 import { STEP } from '../step/screen.ts';
 import { STEPS } from '../steps/screen.ts';
@@ -32,12 +34,14 @@ export const SCREENS: Screens = {
   diagnosis: DIAGNOSIS,
   challenge: CHALLENGE,
   sure: SURE,
+  rehearse: REHEARSE,
   plan: PLAN,
   history: HISTORY,
   help: helpScreen((screen) => defOf(screen)),
   settings: SETTINGS,
   closed: CLOSED,
   survey: SURVEY,
+  edit: EDIT,
 };
 
 /** The key table of a screen: what help and README list. */

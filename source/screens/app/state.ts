@@ -1,9 +1,10 @@
 import type { Acted, Action } from '../../job/action.ts';
 import type { Draft } from '../../job/draft.ts';
+import type { EditDraft, EditScreen } from '../edit/state.ts';
 import type { Entry } from '../entry/state.ts';
 import type { FormId } from '../form/forms.ts';
 import type { Key } from '../keys/key.ts';
-import type { Briefing, HistoryFilter, HistoryRow, JobLook, JobRow } from '../port.ts';
+import type { Briefing, HistoryFilter, HistoryRow, JobLook, JobRow, Wrong } from '../port.ts';
 import type { ScreenSettings } from '../settings.ts';
 import type { Answers } from '../survey/question.ts';
 import type { Drafts } from './drafts.ts';
@@ -14,7 +15,7 @@ export type App = {
   readonly settings: ScreenSettings;
   readonly linear: boolean;
   readonly jobs: readonly JobRow[];
-  /** Names of the surveys that were saved here. */
+  /** The survey files that stand beside the jobs. */
   readonly surveys: readonly string[];
   readonly job: OpenJob | null;
   readonly stack: readonly Screen[];
@@ -54,12 +55,22 @@ export type Screen =
       readonly entry: Entry;
     }
   | { readonly kind: 'sure'; readonly of: LastWord }
+  | RehearseScreen
   | { readonly kind: 'plan'; readonly part: number; readonly at: number; readonly opened: boolean }
   | HistoryScreen
   | SurveyScreen
+  | EditScreen
   | { readonly kind: 'help'; readonly page: number }
   | { readonly kind: 'settings' }
   | { readonly kind: 'closed'; readonly page: number };
+
+/** `dir`: the job that is rehearsed; null for the demo. */
+export type RehearseScreen = {
+  readonly kind: 'rehearse';
+  readonly dir: string | null;
+  readonly site: string;
+  readonly faults: readonly { readonly name: string; readonly says: string }[];
+};
 
 /** What is asked once more before it is done. */
 export type LastWord = 'doubt' | 'quit' | 'jobs';
@@ -89,15 +100,6 @@ export type DiagnosisScreen = {
   readonly page: number;
 };
 
-export type HistoryScreen = {
-  readonly kind: 'history';
-  readonly filter: HistoryFilter;
-  readonly rows: readonly HistoryRow[];
-  readonly at: number;
-  readonly opened: boolean;
-  readonly page: number;
-  /** The words being searched for, while they are typed. */
-  readonly searching: string | null;
 export type FormScreen = {
   readonly kind: 'form';
   readonly form: FormId;
@@ -107,6 +109,15 @@ export type FormScreen = {
   readonly page: number;
 };
 
+export type HistoryScreen = {
+  readonly kind: 'history';
+  readonly filter: HistoryFilter;
+  readonly rows: readonly HistoryRow[];
+  readonly at: number;
+  readonly opened: boolean;
+  readonly page: number;
+  /** The words being searched for, while they are typed. */
+  readonly searching: string | null;
 };
 
 /** A survey while it is put together. `at`: the question gone back to; null where the first open one is asked. */
@@ -137,8 +148,10 @@ export type AppEvent =
   | { readonly type: 'history'; readonly filter: HistoryFilter; readonly rows: readonly HistoryRow[] }
   | { readonly type: 'preview'; readonly lines: readonly string[] }
   | { readonly type: 'survey'; readonly answers: Answers }
+  | { readonly type: 'rehearse'; readonly screen: RehearseScreen }
+  | { readonly type: 'editing'; readonly file: string; readonly draft: EditDraft }
   | { readonly type: 'checked'; readonly findings: readonly string[] }
-  | { readonly type: 'survey-saved'; readonly file: string }
+  | { readonly type: 'survey-saved'; readonly file: string; readonly before: string | null }
   | { readonly type: 'told'; readonly says: string; readonly more: readonly string[] }
   | { readonly type: 'trouble'; readonly says: string };
 
@@ -147,19 +160,30 @@ export type Effect =
   | { readonly do: 'list-jobs' }
   | { readonly do: 'open-job'; readonly dir: string }
   | { readonly do: 'open-demo' }
-  | { readonly do: 'open-rehearsal' }
+  | { readonly do: 'offer-rehearsal'; readonly dir: string | null; readonly site: string }
+  | { readonly do: 'open-rehearsal'; readonly dir: string | null; readonly wrong: Wrong }
   | { readonly do: 'hand-over'; readonly dir: string }
   | { readonly do: 'meter'; readonly step: string }
+  | { readonly do: 'search'; readonly step: string }
+  | { readonly do: 'debrief' }
   | { readonly do: 'chain' }
   | { readonly do: 'act'; readonly action: Action }
   | { readonly do: 'draft'; readonly draft: Draft | null }
   | { readonly do: 'history'; readonly filter: HistoryFilter }
   | { readonly do: 'preview'; readonly set: readonly { path: string; value: unknown }[] }
   | { readonly do: 'new-survey' }
-  | { readonly do: 'open-survey'; readonly name: string }
+  | { readonly do: 'edit-survey'; readonly file: string }
+  | { readonly do: 'keep-edit'; readonly file: string; readonly draft: EditDraft | null }
+  | {
+      readonly do: 'save-edit';
+      readonly file: string;
+      readonly original: string;
+      readonly text: string;
+      readonly open: boolean;
+    }
   | { readonly do: 'keep-survey'; readonly answers: Answers }
-  | { readonly do: 'check-survey'; readonly text: string }
-  | { readonly do: 'finish-survey'; readonly text: string; readonly answers: Answers; readonly open: boolean }
+  | { readonly do: 'check-survey'; readonly text: string; readonly file: string | null }
+  | { readonly do: 'finish-survey'; readonly text: string; readonly name: string; readonly open: boolean }
   | { readonly do: 'save-settings'; readonly settings: ScreenSettings };
 
 export type Turn = readonly [App, readonly Effect[]];

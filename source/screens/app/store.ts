@@ -61,11 +61,19 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
       case 'open-demo':
         return opened(shelf.openDemo());
       case 'open-rehearsal':
-        return opened(shelf.openRehearsal());
+        return opened(shelf.openRehearsal(effect.dir, effect.wrong));
+      case 'offer-rehearsal': {
+        const { dir, site } = effect;
+        return [{ type: 'rehearse', screen: { kind: 'rehearse', dir, site, faults: shelf.faults() } }];
+      }
       case 'hand-over':
         return [{ type: 'told', says: `The documents stand in ${shelf.handOver(effect.dir)}`, more: [] }];
       case 'meter':
         return port ? [{ type: 'told', says: 'In this building:', more: port.meter(effect.step) }] : [];
+      case 'search':
+        return port ? [{ type: 'told', says: 'You go and look:', more: port.search(effect.step) }] : [];
+      case 'debrief':
+        return port ? [{ type: 'told', says: 'In this rehearsal:', more: port.debrief() }] : [];
       case 'chain':
         return port ? told(port.chain()) : [];
       case 'act':
@@ -80,18 +88,29 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
         return port ? [{ type: 'preview', lines: port.previewCorrection(effect.set) }] : [];
       case 'new-survey':
         return [{ type: 'survey', answers: shelf.readSurveyDraft() }];
-      case 'open-survey':
-        return [{ type: 'survey', answers: shelf.readSurvey(effect.name) }];
+      case 'edit-survey': {
+        const draft = shelf.openSurveyFile(effect.file);
+        return [
+          typeof draft === 'string'
+            ? { type: 'trouble', says: draft }
+            : { type: 'editing', file: effect.file, draft },
+          ...(typeof draft === 'string' ? [] : checked(draft.text, effect.file)),
+        ];
+      }
+      case 'keep-edit':
+        shelf.keepSurveyEdit(effect.file, effect.draft);
+        return [];
+      case 'save-edit': {
+        const saved = shelf.saveSurveyEdit(effect.file, effect.original, effect.text);
+        return finished(saved, effect.open);
+      }
       case 'keep-survey':
         shelf.keepSurveyDraft(effect.answers);
         return [];
       case 'check-survey':
-        return [{ type: 'checked', findings: shelf.check(effect.text) }];
+        return checked(effect.text, effect.file);
       case 'finish-survey':
-        return finished(
-          shelf.saveSurvey(effect.text, effect.answers['site.name'] ?? '', effect.answers),
-          effect.open,
-        );
+        return finished({ file: shelf.saveSurvey(effect.text, effect.name), before: null }, effect.open);
       case 'save-settings':
         saveSettings(effect.settings);
         return [];
@@ -105,8 +124,12 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     return [{ type: 'opened', job: lookAt(found), briefing: found.briefing(), draft: found.readDraft() }];
   }
 
-  function finished(file: string, open: boolean): readonly AppEvent[] {
-    return open ? opened(shelf.startFrom(file)) : [{ type: 'survey-saved', file }];
+  function checked(text: string, file: string | null): readonly AppEvent[] {
+    return [{ type: 'checked', findings: shelf.check(text, file) }];
+  }
+
+  function finished(saved: { file: string; before: string | null }, open: boolean): readonly AppEvent[] {
+    return open ? opened(shelf.startFrom(saved.file)) : [{ type: 'survey-saved', ...saved }];
   }
 
   // A key is seen before the disk has answered: letters are saved a moment later, each field at its Enter.

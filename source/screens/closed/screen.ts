@@ -12,6 +12,13 @@ export const CLOSED: ScreenDef<Extract<Screen, { kind: 'closed' }>> = {
     { keys: ['2', 'p'], does: 'plan', says: 'the plan', foot: true },
     { keys: ['3', 'n'], does: 'note', says: 'add a note', foot: true },
     { keys: ['6', 'o'], does: 'hand-over', says: 'write the documents', foot: true },
+    {
+      keys: ['7', 'd'],
+      does: 'debrief',
+      says: 'rehearsal: the debrief',
+      foot: true,
+      works: ({ app }) => app.job?.rehearsal === true,
+    },
     { keys: ['4', 'escape', 'left'], does: 'jobs', says: 'jobs', foot: true },
     { keys: ['5', 'q', 'ctrl+c'], does: 'quit', says: 'leave the program', foot: true },
   ],

@@ -60,10 +60,11 @@ export function compose(given: Frame, room: Room): Composed {
   const frame = room.glyphs.name === 'ascii' ? inAscii(given, room.columns) : given;
   const height = room.rows - 1;
   const low = frame.low ?? [];
-  const space = Math.max(
-    1,
-    height - frame.head.length - frame.pinned.length - low.length - frame.foot.length,
-  );
+  // The keys are never pushed out: of too many pinned rows the last ones stay, where the entry is.
+  const most = Math.max(1, height - frame.head.length - low.length - frame.foot.length - 1);
+  const dropped = Math.max(0, frame.pinned.length - most);
+  const pinned = frame.pinned.slice(dropped);
+  const space = Math.max(1, height - frame.head.length - pinned.length - low.length - frame.foot.length);
   const wanted = frame.control ? controlRows(frame.control) : 0;
   const forControl = Math.min(wanted, Math.max(3, space - Math.min(frame.body.length, space - 3)));
   const forBody = Math.max(0, space - forControl);
@@ -75,13 +76,13 @@ export function compose(given: Frame, room: Room): Composed {
     above,
     control: frame.control ?? null,
     controlRows: forControl,
-    below: [...frame.pinned, ...filler, ...low, ...frame.foot]
+    below: [...pinned, ...filler, ...low, ...frame.foot]
       .map(fit)
       .slice(0, Math.max(0, height - above.length - forControl)),
     turn,
     cursor: frame.cursor
       ? {
-          row: above.length + forControl + frame.cursor.row,
+          row: above.length + forControl + Math.max(0, frame.cursor.row - dropped),
           column: Math.min(room.columns - 1, frame.cursor.column),
         }
       : null,

@@ -20,7 +20,7 @@ const MOST_WIRES = 4;
 
 /**
  * A terminal strip: screws beside each other, the conductors hanging from them, each with its colour in words.
- * Where not all fit, those around the marked ones are drawn.
+ * Where not all fit, the marked ones and those beside them are drawn.
  */
 export function drawStrip(title: string, screws: readonly StripScrew[], room: Room): readonly Line[] {
   const label = padText(title, Math.max(10, widthOf(title) + 2));
@@ -33,22 +33,22 @@ export function drawStrip(title: string, screws: readonly StripScrew[], room: Ro
     ),
   );
   const shown = around(screws, Math.max(1, Math.floor(space / wide)));
+  const isCut = (screw: StripScrew) => shown[shown.indexOf(screw) + 1] !== screws[screws.indexOf(screw) + 1];
   const indent: Span = { text: ' '.repeat(widthOf(label)) };
   const cell = (text: string, marked: boolean): Span => ({
     text: padText(clipText(text, wide - 1, room.glyphs.cut), wide),
     ...(marked && { bold: true, tone: 'focus' as const }),
   });
-  const cut: Span = { text: shown.length < screws.length ? room.glyphs.more : '' };
   // As deep as the marked screws are; of the others one sees the first, and how many more there are.
   const depths = shown.map(({ marked, wires }) => (marked ? wires.length : Math.min(1, wires.length)));
   const depth = Math.min(MOST_WIRES, Math.max(0, ...depths));
   const rows: Line[] = [
     [
       { text: label, bold: true },
-      ...shown.map((screw) =>
-        cell(`${room.glyphs.screw} ${screw.name}${moreThan(screw, depth)}`, screw.marked),
-      ),
-      cut,
+      ...shown.map((screw) => {
+        const more = isCut(screw) ? ` ${room.glyphs.more}` : '';
+        return cell(`${room.glyphs.screw} ${screw.name}${moreThan(screw, depth)}${more}`, screw.marked);
+      }),
     ],
   ];
   for (let at = 0; at < depth; at++) {
@@ -84,11 +84,13 @@ function colourCell(wire: StripWire | undefined, wide: number, room: Room): read
   ];
 }
 
+// The marked ones and those beside them, nearest first; where others stand between, the row says so.
 function around(screws: readonly StripScrew[], fit: number): readonly StripScrew[] {
   if (screws.length <= fit) return screws;
-  const first = screws.findIndex((screw) => screw.marked);
-  const last = screws.findLastIndex((screw) => screw.marked);
-  const middle = first < 0 ? 0 : Math.floor((first + last) / 2);
-  const from = Math.max(0, Math.min(screws.length - fit, middle - Math.floor(fit / 2)));
-  return screws.slice(from, from + fit);
+  const marked = screws.flatMap((screw, index) => (screw.marked ? [index] : []));
+  const from = marked.length > 0 ? marked : [0];
+  const away = (index: number) => Math.min(...from.map((one) => Math.abs(one - index)));
+  const nearest = screws.map((_, index) => index).sort((a, b) => away(a) - away(b) || a - b);
+  const kept = new Set(nearest.slice(0, fit));
+  return screws.filter((_, index) => kept.has(index));
 }

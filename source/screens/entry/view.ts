@@ -1,5 +1,5 @@
 import type { Room } from '../draw/frame.ts';
-import { type Line, type Span, widthOf } from '../draw/line.ts';
+import { type Line, padText, type Span, widthOf } from '../draw/line.ts';
 import { drawScale, fallOf, windowWords } from '../draw/scale.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { type Answer, textOf, typedFigure } from './answer.ts';
@@ -136,6 +136,7 @@ function typedRow(field: ReadingField | CountField | TextField, answer: Answer, 
 function viewOptions(field: ChoiceField, answer: Answer, room: Room, rows: number): EntryView {
   const rowsOf = (index: number) => option(index, field.options[index]!.label, answer.picked === index, room);
   const count = field.options.length;
+  if (count > FEW && !room.linear) return viewColumns(field, answer, room, rows);
   const wanted = field.options.flatMap((_, index) => rowsOf(index));
   if (wanted.length <= rows || room.linear) return { lines: wanted, cursor: null };
   // More than fit: a few around the one that is picked, and how many there are.
@@ -144,6 +145,35 @@ function viewOptions(field: ChoiceField, answer: Answer, room: Room, rows: numbe
   const lines = Array.from({ length: Math.min(fit, count) }, (_, index) => rowsOf(from + index)[0]!);
   const says = `    ${from + 1} to ${Math.min(count, from + fit)} of ${count}: type a number, or ${room.glyphs.up} ${room.glyphs.down}`;
   return { lines: [...lines, [{ text: says, tone: 'quiet' }]], cursor: null };
+}
+
+/** Up to so many options stand below each other. */
+const FEW = 9;
+
+// Many short names stand in columns, in their order from top to bottom; what does not fit moves with the mark.
+function viewColumns({ options }: ChoiceField, answer: Answer, room: Room, rows: number): EntryView {
+  const wide = 6 + Math.max(...options.map(({ label }) => widthOf(label)));
+  const columns = Math.max(1, Math.floor(room.columns / wide));
+  const deep = Math.ceil(options.length / columns);
+  const at = answer.picked === null ? 0 : answer.picked % deep;
+  const fit = deep <= rows ? deep : Math.max(1, rows - 1);
+  const from = Math.max(0, Math.min(deep - fit, at - Math.floor(fit / 2)));
+  const cell = (index: number): readonly Span[] => {
+    const { label } = options[index] ?? { label: '' };
+    if (label === '') return [];
+    const picked = answer.picked === index;
+    const mark = picked ? room.glyphs.pointer : ' ';
+    return [
+      { text: mark, tone: 'focus', bold: true },
+      { text: `${index + 1} `.padStart(3), bold: true },
+      { text: padText(label, wide - 4), bold: picked },
+    ];
+  };
+  const lines = Array.from({ length: fit }, (_, row) =>
+    Array.from({ length: columns }, (_, column) => cell(column * deep + from + row)).flat(),
+  );
+  const says = `  ${options.length} in all: type a number, or ${room.glyphs.up} ${room.glyphs.down}`;
+  return { lines: fit < deep ? [...lines, [{ text: says, tone: 'quiet' }]] : lines, cursor: null };
 }
 
 function option(index: number, label: string, picked: boolean, room: Room): readonly Line[] {

@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import { foot, noticeLines, plainHead } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import type { App, Effect, Screen } from '../app/state.ts';
@@ -10,11 +11,11 @@ import type { JobRow } from '../port.ts';
 const ASKS: Readonly<Record<string, Effect>> = {
   demo: { do: 'open-demo' },
   new: { do: 'new-survey' },
-  rehearse: { do: 'open-rehearsal' },
+  rehearse: { do: 'offer-rehearsal', dir: null, site: 'The demo: a sailing club on a harbour' },
 };
 
 function askedBy(value: string): Effect {
-  if (value.startsWith('survey ')) return { do: 'open-survey', name: value.slice('survey '.length) };
+  if (value.startsWith('edit ')) return { do: 'edit-survey', file: value.slice('edit '.length) };
   return ASKS[value] ?? { do: 'open-job', dir: value.slice('job '.length) };
 }
 
@@ -33,12 +34,22 @@ export const JOBS: ScreenDef<Jobs> = {
       foot: true,
       works: ({ app, screen }) => jobUnder(app, screen.highlighted) !== null,
     },
+    {
+      keys: ['r'],
+      does: 'rehearse',
+      says: 'rehearse it',
+      foot: true,
+      works: ({ app, screen }) => jobUnder(app, screen.highlighted) !== null,
+    },
     { keys: ['?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['q', 'ctrl+c', 'escape'], does: 'quit', says: 'leave the program', foot: true },
   ],
   press: (app, screen, command) => {
-    const job = command === 'documents' ? jobUnder(app, screen.highlighted) : null;
-    return job ? [app, [{ do: 'hand-over', dir: job.dir }]] : null;
+    const job = jobUnder(app, screen.highlighted);
+    if (job === null) return null;
+    if (command === 'documents') return [app, [{ do: 'hand-over', dir: job.dir }]];
+    if (command === 'rehearse') return [app, [{ do: 'offer-rehearsal', dir: job.dir, site: job.site }]];
+    return null;
   },
   picked: (app, _, value) => [app, [askedBy(value)]],
   view: (app, screen, room) => ({
@@ -56,9 +67,9 @@ export const JOBS: ScreenDef<Jobs> = {
       items: [
         ...app.jobs.map((job) => ({ value: `job ${job.dir}`, label: jobLabel(job, room.columns) })),
         { value: 'new', label: 'A new job: survey the old installation' },
-        ...app.surveys.map((name) => ({
-          value: `survey ${name}`,
-          label: `The survey ${name}: go through it again`,
+        ...app.surveys.map((file) => ({
+          value: `edit ${file}`,
+          label: `Change the survey ${basename(file)}`,
         })),
         { value: 'demo', label: 'The demo job: a sailing club on a harbour' },
         { value: 'rehearse', label: 'A rehearsal: a simulated building with faults' },

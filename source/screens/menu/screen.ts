@@ -32,6 +32,7 @@ export const MENUS: Readonly<Record<string, Menu>> = {
     title: 'Not sure, or cannot',
     items: [
       { does: 'meter', says: 'Rehearsal: what meter and eyes tell here' },
+      { does: 'search', says: 'Rehearsal: go and look behind what does not fit' },
       { does: 'diagnose', says: 'What may be behind the last reading' },
       { does: 'cannot', says: 'This step cannot pass' },
       { does: 'note', says: 'Note what is odd' },
@@ -55,11 +56,12 @@ export const MENUS: Readonly<Record<string, Menu>> = {
       { does: 'steps', says: 'All steps, and go to an open one' },
       { does: 'plan', says: 'The plan' },
       { does: 'history', says: 'The record' },
+      { does: 'debrief', says: 'Rehearsal: what was found where, and how long' },
       { does: 'settings', says: 'Colours and signs' },
       { does: 'jobs', says: 'The list of jobs' },
+      { does: 'help', says: 'All keys' },
     ],
   },
-      { does: 'help', says: 'All keys' },
   'menu-change': {
     title: 'Change',
     items: [
@@ -69,13 +71,18 @@ export const MENUS: Readonly<Record<string, Menu>> = {
   },
 };
 
-/** The lines of a menu that can be had now. */
+const REHEARSED: ReadonlySet<Command> = new Set(['meter', 'search', 'debrief']);
+
+/** The lines of a menu: the same in the whole job, so that a number always means the same. */
 export function itemsOf(app: App, menu: string): Menu['items'] {
-  return (MENUS[menu]?.items ?? []).filter(({ does }) => {
-    if (does === 'meter') return app.job?.rehearsal === true;
-    if (does === 'doubt') return app.job?.next.supply === 'dead';
-    return !(does in FORMS) || formWorks(app, does as FormId);
-  });
+  return (MENUS[menu]?.items ?? []).filter(({ does }) => !REHEARSED.has(does) || app.job?.rehearsal === true);
+}
+
+/** Whether what a line says can be had now. */
+function isNow(app: App, does: Command): boolean {
+  if (does === 'doubt') return app.job?.next.supply === 'dead';
+  if (does === 'redo') return app.job?.steps.some(({ id }) => isRedone(app.job?.status[id])) ?? false;
+  return !(does in FORMS) || formWorks(app, does as FormId);
 }
 
 export const MENU: ScreenDef<Extract<Screen, { kind: 'menu' }>> = {

@@ -1,36 +1,17 @@
-import type { Finding, Plan, Severity } from '../../plan/plan.ts';
+import type { Finding, Plan } from '../../plan/plan.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { type Screen, withTop } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import type { Glyphs } from '../draw/glyphs.ts';
 import { EMPTY, type Line, type Span } from '../draw/line.ts';
-import type { Tone } from '../draw/palette.ts';
 import { windowed } from '../draw/windowed.ts';
 import { wrapMarked, wrapped } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
+import { SEVERITY_WORDS, VERDICT_WORDS } from './in-words.ts';
 import { PLAN_PARTS } from './parts.ts';
 
 type PlanScreen = Extract<Screen, { kind: 'plan' }>;
-
-export const VERDICT_WORDS: Readonly<
-  Record<Plan['verdict'], { says: string; tone: Tone; sign: keyof Glyphs }>
-> = {
-  ready: { says: 'The boards can take this site.', tone: 'good', sign: 'done' },
-  caution: {
-    says: 'The boards can take this site, with the cautions below.',
-    tone: 'caution',
-    sign: 'caution',
-  },
-  blocked: { says: 'Blocked: no work may start on this plan.', tone: 'bad', sign: 'failed' },
-};
-
-const SEVERITY: Readonly<Record<Severity, { says: string; tone: Tone; sign: keyof Glyphs }>> = {
-  block: { says: 'blocks', tone: 'bad', sign: 'failed' },
-  gate: { says: 'gate', tone: 'unproven', sign: 'locked' },
-  caution: { says: 'caution', tone: 'caution', sign: 'caution' },
-  note: { says: 'note', tone: 'quiet', sign: 'dot' },
-};
 
 /** The plan in parts: turned with left and right, read with up and down; a finding opens with Enter. */
 export const PLAN: ScreenDef<PlanScreen> = {
@@ -133,7 +114,7 @@ function findingInFull(plan: Plan, screen: PlanScreen, room: Room): readonly Lin
 }
 
 function findingRow(finding: Finding, here: boolean, room: Room): Line {
-  const severity = SEVERITY[finding.severity];
+  const severity = SEVERITY_WORDS[finding.severity];
   return [
     here ? { text: `${room.glyphs.pointer} `, tone: 'focus', bold: true } : { text: '  ' },
     { text: `${room.glyphs[severity.sign]} ${severity.says.padEnd(8)}`, tone: severity.tone, bold: true },
@@ -142,7 +123,7 @@ function findingRow(finding: Finding, here: boolean, room: Room): Line {
 }
 
 function openedFinding(finding: Finding, room: Room): readonly Line[] {
-  const severity = SEVERITY[finding.severity];
+  const severity = SEVERITY_WORDS[finding.severity];
   return [
     [
       { text: `${room.glyphs[severity.sign]} ${severity.says}`, tone: severity.tone, bold: true },

@@ -3,11 +3,12 @@ import type { OpenJob } from '../app/state.ts';
 import { fieldsOf } from '../entry/field.ts';
 import { type Entry, newEntry } from '../entry/state.ts';
 import { verdictAt } from '../entry/verdict.ts';
+import { askedProofs } from './asked-proofs.ts';
 import { placeNames } from './state.ts';
 
 /** What was answered at the last try of a step. */
 export function answersGiven(job: OpenJob, step: Step): Entry {
-  return newEntry(fieldsOf(step.proof, placeNames(job)), job.values[step.id]);
+  return newEntry(fieldsOf(askedProofs(job, step), placeNames(job)), job.values[step.id]);
 }
 
 /** The fields that were answered, and those of them that are not as they should be. */

@@ -1,18 +1,24 @@
 import type { Plan } from '../../plan/plan.ts';
-import type { Act, Step } from '../../procedure/step.ts';
+import type { Act, Proof, Step } from '../../procedure/step.ts';
 import type { OpenJob } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import type { Line } from '../draw/line.ts';
 import { loopLine } from '../draw/loop-line.ts';
 import { drawStrip, type StripScrew, type StripWire } from '../draw/strip.ts';
 import { wrapped } from '../draw/wrap.ts';
+import { screwOf } from './asked-proofs.ts';
+import { TOUR_FROM, tourLines } from './tour.ts';
 
-/** What the step needs to see: the screws and conductors it touches, the loop it reads, the board it lands on. */
-export function drawStep(job: OpenJob, step: Step, room: Room): readonly Line[] {
+/**
+ * What the step needs to see: the screws and conductors it touches, the loop it reads, the board it lands on.
+ * `asked`: what has the keys now, which the picture is then about; null while it is only looked at.
+ */
+export function drawStep(job: OpenJob, step: Step, asked: Proof | null, room: Room): readonly Line[] {
   const touched = conductorsOf(step);
-  const loops = loopsOf(job.plan, step, room);
+  const loops = loopsOf(job.plan, step, asked, room);
+  if (asked?.kind === 'sweep' && asked.points.length >= TOUR_FROM) return tourLines(job, asked, room);
   if (room.linear) return loops;
-  return [...oldStrip(job, step, touched, room), ...newStrips(job, step, touched, room), ...loops];
+  return [...oldStrip(job, step, touched, asked, room), ...newStrips(job, step, touched, room), ...loops];
 }
 
 /** The conductors a step is about. */
@@ -30,19 +36,23 @@ const WORDS: Partial<Record<Act['do'], string>> = {
   insulate: 'insulate',
 };
 
-function oldStrip(job: OpenJob, step: Step, touched: ReadonlySet<string>, room: Room): readonly Line[] {
+function oldStrip(
+  job: OpenJob,
+  step: Step,
+  touched: ReadonlySet<string>,
+  asked: Proof | null,
+  room: Room,
+): readonly Line[] {
   const { conductors } = job.plan.wiring;
-  const ends = step.proof.flatMap((proof) => (proof.kind === 'reading' ? proof.between : []));
-  const places = [...ends, ...step.acts.flatMap((act) => ('at' in act ? [act.at] : []))];
-  const marked = new Set([
-    ...places.filter((place) => place.startsWith('old:')),
-    ...conductors.filter((one) => touched.has(one.id) && one.screw !== null).map((one) => one.screw!),
-  ]);
+  const marked = markedScrews(job.plan, step, touched, asked);
   const lands = step.acts.some((act) => act.do === 'land');
   if (marked.size === 0 || marked.size > 4 || lands) return [];
   const lifted = liftedBy(job);
   const names = [
-    ...new Set(conductors.flatMap((one) => (one.screw !== null && one.atPanel ? [one.screw] : []))),
+    ...new Set([
+      ...marked,
+      ...conductors.flatMap((one) => (one.screw !== null && one.atPanel ? [one.screw] : [])),
+    ]),
   ];
   const screws = names.sort(byNumber).map(
     (screw): StripScrew => ({
@@ -58,6 +68,30 @@ function oldStrip(job: OpenJob, step: Step, touched: ReadonlySet<string>, room: 
     }),
   );
   return drawStrip('old panel', screws, room);
+}
+
+// What is asked for now is what is marked; while nothing is, all that the step touches.
+function markedScrews(
+  plan: Plan,
+  step: Step,
+  touched: ReadonlySet<string>,
+  asked: Proof | null,
+): ReadonlySet<string> {
+  const screws = (points: readonly string[]) =>
+    new Set(points.map((point) => screwOf(plan, point)).filter((screw) => screw !== null));
+  const inHand = asked === null ? [] : pointsOf(asked);
+  const now = screws(inHand);
+  if (now.size > 0) return now;
+  const ends = step.proof.flatMap((proof) => (proof.kind === 'reading' ? proof.between : []));
+  const at = step.acts.flatMap((act) => ('at' in act ? [act.at] : []));
+  return screws([...ends, ...at, ...touched]);
+}
+
+function pointsOf(proof: Proof): readonly string[] {
+  if (proof.kind === 'reading') return proof.between;
+  if (proof.kind === 'sweep') return proof.points;
+  // A question about one conductor has its id.
+  return /^[a-z0-9-]+\/\d+$/.test(proof.field) ? [proof.field] : [];
 }
 
 // The board as it stands now, and the conductor that goes on next.
@@ -92,8 +126,9 @@ function newStrips(job: OpenJob, step: Step, touched: ReadonlySet<string>, room:
   return drawStrip(`board ${board}`, screws, room);
 }
 
-function loopsOf(plan: Plan, step: Step, room: Room): readonly Line[] {
-  return step.proof
+function loopsOf(plan: Plan, step: Step, asked: Proof | null, room: Room): readonly Line[] {
+  const isRead = asked?.kind === 'reading' && asked.point !== null;
+  return (isRead ? [asked] : step.proof)
     .flatMap((proof) => {
       if (proof.kind !== 'reading' || proof.point === null) return [];
       const point = plan.points.find((one) => one.id === proof.point);

@@ -62,6 +62,9 @@ const letter = (
   works: (situation) => works.letters(situation) && (also?.(situation) ?? true),
 });
 
+const isAgreeing = ({ app, screen }: StepSituation) =>
+  app.job?.next.open.find(({ id }) => id === screen.step)?.stage === 'plan';
+
 /** The keys of the step screen. Those of the entry are listed for foot and help; the entry handles them. */
 export const STEP_KEYS: readonly Row[] = [
   { keys: ['1', '…', '9'], does: 'pick', says: 'pick', foot: true, works: works.choosing },
@@ -148,6 +151,7 @@ export const STEP_KEYS: readonly Row[] = [
       besideStep(situation.app, situation.screen, 1) !== null,
   },
   letter('s', 'steps', 'all steps'),
+  letter('p', 'plan', 'open the plan', true, isAgreeing),
   letter('p', 'plan', 'plan'),
   letter('h', 'history', 'history'),
   letter('w', 'away', 'away for a moment', false, ({ app }) => formWorks(app, 'away')),

@@ -1,12 +1,13 @@
 import type { OpenStep } from '../../job/action.ts';
 import { recordsBegin } from '../../procedure/lookup.ts';
-import type { Step } from '../../procedure/step.ts';
+import type { Proof, Step } from '../../procedure/step.ts';
 import { draftOf, keepDraft } from '../app/drafts.ts';
 import { type App, type OpenJob, type StepScreen, type Turn, top, withTop } from '../app/state.ts';
 import type { PageTurn } from '../draw/frame.ts';
 import { fieldsOf, pointName, valuesOf } from '../entry/field.ts';
 import { answersOf, draftAnswers, newEntry, reduceEntry } from '../entry/state.ts';
 import type { Key } from '../keys/key.ts';
+import { askedProofs } from './asked-proofs.ts';
 
 /** The step that is next: the first open one, those that failed last. */
 export function nextOpen(job: OpenJob): OpenStep | null {
@@ -23,10 +24,14 @@ export function stepScreen(app: App, job: OpenJob, step: string | null): StepScr
   return {
     kind: 'step',
     step: open?.id ?? null,
-    entry: newEntry(open ? fieldsOf(open.proof, placeNames(job)) : [], saved),
+    entry: newEntry(open ? fieldsOf(proofsOf(job, open), placeNames(job)) : [], saved),
     looking: null,
     page: 0,
   };
+}
+
+function proofsOf(job: OpenJob, open: OpenStep): readonly Proof[] {
+  return askedProofs(job, { about: stepOf(job, open.id)?.about ?? [], proof: open.proof });
 }
 
 /** What places are called: conductors by their colour as well, for that is what is seen. */

@@ -1,13 +1,16 @@
-import type { Step } from '../../procedure/step.ts';
+import type { Proof, Step } from '../../procedure/step.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { App, OpenJob, StepScreen } from '../app/state.ts';
 import type { Frame, Room } from '../draw/frame.ts';
 import { EMPTY, type Line, type Span } from '../draw/line.ts';
 import { wrapMarked, wrapText } from '../draw/wrap.ts';
+import type { Entry } from '../entry/state.ts';
 import { answered, viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
+import { planInWords } from '../plan/in-words.ts';
 import { NEED_WORDS, STAGE_WORDS, STATUS_WORDS } from '../words.ts';
 import { answersGiven, judgedOf } from './answers-given.ts';
+import { askedProofs } from './asked-proofs.ts';
 import { drawStep } from './drawing.ts';
 import { STEP_KEYS } from './keys.ts';
 import { openStep, stepOf } from './state.ts';
@@ -33,7 +36,8 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   if (screen.looking !== null || !open) {
     return { ...common, body: lookedAt(job, step, room), pinned: next(job, step, room) };
   }
-  const card = cardOf(job, { ...step, title: open.title, why: open.why }, room);
+  const asked = proofInHand(job, step, screen.entry);
+  const card = cardOf(job, { ...step, title: open.title, why: open.why }, asked, room);
   const whole = [...card.cautions, ...card.title, ...card.rest];
   const space = room.rows - 1 - common.head.length - common.low.length - common.foot.length;
   const ahead = next(job, step, room);
@@ -41,17 +45,31 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   const generous = viewEntry(screen.entry, room, most);
   // The fields that wait give way to the card; where even so not all fits, the action stays in sight.
   const isTight = whole.length + 1 + generous.lines.length + ahead.length > space;
-  const entry = isTight ? viewEntry(screen.entry, room, Math.min(most, LEAST_ENTRY_ROWS)) : generous;
+  const isSmall = room.rows < 24;
+  const least = isSmall ? LEAST_ENTRY_ROWS - 2 : LEAST_ENTRY_ROWS;
+  const entry = isTight ? viewEntry(screen.entry, room, Math.min(most, least)) : generous;
   const tail = [EMPTY, ...entry.lines, ...ahead];
   const fits = whole.length + tail.length <= space;
-  const pinned = fits ? tail : [...card.title, ...tail];
-  const above = pinned.length - tail.length + 1;
-  return {
-    ...common,
-    body: fits ? whole : [...card.cautions, ...card.rest],
-    pinned,
-    ...(entry.cursor && { cursor: { row: above + entry.cursor.row, column: entry.cursor.column } }),
-  };
+  const cursorAt = (above: number) =>
+    entry.cursor && { cursor: { row: above + entry.cursor.row, column: entry.cursor.column } };
+  if (fits) return { ...common, body: whole, pinned: tail, ...cursorAt(1) };
+  const body = [...card.cautions, ...card.rest];
+  // On the smallest screens every row is the card's: what comes next is read on its last page.
+  if (isSmall) {
+    const pinned = [...card.title, ...entry.lines];
+    return { ...common, body: [...body, ...ahead], pinned, ...cursorAt(card.title.length) };
+  }
+  return { ...common, body, pinned: [...card.title, ...tail], ...cursorAt(card.title.length + 1) };
+}
+
+function proofInHand(job: OpenJob, step: Step, entry: Entry): Proof | null {
+  const id = entry.fields[entry.at]?.id ?? '';
+  const proofs = askedProofs(job, step);
+  return (
+    proofs.find(({ field }) => field === id) ??
+    proofs.find(({ kind, field }) => kind === 'sweep' && id.startsWith(`${field}.`)) ??
+    null
+  );
 }
 
 type Card = Readonly<Record<'cautions' | 'title' | 'rest', readonly Line[]>>;
@@ -59,24 +77,29 @@ type Card = Readonly<Record<'cautions' | 'title' | 'rest', readonly Line[]>>;
 const cards = new WeakMap<OpenJob, Map<string, Card>>();
 
 /** The card of a step. Remembered until the job moves on: from key to key only the entry changes. */
-function cardOf(job: OpenJob, step: Step, room: Room): Card {
+function cardOf(job: OpenJob, step: Step, asked: Proof | null, room: Room): Card {
   const { columns, glyphs, palette, linear } = room;
   const held = cards.get(job) ?? new Map<string, Card>();
   cards.set(job, held);
-  const key = [step.id, step.title, columns, glyphs.name, palette.name, linear].join(' ');
-  const card = held.get(key) ?? drawCard(job, step, room);
+  const key = [step.id, step.title, asked?.field, columns, glyphs.name, palette.name, linear].join(' ');
+  const card = held.get(key) ?? drawCard(job, step, asked, room);
   held.set(key, card);
   return card;
 }
 
-function drawCard(job: OpenJob, step: Step, room: Room): Card {
+// Where a caution is common practice it stands without a source; the plan and the documents say that it has none.
+function isPublished(source: string): boolean {
+  return source !== '' && !/^common practice|^from memory/i.test(source);
+}
+
+function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Card {
   const { glyphs, columns } = room;
   const caution: Span = { text: `${glyphs.caution} `, tone: 'caution', bold: true };
   const cautions = step.cautions.flatMap(({ text, source }) =>
-    wrapMarked(caution, source === '' ? text : `${text} (${source})`, columns),
+    wrapMarked(caution, isPublished(source) ? `${text} (${source})` : text, columns),
   );
   const unknown = job.status[step.id] === 'unknown';
-  const drawing = drawStep(job, step, room);
+  const drawing = step.stage === 'plan' ? planInWords(job.plan, room) : drawStep(job, step, asked, room);
   return {
     cautions: cautions.length > 0 ? [...cautions, EMPTY] : [],
     title: wrapText(step.title, columns).map((row): Line => [{ text: row, bold: true }]),
@@ -106,7 +129,7 @@ function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
   const words = status === 'done' && unfit.length > 0 ? odd : STATUS_WORDS[status];
   const state = locked && !isOpen && status === 'open' ? `locked: ${locked.says}` : words.says;
   const mark: Span = { text: `${room.glyphs[words.sign]} `, ...(words.tone && { tone: words.tone }) };
-  const card = cardOf(job, step, room);
+  const card = cardOf(job, step, null, room);
   return [
     [{ text: `Looking at ${STAGE_WORDS[step.stage]}`, tone: 'quiet' }],
     ...wrapMarked(mark, state, room.columns, { bold: true }),

@@ -1,4 +1,4 @@
-import { type Parsed, parseQuantity, type QuantityKind } from '../../electrical/quantity.ts';
+import { type Parsed, parseQuantity, type QuantityKind, type Units } from '../../electrical/quantity.ts';
 
 /**
  * One question of the survey. Its `id` says what it is about (`z2.d1.kind`), so that answers are a flat table,
@@ -46,19 +46,33 @@ export function currents(said: Said): Question {
 }
 
 const SUFFIX: Partial<Record<QuantityKind, string>> = {
-  metres: 'm',
   ohms: 'ohm',
   ampHours: 'Ah',
   amps: 'mA',
   volts: 'V',
 };
 
+/** The unit of a figure that was typed without one. */
+function suffixOf(quantity: QuantityKind | null, units: Units): string {
+  if (quantity === 'metres') return units === 'imperial' ? 'ft' : 'm';
+  if (quantity === 'celsius') return units === 'imperial' ? '°F' : '°C';
+  return (quantity && SUFFIX[quantity]) ?? '';
+}
+
+/** What a bare figure is taken for, where either system is common; null where there is no doubt. */
+export function unitHint({ quantity }: Question, units: Units): string | null {
+  const other = units === 'imperial' ? 'metric' : 'imperial';
+  if (quantity === 'metres' || quantity === 'celsius')
+    return `a bare figure is in ${suffixOf(quantity, units)}; with its unit ${suffixOf(quantity, other)} does as well`;
+  return null;
+}
+
 /**
  * What was typed, as the survey's file has it: a figure with its unit.
  *
  * @example settle(figure({ id: 'a', about: '', asks: '' }, 'metres'), '18') // => { ok: true, value: '18 m' }
  */
-export function settle(question: Question, typed: string): Parsed<string> {
+export function settle(question: Question, typed: string, units: Units = 'metric'): Parsed<string> {
   const text = typed.trim();
   if (text === '' && question.standard !== null) return { ok: true, value: question.standard };
   switch (question.kind) {
@@ -79,14 +93,14 @@ export function settle(question: Question, typed: string): Parsed<string> {
         : { ok: false, says: 'Type milliamps at rest and in alarm, such as 15 25.' };
     }
     case 'figure':
-      return settleFigure(question, text);
+      return settleFigure(question, text, units);
   }
 }
 
-function settleFigure({ quantity }: Question, text: string): Parsed<string> {
+function settleFigure({ quantity }: Question, text: string, units: Units): Parsed<string> {
   if (text.toLowerCase() === 'unknown') return { ok: true, value: 'unknown' };
   const bare = /^\d+([.,]\d+)?$/.test(text);
-  const full = bare ? `${text.replace(',', '.')} ${SUFFIX[quantity!] ?? ''}`.trim() : text;
+  const full = bare ? `${text.replace(',', '.')} ${suffixOf(quantity, units)}`.trim() : text;
   const parsed = parseQuantity(full, quantity!);
   return parsed.ok ? { ok: true, value: full } : parsed;
 }

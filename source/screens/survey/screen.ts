@@ -3,11 +3,12 @@ import type { ScreenDef } from '../app/screen-def.ts';
 import type { SurveyScreen } from '../app/state.ts';
 import { beside } from '../draw/beside.ts';
 import type { Room } from '../draw/frame.ts';
-import { EMPTY, type Line, padText, widthOf } from '../draw/line.ts';
-import { wrapMarked, wrapped } from '../draw/wrap.ts';
+import { EMPTY, type Line, padText } from '../draw/line.ts';
+import { wrapMarked } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import { interview } from './interview.ts';
 import type { Question } from './question.ts';
+import { questionLines } from './question-lines.ts';
 import { questionOf, surveyKey } from './state.ts';
 
 const SIDE_FROM_COLUMNS = 100;
@@ -49,13 +50,16 @@ export const SURVEY: ScreenDef<SurveyScreen> = {
     const { zones } = interview(screen.answers);
     const wide = room.columns >= SIDE_FROM_COLUMNS && !room.linear;
     const left = wide ? room.columns - SIDE_COLUMNS - 2 : room.columns;
-    const card = cardLines(screen, question, { ...room, columns: left });
+    const before = answeredLines(screen, question, room);
+    const held = screen.answers[question.id] ?? question.standard;
+    const asked = questionLines(
+      question,
+      { ...screen, held },
+      { ...room, columns: left },
+      app.settings.units,
+    );
     const side = sideLines(screen, zones, { ...room, columns: wide ? SIDE_COLUMNS : room.columns });
-    const entry = entryLines(screen, question, { ...room, columns: left });
-    const said =
-      screen.says === null ? [] : wrapped(`${room.glyphs.caution} ${screen.says}`, left, { bold: true });
-    const lines = [...card, ...entry, ...said];
-    const typedAt = card.length + entry.length - 1;
+    const lines = [...before, ...asked.lines];
     return {
       head: plainHead('loopward', 'new survey', room),
       body: [],
@@ -65,13 +69,13 @@ export const SURVEY: ScreenDef<SurveyScreen> = {
       low: noticeLines(app, room),
       foot: foot(workingRows(SURVEY.keys, { app, screen }), room),
       page: 0,
-      ...(question.kind === 'choice' ? {} : { cursor: { row: typedAt, column: 4 + widthOf(screen.typed) } }),
+      ...(asked.cursor && { cursor: { row: before.length + asked.cursor.row, column: asked.cursor.column } }),
     };
   },
 };
 
 // The last answers stand above the question, so that one sees where one is.
-function cardLines(screen: SurveyScreen, question: Question, room: Room): readonly Line[] {
+function answeredLines(screen: SurveyScreen, question: Question, room: Room): readonly Line[] {
   const { asked } = interview(screen.answers);
   const at = asked.findIndex((one) => one.id === question.id);
   const before = asked.slice(0, at < 0 ? asked.length : at).slice(-4);
@@ -85,10 +89,6 @@ function cardLines(screen: SurveyScreen, question: Question, room: Room): readon
       ],
     ),
     ...(rows.length > 0 ? [EMPTY] : []),
-    [{ text: question.about, tone: 'quiet' }],
-    ...wrapMarked({ text: `${room.glyphs.pointer} `, tone: 'focus' }, question.asks, room.columns, {
-      bold: true,
-    }),
   ];
 }
 
@@ -99,38 +99,20 @@ function shown(question: Question, value: string): string {
   return label.split(/ {3}|: /)[0] ?? label;
 }
 
-function entryLines(screen: SurveyScreen, question: Question, room: Room): readonly Line[] {
-  const held = screen.answers[question.id] ?? question.standard;
-  if (question.kind !== 'choice') {
-    const hint = held === null || held === '' ? '' : `Enter: ${held}`;
-    return [
-      ...(hint === '' ? [] : [[{ text: `    ${hint}`, tone: 'quiet' as const }]]),
-      [
-        { text: '  = ', tone: 'focus' },
-        { text: screen.typed, bold: true },
-      ],
-    ];
-  }
-  return question.options.flatMap((option, index) =>
-    wrapMarked(
-      { text: `${String(index + 1).padStart(4)} `, tone: 'focus', bold: true },
-      option.id === held ? `${option.label}  (Enter)` : option.label,
-      room.columns,
-      option.id === held ? { bold: true } : {},
-    ),
-  );
-}
-
 // What is so; what to do about it stands in the plan.
 function firstSentences(findings: readonly string[]): readonly string[] {
   return findings.map((says) => says.split(/(?<=[.;]) /)[0]!.replace(/;$/, '.'));
 }
 
-function sideLines(screen: SurveyScreen, zones: number, room: Room): readonly Line[] {
+function sideLines({ findings }: SurveyScreen, zones: number, room: Room): readonly Line[] {
   const count = `${zones} ${zones === 1 ? 'zone' : 'zones'} so far`;
+  return [[{ text: count, bold: true }], ...findingLines(findings, room)];
+}
+
+/** What the plan would find, a sentence each. */
+export function findingLines(findings: readonly string[], room: Room): readonly Line[] {
   return [
-    [{ text: count, bold: true }],
-    ...firstSentences(screen.findings)
+    ...firstSentences(findings)
       .slice(0, 12)
       .flatMap((says) =>
         wrapMarked({ text: `${room.glyphs.caution} `, tone: 'caution' }, says, room.columns),

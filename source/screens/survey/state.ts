@@ -1,9 +1,9 @@
 import { printWritten } from '../../site/print-written.ts';
 import { type App, type SurveyScreen, type Turn, withTop } from '../app/state.ts';
-import { graphemes } from '../draw/line.ts';
 import type { Key } from '../keys/key.ts';
 import { interview } from './interview.ts';
-import { type Answers, choice, type Question, settle } from './question.ts';
+import { type Answers, choice, type Question } from './question.ts';
+import { settleTyped, typingKey } from './typing.ts';
 
 /** What is asked once every question of the survey is answered. */
 export const FINISH: Question = choice(
@@ -24,39 +24,18 @@ export function surveyText(answers: Answers): string {
   return printWritten(interview(answers).fields);
 }
 
-/** A key on the survey's screen; null where it has no use for it. A choice is made by its digit alone: nothing here is a gate. */
+/** A key on the survey's screen; null where it has no use for it. */
 export function surveyKey(app: App, screen: SurveyScreen, key: Key): Turn | null {
   const question = questionOf(screen);
-  const { typed } = screen;
-  if (key.name === 'enter') return key.pasted ? [app, []] : answer(app, screen, question, typed);
-  if ((key.name === 'left' || key.name === 'erase') && typed !== '') {
-    return [withTop(app, { ...screen, typed: graphemes(typed).slice(0, -1).join(''), says: null }), []];
-  }
+  const typing = typingKey(question, screen.typed, key);
+  if (typing?.isAnswer) return answer(app, screen, question, typing.typed);
+  if (typing) return [withTop(app, { ...screen, typed: typing.typed, says: null }), []];
   if (key.name === 'left' || key.name === 'up') return goBack(app, screen, question);
-  if (key.name === 'down') return goForth(app, screen, question);
-  if (key.name !== 'char') return null;
-  if (question.kind !== 'choice')
-    return [withTop(app, { ...screen, typed: typed + key.char, says: null }), []];
-  const option = /^\d$/.test(key.char) ? numbered(question, typed + key.char) : undefined;
-  if (option === 'more') return [withTop(app, { ...screen, typed: typed + key.char, says: null }), []];
-  return option === undefined ? null : answer(app, screen, question, option);
-}
-
-// Ten options and more wait for a second digit where one could follow, or for Enter.
-function numbered(question: Question, digits: string): string | 'more' | undefined {
-  const count = question.options.length;
-  if (count > 9 && digits.length === 1 && Number(digits) * 10 <= count && digits !== '0') return 'more';
-  return question.options[Number(digits) - 1]?.id;
+  return key.name === 'down' ? goForth(app, screen, question) : null;
 }
 
 function answer(app: App, screen: SurveyScreen, question: Question, typed: string): Turn {
-  const chosen =
-    question.kind === 'choice' && /^\d+$/.test(typed)
-      ? (question.options[Number(typed) - 1]?.id ?? typed)
-      : typed;
-  const held = screen.answers[question.id];
-  const settled =
-    chosen === '' && held !== undefined ? { ok: true as const, value: held } : settle(question, chosen);
+  const settled = settleTyped(question, typed, screen.answers[question.id], app.settings.units);
   if (!settled.ok) return [withTop(app, { ...screen, says: settled.says }), []];
   if (question.id === FINISH.id) return finish(app, screen, settled.value);
   const answers = { ...screen.answers, [question.id]: settled.value };
@@ -69,7 +48,7 @@ function answer(app: App, screen: SurveyScreen, question: Question, typed: strin
     withTop({ ...app, notice: null }, after),
     [
       { do: 'keep-survey', answers },
-      ...(endsZone(question) ? [{ do: 'check-survey' as const, text: surveyText(answers) }] : []),
+      ...(endsZone(question) ? [{ do: 'check-survey' as const, text: surveyText(answers), file: null }] : []),
     ],
   ];
 }
@@ -85,7 +64,8 @@ function finish(app: App, screen: SurveyScreen, what: string): Turn {
     return [withTop(app, { ...screen, at: asked[0]?.id ?? null, typed: '', says: null }), []];
   }
   const { answers } = screen;
-  const save = { do: 'finish-survey', text: surveyText(answers), answers, open: what === 'open' } as const;
+  const name = answers['site.name'] ?? '';
+  const save = { do: 'finish-survey', text: surveyText(answers), name, open: what === 'open' } as const;
   return [withTop(app, { ...screen, typed: '' }), [save]];
 }
 

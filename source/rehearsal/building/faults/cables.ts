@@ -70,13 +70,17 @@ function wholeCable(
   says: string,
   set: { path: string; value: string }[],
 ): Placed {
-  const wires = new Map(
-    [...building.wires].map(([id, wire]) => [
-      id,
-      wire.cable === run.cable ? { ...wire, ohms: wire.ohms * factor } : wire,
-    ]),
-  );
-  return { building: { ...building, wires }, about: aboutRun(run), mend: { by: 'survey', says, set } };
+  const times = (now: Building, by: number): Building => {
+    const wires = [...now.wires].map(
+      ([id, wire]) => [id, wire.cable === run.cable ? { ...wire, ohms: wire.ohms * by } : wire] as const,
+    );
+    return { ...now, wires: new Map(wires) };
+  };
+  return {
+    building: times(building, factor),
+    about: aboutRun(run),
+    mend: { by: 'survey', says, set, to: (now) => times(now, 1 / factor) },
+  };
 }
 
 export const CABLE_FAULTS: readonly Fault[] = [
@@ -152,11 +156,13 @@ export const CABLE_FAULTS: readonly Fault[] = [
     place: (building, scene, random) => {
       const run = someRun(building, scene, random);
       const cable = scene.survey.cables.find(({ id }) => id === run?.cable);
-      const thin = parseConductor('28 AWG');
+      // Four to six sizes finer: nobody takes a hair for a bell wire.
+      const size = cable !== undefined && cable.conductor.areaSquareMillimetres > 0.4 ? '24 AWG' : '28 AWG';
+      const thin = parseConductor(size);
       if (run === null || cable === undefined || !thin.ok) return null;
       const factor = cable.conductor.areaSquareMillimetres / thin.value.areaSquareMillimetres;
-      return wholeCable(building, run, factor, `the conductors of ${cable.id} are 28 AWG`, [
-        { path: `cables.${cable.id}.conductor`, value: '28 AWG' },
+      return wholeCable(building, run, factor, `the conductors of ${cable.id} are ${size}`, [
+        { path: `cables.${cable.id}.conductor`, value: size },
       ]);
     },
   },

@@ -26,12 +26,16 @@ export type Placed = {
   readonly mend: Mend;
 };
 
-/** Put right by hand, in the building as it is by then; or the survey was wrong and is corrected. */
+/**
+ * Put right by hand, in the building as it is by then; or the survey was wrong and is corrected: then `to` is the
+ * building as the survey has it, to lay beside this one.
+ */
 export type Mend =
   | { readonly by: 'hand'; readonly says: string; readonly to: (now: Building) => Building }
   | {
       readonly by: 'survey';
       readonly says: string;
+      readonly to: (now: Building) => Building;
       readonly set: readonly { readonly path: string; readonly value: string | { readonly style: string } }[];
     };
 
@@ -56,9 +60,12 @@ export function aboutZone({ survey, wiring }: Scene, zone: string): string[] {
 /** The two loop conductors of the cable that runs to a detector, where it has a pair. */
 export function pairTo(building: Building, { survey, wiring }: Scene, detector: string): [Wire, Wire] | null {
   const cable = survey.detectors.find(({ id }) => id === detector)?.cable;
-  const [first, second] = wiring.conductors.filter(
+  const cores = wiring.conductors.filter(
     (one) => one.cable === cable && (one.use === 'loop' || one.use === 'common'),
   );
+  // A thick cable carries the pairs of others too.
+  const own = cores.filter((one) => one.for === detector);
+  const [first, second] = own.length >= 2 ? own : cores;
   if (first === undefined || second === undefined) return null;
   return [building.wires.get(first.id)!, building.wires.get(second.id)!];
 }

@@ -2,14 +2,18 @@ import type { Building, Wire } from '../building.ts';
 import { withWire } from '../hands.ts';
 import { type Fault, movedContacts, type Placed, pairTo, type Scene, zoneOf } from './fault.ts';
 
-/** Pairs that come back to the panel, with the detector at their far end. */
+/** Pairs that come back to the panel, with the detector at their far end; each once, and none of doubled cores. */
 function pairsAtPanel(building: Building, scene: Scene) {
+  const known = new Set<string>();
   return movedContacts(building, scene).flatMap(({ detector }) => {
     const pair = pairTo(building, scene, detector);
-    const atPanel = pair?.every(
-      ({ id }) => scene.wiring.conductors.find((one) => one.id === id)?.atPanel === true,
+    const wired = scene.wiring.conductors.filter(({ id }) => pair?.some((wire) => wire.id === id));
+    if (pair === null || known.has(pair[0].id) || wired.some(({ atPanel }) => !atPanel)) return [];
+    known.add(pair[0].id);
+    const isDoubled = scene.wiring.conductors.some(
+      ({ cable, use }) => cable === pair[0].cable && use === 'doubled',
     );
-    return pair !== null && atPanel ? [{ detector, zone: zoneOf(scene, detector), pair }] : [];
+    return isDoubled ? [] : [{ detector, zone: zoneOf(scene, detector), pair }];
   });
 }
 

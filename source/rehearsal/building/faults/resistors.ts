@@ -14,6 +14,12 @@ const withResistor = (building: Building, resistor: Resistor): Building => ({
   resistors: new Map(building.resistors).set(resistor.id, resistor),
 });
 
+/** With the resistor that the survey has, while none was fitted in its stead. */
+const asSurveyed = (now: Building, resistor: Resistor): Building =>
+  now.resistors.has(resistor.id) && !now.takenOut.some(({ id }) => id === resistor.id)
+    ? withResistor(now, resistor)
+    : now;
+
 const withoutResistor = (building: Building, id: string): Building => ({
   ...building,
   resistors: new Map([...building.resistors].filter(([key]) => key !== id)),
@@ -69,6 +75,7 @@ export const RESISTOR_FAULTS: readonly Fault[] = [
         mend: {
           by: 'survey',
           says: `the resistor of ${resistor.zone} is ${formatQuantity(value, 'ohms')}`,
+          to: (now) => asSurveyed(now, resistor),
           set: [{ path: `zones.${resistor.zone}.loop.resistor`, value: formatQuantity(value, 'ohms') }],
         },
       };
@@ -89,6 +96,7 @@ export const RESISTOR_FAULTS: readonly Fault[] = [
         mend: {
           by: 'survey',
           says: `the loop of ${resistor.zone} has no resistor`,
+          to: (now) => asSurveyed(now, resistor),
           set: [{ path: `zones.${resistor.zone}.loop`, value: { style: 'plain' } }],
         },
       };
