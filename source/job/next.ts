@@ -42,7 +42,7 @@ export function nextOf(
 
 /** With its source in brackets where it is a published one; what is common practice or from memory says so on request. */
 function sayCaution({ text, source }: Caution): string {
-  return /common practice|no source|from memory/.test(source) ? text : `${text} (${source})`;
+  return /^common practice|^from memory/i.test(source) ? text : `${text} (${source})`;
 }
 
 function afterFirst(procedure: Procedure, state: JobState): string | null {

@@ -54,7 +54,7 @@ const CAUTIONS = {
     'Cabling Installation & Maintenance, June 1996; 47 CFR 68.214, 68.215(c)',
   ],
   'life-safety': [
-    'A fire, heat, CO or medical circuit may be the only protection of the people here. An input board is none.',
+    'A fire, heat, CO or medical circuit may be the only protection of the people here. An input board does not protect anybody.',
     'NFPA 72-2019 ch. 29; NFPA 731 4.1.2, 4.1.3',
   ],
   impairment: [

@@ -8,7 +8,6 @@ import { fieldsOf, valuesOf } from '../entry/field.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import type { JobPort } from '../port.ts';
 import { DEFAULT_SETTINGS } from '../settings.ts';
-import { askedProofs } from '../step/asked-proofs.ts';
 import { isHalfSaid, nextOpen, stepOf } from '../step/state.ts';
 import { SUPPLY_WORDS } from '../words.ts';
 import { ask, type Dialogue } from './dialogue.ts';
@@ -72,7 +71,7 @@ async function oneCard(port: JobPort, job: OpenJob, at: string | null, dialogue:
   if (isHalfSaid(step)) tell(port, { do: 'begin', step: open.id }, dialogue, job);
   for (const line of cardLines(job, open.id)) dialogue.say(line);
   const answers: Record<string, string> = {};
-  for (const field of fieldsOf(step ? askedProofs(job, step) : open.proof)) {
+  for (const field of fieldsOf(open.proof)) {
     if (!isFieldAsked(field, (id) => answers[id])) continue;
     const heard = await ask(field, dialogue);
     if (heard.is === 'end') return 'end';
