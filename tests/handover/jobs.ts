@@ -49,7 +49,18 @@ export async function carryOutJob(name: JobName, folder: string): Promise<string
   const dir = join(folder, name);
   const { code, err } = await run(['rehearse', survey, '--seed', '5', '--job', dir], { system: hasty });
   if (code !== 0) throw new Error(`The job was not carried out: ${err}`);
+  if (name === 'hostile') spoilNames(dir);
   return dir;
+}
+
+/** A survey takes neither control characters nor longer names; whoever edits the private file can write anything. */
+function spoilNames(dir: string): void {
+  const path = join(dir, 'private.json');
+  const known = JSON.parse(readFileSync(path, 'utf8'));
+  const worst = `=1+1 <script>alert(5)</script>\u202e\u001b[2J\u0007 \u{1f3f4}\u200d\u2620\ufe0f ${'x'.repeat(300)}`;
+  for (const id of Object.keys(known.persons)) known.persons[id] = worst;
+  known.site = { ...known.site, address: worst, contact: worst };
+  writeFileSync(path, JSON.stringify(known));
 }
 
 /** Writes a job's documents into a folder of their own. */
