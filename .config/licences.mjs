@@ -40,3 +40,18 @@ async function licenceText(root, folder) {
   if (!same) throw new Error(`${folder} has no licence text.`);
   return licenceText(root, `node_modules/${same}`);
 }
+
+/** The licence of Node and all that stands in it, for an executable that holds it. */
+export async function licenceOfNode() {
+  // Where Node's own archives, and packages that are made of them, keep it beside the program.
+  for (const file of [
+    '../../LICENSE',
+    '../LICENSE',
+    '../share/doc/nodejs/LICENSE',
+    '../share/doc/node/LICENSE',
+  ]) {
+    const text = await readFile(join(process.execPath, file), 'utf8').catch(() => null);
+    if (text) return `${'='.repeat(78)}\nNode.js ${process.version}\n\n${text.trim()}\n`;
+  }
+  return `${'='.repeat(78)}\nNode.js ${process.version} (MIT, and others of what it holds)\n\nhttps://github.com/nodejs/node/blob/${process.version}/LICENSE\n`;
+}
