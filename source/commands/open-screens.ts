@@ -15,7 +15,7 @@ export async function showScreens(start: Start, given: Given, context: Context):
   const shared = { system: context.system, jobsFolder: jobsFolderOf(given, context), settings, person };
   const screens = await import('../screens/open.ts');
   if (given.has('plain')) {
-    if (start.kind === 'jobs')
+    if (start.kind === 'jobs' || start.kind === 'survey')
       throw new Ending('usage', '--plain works on one job. Say loopward resume JOB --plain.');
     const { out: say, err, lines } = context;
     return (await screens.openPlain(start, shared, { say, err, lines })) as ExitCode;

@@ -14,8 +14,7 @@ export function rootHelp(): string {
       row([name, ...takes.map(({ flags }) => named(flags))].join(' '), summary),
     ),
     'Wherever they fit: --json  --jobs DIR  --plain  -h, --help  -V, --version',
-    'Example:  $ loopward demo',
-    'More:     $ loopward COMMAND --help',
+    'Example:  $ loopward demo          More: $ loopward COMMAND --help',
     '',
   ].join('\n');
 }

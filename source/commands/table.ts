@@ -33,6 +33,14 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./demo.ts'),
   },
   {
+    name: 'survey',
+    summary: 'put a survey together, or change one',
+    arguments: [{ flags: '[survey]', says: 'a survey file (YAML or JSON) to change' }],
+    options: [JOBS],
+    example: 'loopward survey survey.yaml',
+    load: () => import('./survey.ts'),
+  },
+  {
     name: 'plan',
     summary: 'the plan of a survey and its boards, with findings',
     arguments: [SURVEY],

@@ -28,7 +28,7 @@ export type { Start } from './run.ts';
  * @returns the program's exit code; 3 where the job cannot be opened
  */
 export async function openPlain(
-  start: Exclude<Start, { kind: 'jobs' }>,
+  start: Exclude<Start, { kind: 'jobs' | 'survey' }>,
   context: JobsAt,
   dialogue: { say(line: string): void; lines(): AsyncIterable<string>; err(line: string): void },
 ): Promise<number> {

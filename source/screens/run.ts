@@ -1,7 +1,7 @@
 import { writeSync } from 'node:fs';
 import { render } from 'ink';
 import { createElement } from 'react';
-import type { App } from './app/state.ts';
+import { type App, top } from './app/state.ts';
 import { createStore, type Store } from './app/store.ts';
 import { composeTop, Screens, tooSmall } from './app/view.tsx';
 import type { JobShelf } from './port.ts';
@@ -13,7 +13,9 @@ import { SUPPLY_WORDS } from './words.ts';
 export type Start =
   | { readonly kind: 'jobs' }
   | { readonly kind: 'job'; readonly dir: string }
-  | { readonly kind: 'demo' };
+  | { readonly kind: 'demo' }
+  /** `file`: the one to change; null for a new one. */
+  | { readonly kind: 'survey'; readonly file: string | null };
 
 export type ScreensContext = {
   /** With the sheet that labels are laid out for, which only the documents need. */
@@ -37,9 +39,11 @@ export async function runScreens(start: Start, shelf: JobShelf, context: Screens
   const run = linear ? showLinear : showFull;
   if (start.kind === 'job') store.dispatch({ type: 'picked', value: `job ${start.dir}` });
   if (start.kind === 'demo') store.dispatch({ type: 'picked', value: 'demo' });
-  // Asked for one job that cannot be opened: said on the normal screen, without a flash of another one.
-  if (start.kind !== 'jobs' && store.get().job === null) {
-    process.stderr.write(`${store.get().notice?.says ?? 'This job cannot be opened.'}\n`);
+  if (start.kind === 'survey')
+    store.dispatch({ type: 'picked', value: start.file === null ? 'new' : `edit ${start.file}` });
+  // Asked for one thing that cannot be opened: said on the normal screen, without a flash of another one.
+  if (start.kind !== 'jobs' && top(store.get()).kind === 'jobs') {
+    process.stderr.write(`${store.get().notice?.says ?? 'This cannot be opened.'}\n`);
     return 3;
   }
   const code = await run(store);

@@ -80,9 +80,10 @@ export const JOBS: ScreenDef<Jobs> = {
     pinned: [
       ...inFull(app, screen.highlighted, room),
       EMPTY,
-      ...wrapText('With a survey written by hand: loopward start SURVEY --board FILE', room.columns).map(
-        (text): Line => [{ text, tone: 'quiet' }],
-      ),
+      ...wrapText(
+        'With a survey written by hand: loopward survey FILE changes it here, loopward start FILE opens a job on it.',
+        room.columns,
+      ).map((text): Line => [{ text, tone: 'quiet' }]),
     ],
     foot: foot(workingRows(JOBS.keys, { app, screen }), room),
     page: 0,
