@@ -8,6 +8,8 @@ export type Caught = {
   readonly step: string;
   readonly stage: string;
   readonly causes: readonly string[];
+  /** The rank of the true cause among those named, from 1; null where it was not named. */
+  readonly rank: number | null;
 };
 
 /** How a rehearsal went. */
@@ -28,8 +30,8 @@ export type Rehearsal = {
 export function rehearse(port: Port, scene: Scene, seed: number, faults: readonly string[]): Rehearsal {
   const visit = enterBuilding(scene, seed, faults);
   const worked = carryOut(port, visit);
-  const caught = worked.catches.flatMap(({ step, stage, causes, found }) =>
-    found.map((fault) => ({ fault, step, stage, causes })),
+  const caught = worked.catches.flatMap(({ step, stage, causes, ranks, found }) =>
+    found.map((fault) => ({ fault, step, stage, causes, rank: ranks[causes.indexOf(fault)] ?? null })),
   );
   const standing = visit.faults.map(({ name }) => name);
   return {

@@ -9,7 +9,10 @@ import { workCard } from '../../source/rehearsal/technician/card.ts';
 import { outsideOf } from '../../source/rehearsal/technician/follow.ts';
 import { enterBuilding } from '../../source/rehearsal/technician/visit.ts';
 import { carryOut, type Port } from '../../source/rehearsal/technician/work.ts';
-import { type Site, withJob } from './run-rehearsal.ts';
+import { DEMO, randomSite, type Site, withJob } from './run-rehearsal.ts';
+
+/** The demo in turn with invented sites. */
+export const siteOf = (seed: number): Site => (seed % 4 === 1 ? DEMO : randomSite(seed));
 
 export const portOf = (job: Job): Port => ({
   next: () => job.next(),
@@ -77,14 +80,9 @@ const hasInduced = (scene: Scene, seed: number): boolean => {
   return [...building.sources.values()].some(({ induced }) => induced);
 };
 
-/** A rank holds the causes that the readings cannot tell apart, three at most. */
-const RANK_SIZE = 3;
-
 /** The rank of the true cause among those named when the fault was found, from 1; null where it was not named. */
 export function rankOf({ rehearsal }: Trial, fault: string): number | null {
-  const caught = rehearsal.caught.find((one) => one.fault === fault);
-  const at = caught?.causes.indexOf(fault) ?? -1;
-  return at < 0 ? null : Math.floor(at / RANK_SIZE) + 1;
+  return rehearsal.caught.find((one) => one.fault === fault)?.rank ?? null;
 }
 
 export function isBeforePower(stage: string): boolean {

@@ -13,6 +13,8 @@ export type Catch = {
   readonly stage: string;
   readonly outcome: 'failed' | 'passed' | 'recorded';
   readonly causes: readonly string[];
+  /** The rank of each of them: what the answers cannot tell apart shares one. */
+  readonly ranks: readonly number[];
   /** The faults that were found by it and put right. */
   readonly found: readonly string[];
 };
@@ -106,6 +108,7 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
       stage: step.stage,
       outcome,
       causes: causes.map(({ cause }) => cause),
+      ranks: causes.map(({ rank }, at) => rank ?? at + 1),
       found: found.map(({ name }) => name),
     });
     next = port.next();

@@ -1,13 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { CAUSES } from '../../source/electrical/causes.ts';
 import { FAULTS } from '../../source/rehearsal/building/faults/list.ts';
-import { seededRandom } from '../../source/rehearsal/building/random.ts';
 import { report, scale } from '../scale.ts';
-import { DEMO, randomSite, type Site } from './run-rehearsal.ts';
-import { foresee, isBeforePower, rankOf, type Trial, tryFaults } from './trial.ts';
+import { foresee, isBeforePower, rankOf, siteOf, type Trial, tryFaults } from './trial.ts';
 
 const names = FAULTS.map(({ name }) => name);
-const siteOf = (seed: number): Site => (seed % 4 === 1 ? DEMO : randomSite(seed));
 
 describe('the list of faults', () => {
   test('has twenty at least, each by the name of a cause and said in a sentence', () => {
@@ -19,6 +16,24 @@ describe('the list of faults', () => {
     }
   });
 });
+
+/** Why a fault that stands in a building may move no reading that is asked for out of its window. */
+const WHY_QUIET: Readonly<Record<string, string>> = {
+  'resistor-at-detector': 'in a row with a resistor of a doubt as wide, or behind a contact that is open',
+  'resistor-value-differs': 'at the panel it goes unread into the bag',
+  'resistor-missing': 'at the panel it goes unread into the bag, or is replaced all the same',
+  'hidden-detector': 'it stands closed and adds less than an ohm or two',
+  'damp-cable': 'beside a resistor far below it, or on a contact that is not worked while it is read',
+  'corroded-splice': 'inside the doubt of a relay contact, or of a resistor in the loop',
+  'length-differs': 'inside the doubt of a relay contact, or of a resistor in the loop',
+  'conductor-differs': 'inside the doubt of a relay contact, or of a resistor in the loop',
+  'joined-other-way': 'the pairs are landed on inputs of one and the same kind, and read alike',
+  'induced-voltage': 'on a conductor that stays at a screw until it is landed, earthed through it',
+  'ringing-voltage': 'the telephone pair is taken off with its line',
+  'wrong-input': 'nothing is landed on one of the two inputs, or both serve contacts that read alike',
+  'common-loose': 'nothing is landed on that common',
+  'meter-leads': 'every window is wider than the leads',
+};
 
 type Row = {
   placed: number;
@@ -36,6 +51,7 @@ const sites = scale(Math.ceil(3000 / names.length), 0.01);
 describe('a building with one fault', () => {
   test(`gives it away wherever a reading shows it, in ${sites * names.length} rehearsals (seeds from 1)`, () => {
     const rows: Record<string, Row> = {};
+    const broken: string[] = [];
     const total = { caught: 0, firstRank: 0, threeRanks: 0, quiet: 0, cards: 0, falseAlarms: 0 };
     for (let seed = 1; seed <= sites; seed++) {
       const site = siteOf(seed);
@@ -52,14 +68,7 @@ describe('a building with one fault', () => {
         count(row, trial, fault.name);
         total.cards += trial.cards;
         total.falseAlarms += trial.falseAlarms;
-        const caught = trial.rehearsal.caught[0];
-        const where = `seed ${seed}, ${fault.name}`;
-        if (trial.shown.length > 0) expect(caught, `${where} shows at ${trial.shown[0]?.step}`).toBeDefined();
-        expect(trial.rehearsal.worked.closed, `${where}: ${trial.rehearsal.worked.stuck[0]}`).toBe(true);
-        expect(trial.rehearsal.harm, where).toEqual([]);
-        if (!fault.harms) continue;
-        expect(caught, where).toBeDefined();
-        expect(isBeforePower(caught!.stage), `${where} is caught at ${caught!.step}`).toBe(true);
+        broken.push(...whatIsWrong(trial, fault.harms).map((says) => `seed ${seed}, ${fault.name}: ${says}`));
       }
     }
     for (const row of Object.values(rows)) {
@@ -70,14 +79,35 @@ describe('a building with one fault', () => {
     }
     report(
       'One fault',
-      Object.entries(rows).map(([fault, row]) => ({ fault, ...row })),
+      Object.entries(rows).map(([fault, row]) => ({
+        fault,
+        ...row,
+        quiet: row.placed - row.shown,
+        why: row.placed > row.shown ? (WHY_QUIET[fault] ?? '?') : '',
+      })),
     );
     report('One fault, all together', [total]);
+    expect(broken).toEqual([]);
     expect(share(total.firstRank, total.caught)).toBeGreaterThan(0.9);
     expect(share(total.threeRanks, total.caught)).toBeGreaterThan(0.99);
     expect(share(total.falseAlarms, total.cards)).toBeLessThan(0.01);
   }, 14_400_000);
 });
+
+/** What must never be, however a fault is ranked. */
+function whatIsWrong({ shown, rehearsal }: Trial, harms: boolean): string[] {
+  const { caught, worked, harm } = rehearsal;
+  const [first] = caught;
+  return [
+    ...(shown.length > 0 && first === undefined ? [`shows at ${shown[0]!.step}, and is not caught`] : []),
+    ...(worked.closed ? [] : [`does not close: ${worked.stuck[0]}`]),
+    ...harm,
+    ...(harms && first === undefined ? ['can do harm, and is not caught'] : []),
+    ...(harms && first !== undefined && !isBeforePower(first.stage)
+      ? [`is caught at ${first.step} only`]
+      : []),
+  ];
+}
 
 const emptyRow = (): Row => ({ placed: 0, shown: 0, caught: 0, firstRank: 0, threeRanks: 0, closed: 0 });
 
@@ -90,28 +120,3 @@ function count(row: Row, trial: Trial, fault: string): void {
   if (rank !== null && rank <= 3) row.threeRanks += 1;
   if (trial.rehearsal.worked.closed) row.closed += 1;
 }
-
-const pairs = scale(500, 0.016);
-
-describe('a building with two faults', () => {
-  test(`gives both away in 95 % of ${pairs} rehearsals where both show (seeds from 1)`, () => {
-    const random = seededRandom(23, 'pairs');
-    const counts = { placed: 0, bothShow: 0, bothCaught: 0, closed: 0 };
-    for (let seed = 1; seed <= pairs; seed++) {
-      const [first, second] = random.shuffled(names) as [string, string];
-      const site = siteOf(seed);
-      const [one, other, both] = foresee(site, seed, [[first], [second], [first, second]]);
-      const trial = tryFaults(site, seed, [first, second], both!);
-      if (trial === null || trial.rehearsal.faults.length < 2) continue;
-      counts.placed += 1;
-      expect(trial.rehearsal.worked.closed, `seed ${seed}: ${first}, ${second}`).toBe(true);
-      counts.closed += 1;
-      if (one!.length === 0 || other!.length === 0) continue;
-      counts.bothShow += 1;
-      if (trial.rehearsal.missed.length === 0) counts.bothCaught += 1;
-    }
-    report('Two faults', [counts]);
-    expect(counts.bothShow).toBeGreaterThan(pairs / 4);
-    expect(share(counts.bothCaught, counts.bothShow)).toBeGreaterThanOrEqual(0.95);
-  }, 14_400_000);
-});
