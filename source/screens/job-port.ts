@@ -46,6 +46,7 @@ export function portOf(job: Job, before: ReadOnlyJob | null, system: System): Jo
     previewCorrection: (set) => job.previewCorrection(set),
     readDraft: () => readDraft(job.dir),
     writeDraft: (draft) => writeDraft(job.dir, draft),
+    carryOn: (into) => portOf(job.continueIn(into), null, system),
     here: () => job.here(),
     close: () => job.close(),
   };
@@ -96,5 +97,6 @@ export function withUsual(port: JobPort | string, usual: string): JobPort | stri
     const seen = port.look();
     return { ...seen, persons: [usual, ...seen.persons.filter((name) => name !== usual)] };
   };
-  return { ...port, look };
+  const carryOn = (into: string) => withUsual(port.carryOn(into), usual) as JobPort;
+  return { ...port, look, carryOn };
 }

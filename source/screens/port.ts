@@ -26,6 +26,8 @@ export type JobPort = {
   chain(): readonly string[];
   readDraft(): Draft | null;
   writeDraft(draft: Draft | null): void;
+  /** Goes on in another folder, with everything that was saved. */
+  carryOn(into: string): JobPort;
   /** Somebody is at the keys. */
   here(): void;
   close(): void;
@@ -84,6 +86,10 @@ export type JobShelf = {
   list(): readonly JobRow[];
   /** Opens a job for the screens; a sentence where that cannot be. */
   open(dir: string): JobPort | string;
+  /** Folders to go on in where that of a job takes no more. */
+  elsewhere(dir: string): readonly string[];
+  /** Goes on with a job that is damaged in another folder, after its last good record. */
+  carryOn(dir: string, into: string): JobPort | string;
   /** Opens the bundled demo job, making it where there is none. */
   openDemo(): JobPort | string;
   /** What may be wrong in a building, by name and in a sentence. */

@@ -1,8 +1,10 @@
 import { existsSync } from 'node:fs';
+import { homedir } from 'node:os';
 import { basename, dirname, join, resolve } from 'node:path';
 import { readHandoverSource } from '../handover/read-source.ts';
 import { composeHandover, writeDocuments } from '../handover/write-handover.ts';
 import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
+import { carryOnIn } from '../job/carry-on.ts';
 import { createJob, newJobId } from '../job/create.ts';
 import { Job } from '../job/job.ts';
 import { jobFolders, ledgerFolder } from '../job/jobs.ts';
@@ -36,6 +38,13 @@ export function shelfOf(jobsFolder: string, system: System, usual = '', sheet = 
         .map(rowOf)
         .filter((row) => row !== null),
     open: (dir) => tried(() => withUsual(openPort(dir, system, ledger), usual)),
+    elsewhere: (dir) =>
+      [dir, join(homedir(), basename(dir))].map((path) => freeFolder(path)).filter((path) => path !== dir),
+    carryOn: (dir, into) =>
+      tried(() => {
+        carryOnIn(dir, resolve(into), system);
+        return withUsual(openPort(resolve(into), system, ledger), usual);
+      }),
     openDemo: () => tried(() => withUsual(openDemo(jobsFolder, system), usual)),
     faults: () => listFaults().map(({ name, says }) => ({ name, says })),
     openRehearsal: (dir, wrong) =>
@@ -127,6 +136,10 @@ function problemsSay(problems: readonly Problem[]): string {
 function openPort(dir: string, system: System, ledger: () => string): JobPort {
   const before = readJob(dir);
   return portOf(Job.open(dir, system, 'screens', ledger), before, system);
+}
+
+function freeFolder(path: string): string {
+  for (let number = 2; ; number++) if (!existsSync(`${path}-${number}`)) return `${path}-${number}`;
 }
 
 function handOver(jobsFolder: string, dir: string, sheet: string): string {

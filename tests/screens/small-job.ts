@@ -441,6 +441,7 @@ export function smallJob(steps: readonly Step[] = STEPS): SmallJob {
     writeDraft: (kept) => {
       draft = kept;
     },
+    carryOn: () => job,
     here: () => {},
     close: () => {},
   };
@@ -474,6 +475,8 @@ export function shelfWith(job: JobPort): JobShelf {
       },
     ],
     open: () => job,
+    elsewhere: () => [],
+    carryOn: () => job,
     openDemo: () => job,
     faults: () => [{ name: 'cable-cut', says: 'One conductor of a cable is cut in the wall.' }],
     openRehearsal: () => job,

@@ -39,6 +39,7 @@ export const COMMANDS = [
   'correct',
   'shift',
   'close',
+  'carry-on',
 ] as const;
 export type Command = (typeof COMMANDS)[number];
 
@@ -132,6 +133,7 @@ function isForm(command: Command): command is Command & FormId {
 
 /** Whether a form may be opened now: what a shut gate would refuse is not offered. */
 export function formWorks(app: App, form: FormId): boolean {
+  if (form === 'carry-on') return app.unsaved != null;
   return app.job !== null && (FORMS[form].works?.(app, stepInHand(app)) ?? true);
 }
 

@@ -1,11 +1,22 @@
 import { editScreen } from '../edit/state.ts';
 import type { Key } from '../keys/key.ts';
 import { commandOf } from '../keys/table.ts';
+import { CARRY_ON_KEY, lostLines } from '../unsaved/lost.ts';
 import { afterAct } from './after-act.ts';
 import { isCommand, runCommand } from './commands.ts';
 import { composeTop, tooSmall } from './composed.ts';
 import { defOf } from './screens.ts';
-import { type App, type AppEvent, type Notice, push, type Turn, top, withTop } from './state.ts';
+import {
+  type App,
+  type AppEvent,
+  type Notice,
+  type OpenJob,
+  push,
+  type Screen,
+  type Turn,
+  top,
+  withTop,
+} from './state.ts';
 
 /** The whole of the screens: what is so, what happened -> what is so now, and what is to be done outside. */
 export function reduce(app: App, event: AppEvent): Turn {
@@ -78,6 +89,12 @@ export function reduce(app: App, event: AppEvent): Turn {
       return [{ ...app, notice: { tone: 'good', says: event.says, more: event.more } }, []];
     case 'trouble':
       return [{ ...app, notice: bad(event.says) }, []];
+    case 'not-saved': {
+      const { dir, action, offers } = event;
+      return [{ ...app, unsaved: { dir, offers, lost: action ? lostLines(app, action) : [] } }, []];
+    }
+    case 'carried-on':
+      return carriedOn(app, event.job);
   }
 }
 
@@ -97,6 +114,8 @@ function pressed(app: App, key: Key): Turn {
   const isLeaving = key.name === 'ctrl' && key.char === 'c';
   if (tooSmall(app)) return [isLeaving ? { ...app, notice: null, exit: 0 } : app, []];
   if (isLeaving) return runCommand({ ...app, notice: null }, 'quit');
+  if (key.char === CARRY_ON_KEY && !key.pasted && app.unsaved && !isCarryingOn(screen))
+    return runCommand({ ...app, notice: null }, 'carry-on');
   const def = defOf(screen);
   const { turn } = composeTop(app);
   const taken = def.take?.(app, screen, key, turn);
@@ -111,9 +130,14 @@ function pressed(app: App, key: Key): Turn {
   );
 }
 
+// There a plus may stand in the path that is typed.
+function isCarryingOn(screen: Screen): boolean {
+  return screen.kind === 'form' && screen.form === 'carry-on';
+}
+
 function opened(app: App, { job, briefing, draft }: Extract<AppEvent, { type: 'opened' }>): Turn {
   const under = app.stack.filter((screen) => screen.kind === 'jobs');
-  const base: App = { ...app, job, causes: {}, notice: null, stack: under };
+  const base: App = { ...app, job, causes: {}, notice: null, unsaved: null, stack: under };
   if (job.next.closed) return [push(base, { kind: 'closed', page: 0 }), []];
   const shown = push(base, { kind: 'briefing', briefing, page: 0 });
   return [{ ...shown, drafts: draft?.answers ?? {} }, []];
@@ -121,6 +145,13 @@ function opened(app: App, { job, briefing, draft }: Extract<AppEvent, { type: 'o
 
 function savedBeside({ before }: Extract<AppEvent, { type: 'survey-saved' }>): readonly string[] {
   return before === null ? [] : [`As it was before, it stands in ${before}`];
+}
+
+// What was typed is still in its card: one Enter records it in the new folder.
+function carriedOn(app: App, job: OpenJob): Turn {
+  const stack = app.stack.filter((screen) => screen.kind !== 'form' || screen.form !== 'carry-on');
+  const says = `The job goes on in ${job.dir}. What was not saved is to be recorded again.`;
+  return [{ ...app, job, stack, unsaved: null, notice: { tone: 'good', says, more: [] } }, []];
 }
 
 function bad(says: string): Notice {

@@ -7,6 +7,7 @@ import type { Key } from '../keys/key.ts';
 import type { Briefing, HistoryFilter, HistoryRow, JobLook, JobRow, Wrong } from '../port.ts';
 import type { ScreenSettings } from '../settings.ts';
 import type { Answers } from '../survey/question.ts';
+import type { Unsaved } from '../unsaved/lost.ts';
 import type { Drafts } from './drafts.ts';
 
 /** Everything the screens know. What is on top of the stack is shown and has the keys. */
@@ -23,6 +24,8 @@ export type App = {
   readonly causes: Readonly<Record<string, readonly Cause[]>>;
   readonly drafts: Drafts;
   readonly notice: Notice | null;
+  /** What could not be saved in a job's folder, until the job goes on in another one. */
+  readonly unsaved?: Unsaved | null;
   /** Set once the program is to end. */
   readonly exit: number | null;
 };
@@ -153,7 +156,15 @@ export type AppEvent =
   | { readonly type: 'checked'; readonly findings: readonly string[] }
   | { readonly type: 'survey-saved'; readonly file: string; readonly before: string | null }
   | { readonly type: 'told'; readonly says: string; readonly more: readonly string[] }
-  | { readonly type: 'trouble'; readonly says: string };
+  | { readonly type: 'trouble'; readonly says: string }
+  /** The folder takes no more records. `action`: what was to be recorded. */
+  | {
+      readonly type: 'not-saved';
+      readonly dir: string;
+      readonly action: Action | null;
+      readonly offers: readonly string[];
+    }
+  | { readonly type: 'carried-on'; readonly job: OpenJob };
 
 /** What is to be done outside; its answer comes back as an event. */
 export type Effect =
@@ -167,6 +178,7 @@ export type Effect =
   | { readonly do: 'search'; readonly step: string }
   | { readonly do: 'debrief' }
   | { readonly do: 'chain' }
+  | { readonly do: 'carry-on'; readonly dir: string; readonly into: string }
   | { readonly do: 'act'; readonly action: Action }
   | { readonly do: 'draft'; readonly draft: Draft | null }
   | { readonly do: 'history'; readonly filter: HistoryFilter }

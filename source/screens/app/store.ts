@@ -1,3 +1,4 @@
+import { resolve } from 'node:path';
 import type { Action } from '../../job/action.ts';
 import type { Draft } from '../../job/draft.ts';
 import { sayTrouble } from '../../job/way-on.ts';
@@ -47,8 +48,25 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     } catch (error) {
       const says = troubleOf(error);
       if (says === null) throw error;
-      return [{ type: 'trouble', says }];
+      return [{ type: 'trouble', says }, ...notSaved(effect, error)];
     }
+  }
+
+  // A folder that takes no more: the way on is one key, and what was to be recorded stays in sight.
+  function notSaved(effect: Effect, error: unknown): readonly AppEvent[] {
+    const kind = error instanceof JournalError ? error.kind : null;
+    const dir = effect.do === 'open-job' ? effect.dir : port?.dir;
+    if (dir === undefined || (kind !== 'not-saved' && kind !== 'broken')) return [];
+    const action = effect.do === 'act' ? effect.action : null;
+    return [{ type: 'not-saved', dir, action, offers: shelf.elsewhere(dir) }];
+  }
+
+  function carriedOn(dir: string, into: string): readonly AppEvent[] {
+    if (port?.dir !== dir) return opened(shelf.carryOn(dir, into));
+    const before = port;
+    port = before.carryOn(resolve(into));
+    before.close();
+    return [{ type: 'carried-on', job: lookAt(port) }];
   }
 
   function answersTo(effect: Effect): readonly AppEvent[] {
@@ -66,6 +84,8 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
         const { dir, site } = effect;
         return [{ type: 'rehearse', screen: { kind: 'rehearse', dir, site, faults: shelf.faults() } }];
       }
+      case 'carry-on':
+        return carriedOn(effect.dir, effect.into);
       case 'hand-over':
         return [{ type: 'told', says: `The documents stand in ${shelf.handOver(effect.dir)}`, more: [] }];
       case 'meter':
@@ -143,7 +163,12 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     if (unsaved === null) return;
     const { port: owner, draft } = unsaved;
     unsaved = null;
-    owner.writeDraft(draft);
+    try {
+      owner.writeDraft(draft);
+    } catch (error) {
+      // A draft is a convenience: a full disk tells of itself at the next record, and stands in the way of none.
+      if (troubleOf(error) === null) throw error;
+    }
   }
 
   function letGo(): void {

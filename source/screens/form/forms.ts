@@ -1,5 +1,5 @@
 import type { Action } from '../../job/action.ts';
-import type { App } from '../app/state.ts';
+import type { App, Effect } from '../app/state.ts';
 import { type Field, fieldsOf, type TextField } from '../entry/field.ts';
 import { correctable, withUnit } from './correctable.ts';
 
@@ -14,7 +14,8 @@ export type FormId =
   | 'deviate'
   | 'reopen'
   | 'correct'
-  | 'close';
+  | 'close'
+  | 'carry-on';
 
 /** A form is what an action needs beside the step it is about. */
 export type FormDef = {
@@ -22,6 +23,8 @@ export type FormDef = {
   readonly says: (app: App, step: string | null) => readonly string[];
   readonly fields: (app: App, step: string | null) => readonly Field[];
   readonly action: (answers: Answers, step: string | null) => Action;
+  /** Where it is no action of the job, but about the job itself. */
+  readonly effect?: (app: App, answers: Answers) => Effect;
   /** Only then is the form offered. */
   readonly works?: (app: App, step: string | null) => boolean;
 };
@@ -159,6 +162,18 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
       reason: answers.reason ?? '',
       set: [{ path: answers.path ?? '', value: withUnit(answers.path ?? '', answers.value ?? '') }],
     }),
+  },
+  'carry-on': {
+    title: 'NOT SAVED: go on in another folder',
+    says: ({ unsaved }) => [
+      ...(unsaved && unsaved.lost.length > 0 ? ['Not recorded yet, and kept here:', ...unsaved.lost] : []),
+      'Every record that was saved is copied there and linked to. The old folder takes no more.',
+    ],
+    fields: ({ unsaved }) => [
+      text('folder', 'Where to? A folder that is not there yet, best on another disk', unsaved?.offers ?? []),
+    ],
+    action: () => ({ do: 'doubt' }),
+    effect: ({ unsaved }, { folder = '' }) => ({ do: 'carry-on', dir: unsaved?.dir ?? '', into: folder }),
   },
   close: {
     title: 'Close the job',

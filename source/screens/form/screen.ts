@@ -7,6 +7,7 @@ import { wrapped, wrapText } from '../draw/wrap.ts';
 import { answersOf, draftAnswers, isTouched, newEntry, reduceEntry } from '../entry/state.ts';
 import { viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
+import { CARRY_ON_ROW } from '../unsaved/lost.ts';
 import { FORMS } from './forms.ts';
 
 // A note is a free text in one line: the library's own line of text serves it.
@@ -19,6 +20,10 @@ const isPaged = ({ turn }: Situation<FormScreen>) => (turn?.of ?? 1) > 1;
 
 export const FORM: ScreenDef<FormScreen> = {
   keys: [
+    {
+      ...CARRY_ON_ROW,
+      works: ({ app, screen }) => CARRY_ON_ROW.works({ app }) && screen.form !== 'carry-on',
+    },
     {
       keys: ['1', '…', '9'],
       does: 'pick',
@@ -122,6 +127,8 @@ export const FORM: ScreenDef<FormScreen> = {
 
 // A correction is shown before it is adopted: the first Enter asks what it changes, the second adopts it.
 function submit(app: App, screen: FormScreen): Turn {
+  const { effect } = FORMS[screen.form];
+  if (effect) return [withTop(app, screen), [effect(app, answersOf(screen.entry))]];
   const action = FORMS[screen.form].action(answersOf(screen.entry), screen.step);
   if (action.do === 'correct' && screen.preview.length === 0) {
     return [withTop(app, screen), [{ do: 'preview', set: action.set.map((one) => ({ ...one })) }]];

@@ -7,6 +7,7 @@ import { EMPTY, type Line, padText } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import type { JobRow } from '../port.ts';
+import { CARRY_ON_ROW } from '../unsaved/lost.ts';
 
 const ASKS: Readonly<Record<string, Effect>> = {
   demo: { do: 'open-demo' },
@@ -24,6 +25,7 @@ type Jobs = Extract<Screen, { kind: 'jobs' }>;
 /** The first screen: the jobs there are, the demo job, and how to begin one. */
 export const JOBS: ScreenDef<Jobs> = {
   keys: [
+    CARRY_ON_ROW,
     { keys: ['1', '…', '9'], does: 'pick', says: 'open', foot: true },
     { keys: ['up', 'down'], does: 'move', says: 'move', foot: true },
     { keys: ['enter'], does: 'enter', says: 'open', foot: true },

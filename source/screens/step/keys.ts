@@ -4,6 +4,7 @@ import type { Situation } from '../app/screen-def.ts';
 import type { StepScreen } from '../app/state.ts';
 import { isTouched } from '../entry/state.ts';
 import type { KeyRow } from '../keys/table.ts';
+import { CARRY_ON_ROW } from '../unsaved/lost.ts';
 import { besideStep, DOUBT_KEY, nextOpen } from './state.ts';
 
 export type StepSituation = Situation<StepScreen>;
@@ -67,6 +68,7 @@ const isAgreeing = ({ app, screen }: StepSituation) =>
 
 /** The keys of the step screen. Those of the entry are listed for foot and help; the entry handles them. */
 export const STEP_KEYS: readonly Row[] = [
+  CARRY_ON_ROW,
   { keys: ['1', '…', '9'], does: 'pick', says: 'pick', foot: true, works: works.choosing },
   {
     keys: ['enter', '1'],
