@@ -16,6 +16,7 @@ const room = (columns: number): Room => ({
   glyphs: GLYPHS.unicode,
   palette: PALETTES.dark,
   linear: false,
+  units: 'metric',
 });
 const OHMS: ScaleWindows = {
   quantity: 'ohms',

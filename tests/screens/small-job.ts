@@ -169,7 +169,10 @@ export const SMALL_PLAN: Plan = {
       { id: 'shutter', name: 'Boat-store shutter', cable: 'c1' },
       { id: 'side-door', name: 'Side door', cable: 'c2' },
     ],
-    cables: [{ id: 'c1' }, { id: 'c2' }],
+    cables: [
+      { id: 'c1', lengthMetres: 18, lengthKnown: 'measured', conductor: { name: '22 AWG' }, from: 'panel' },
+      { id: 'c2', lengthMetres: 30, lengthKnown: 'unknown', conductor: { name: '22 AWG' }, from: 'c1' },
+    ],
   },
   boards: [],
   wiring: {

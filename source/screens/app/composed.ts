@@ -10,6 +10,7 @@ export function roomOf(app: App): Room {
     glyphs: GLYPHS[app.settings.glyphs],
     palette: PALETTES[app.settings.palette],
     linear: app.linear,
+    units: app.settings.units,
   };
 }
 

@@ -10,6 +10,8 @@ export type Room = {
   readonly glyphs: Glyphs;
   readonly palette: Palette;
   readonly linear: boolean;
+  /** What lengths and temperatures are shown in. */
+  readonly units: 'metric' | 'imperial';
 };
 
 /** A list or a line of text that a library serves; it takes `rows` rows of the body. */

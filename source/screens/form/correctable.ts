@@ -15,6 +15,8 @@ const UNITS: Readonly<Record<string, string>> = {
   feedVoltage: 'V',
 };
 
+const IMPERIAL: Readonly<Record<string, string>> = { length: 'ft', slack: 'in' };
+
 /**
  * The fields of the survey that a step most likely found wrong, as paths: those of its zone first, then its
  * cables and detectors.
@@ -47,8 +49,9 @@ export function correctable(app: App, step: string | null): readonly string[] {
  *
  * @example withUnit('zones.z1.loop.resistor', '4700') // => '4700 ohm'
  */
-export function withUnit(path: string, value: string): string {
-  const unit = UNITS[path.split('.').at(-1) ?? ''];
+export function withUnit(path: string, value: string, units: 'metric' | 'imperial' = 'metric'): string {
+  const field = path.split('.').at(-1) ?? '';
+  const unit = (units === 'imperial' ? IMPERIAL[field] : undefined) ?? UNITS[field];
   return unit !== undefined && /^\d+([.,]\d+)?$/.test(value.trim())
     ? `${value.trim().replace(',', '.')} ${unit}`
     : value;

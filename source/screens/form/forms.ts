@@ -1,6 +1,7 @@
 import type { Action } from '../../job/action.ts';
 import type { App, Effect } from '../app/state.ts';
 import { type Field, fieldsOf, type TextField } from '../entry/field.ts';
+import type { ScreenSettings } from '../settings.ts';
 import { correctable, withUnit } from './correctable.ts';
 
 export type FormId =
@@ -22,7 +23,7 @@ export type FormDef = {
   readonly title: string;
   readonly says: (app: App, step: string | null) => readonly string[];
   readonly fields: (app: App, step: string | null) => readonly Field[];
-  readonly action: (answers: Answers, step: string | null) => Action;
+  readonly action: (answers: Answers, step: string | null, units?: ScreenSettings['units']) => Action;
   /** Where it is no action of the job, but about the job itself. */
   readonly effect?: (app: App, answers: Answers) => Effect;
   /** Only then is the form offered. */
@@ -154,13 +155,18 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
     ],
     fields: (app, step) => [
       text('path', 'Which field (such as zones.z1.loop.resistor)', correctable(app, step), 3),
-      text('value', 'What it is in truth', [], 1),
+      text(
+        'value',
+        `What it is in truth (a bare length is in ${app.settings.units === 'imperial' ? 'feet' : 'metres'})`,
+        [],
+        1,
+      ),
       text('reason', 'How do you know', ['Measured', 'Seen with my own eyes', 'Told by the occupant']),
     ],
-    action: (answers) => ({
+    action: (answers, _, units) => ({
       do: 'correct',
       reason: answers.reason ?? '',
-      set: [{ path: answers.path ?? '', value: withUnit(answers.path ?? '', answers.value ?? '') }],
+      set: [{ path: answers.path ?? '', value: withUnit(answers.path ?? '', answers.value ?? '', units) }],
     }),
   },
   'carry-on': {

@@ -129,7 +129,7 @@ export const FORM: ScreenDef<FormScreen> = {
 function submit(app: App, screen: FormScreen): Turn {
   const { effect } = FORMS[screen.form];
   if (effect) return [withTop(app, screen), [effect(app, answersOf(screen.entry))]];
-  const action = FORMS[screen.form].action(answersOf(screen.entry), screen.step);
+  const action = FORMS[screen.form].action(answersOf(screen.entry), screen.step, app.settings.units);
   if (action.do === 'correct' && screen.preview.length === 0) {
     return [withTop(app, screen), [{ do: 'preview', set: action.set.map((one) => ({ ...one })) }]];
   }

@@ -4,6 +4,7 @@ import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
 import type { Tone } from '../draw/palette.ts';
 import { wrapMarked, wrapText } from '../draw/wrap.ts';
+import { inUnits } from '../units.ts';
 
 /** A part of the plan's screen: a title and its rows. Findings are a list of their own. */
 export type PlanPart = {
@@ -32,7 +33,7 @@ export const PLAN_PARTS: readonly PlanPart[] = [
       ...plan.assumed.flatMap((one) =>
         wrapMarked(
           { text: `  ${room.glyphs.doubt} `, tone: 'unproven' },
-          `${one.about} ${one.field}: ${one.value}`,
+          `${one.about} ${one.field}: ${inUnits(one.value, room.units)}`,
           room.columns,
         ),
       ),
@@ -119,12 +120,27 @@ function foundLines(plan: Plan, room: Room): readonly Line[] {
     ),
   ];
   const ordered = screws.sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
-  return ordered.flatMap((screw) => {
+  const rows = ordered.flatMap((screw) => {
     const under = plan.wiring.conductors.filter((one) => one.screw === screw && one.atPanel);
     const zones = [...new Set(under.map((one) => one.zone).filter((zone) => zone !== null))].join(' ');
     return wrapMarked(
       { text: `${room.glyphs.screw} ${padText(screw.replace(/^old:/, ''), 5)}`, bold: true },
       `${under.map((one) => `${one.colour} ${one.id}`).join(', ') || 'nothing'}${zones === '' ? '' : `  (${zones})`}`,
+      room.columns,
+    );
+  });
+  return [...rows, EMPTY, ...cableLines(plan, room)];
+}
+
+/** The cables that come to them or go on in the building, with their lengths. */
+function cableLines(plan: Plan, room: Room): readonly Line[] {
+  return plan.survey.cables.flatMap((cable) => {
+    const length = formatQuantity(cable.lengthMetres, 'metres', { units: room.units });
+    const known = { measured: ', measured', estimated: '', unknown: ', assumed' }[cable.lengthKnown];
+    const from = cable.from === 'panel' ? '' : `, on from ${cable.from}`;
+    return wrapMarked(
+      { text: `${padText(cable.id, 7)} `, bold: true },
+      `${length}${known}, ${cable.conductor.name}${from}`,
       room.columns,
     );
   });

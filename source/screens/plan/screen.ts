@@ -8,6 +8,7 @@ import { EMPTY, type Line, type Span } from '../draw/line.ts';
 import { windowed } from '../draw/windowed.ts';
 import { wrapMarked, wrapped } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
+import { inUnits } from '../units.ts';
 import { SEVERITY_WORDS, VERDICT_WORDS } from './in-words.ts';
 import { PLAN_PARTS } from './parts.ts';
 
@@ -66,7 +67,7 @@ export const PLAN: ScreenDef<PlanScreen> = {
     const body =
       screen.part === 0
         ? findingLines(plan, screen, room, space)
-        : scrolled(PLAN_PARTS[screen.part]!.lines(plan, room), screen.at, space, room);
+        : scrolled(partLines(plan, screen.part, room), screen.at, space, room);
     return {
       head: jobHead(app, room, 'Plan'),
       body: [tabs, EMPTY, ...body],
@@ -82,7 +83,19 @@ export const PLAN: ScreenDef<PlanScreen> = {
 function lengthOf(plan: Plan, part: number, size: { columns: number; rows: number }): number {
   const glyphs = new Proxy({}, { get: () => '.' }) as Glyphs;
   const palette = { name: 'none', background: '', text: '', tones: {} } as const;
-  return PLAN_PARTS[part]!.lines(plan, { ...size, glyphs, palette, linear: false }).length;
+  return partLines(plan, part, { ...size, glyphs, palette, linear: false, units: 'metric' }).length;
+}
+
+const parts = new WeakMap<Plan, Map<string, readonly Line[]>>();
+
+// Drawn once for each width: a large site is scrolled as quickly as a small one.
+function partLines(plan: Plan, part: number, room: Room): readonly Line[] {
+  const held = parts.get(plan) ?? new Map<string, readonly Line[]>();
+  parts.set(plan, held);
+  const key = [part, room.columns, room.glyphs.name, room.units].join(' ');
+  const lines = held.get(key) ?? PLAN_PARTS[part]!.lines(plan, room);
+  held.set(key, lines);
+  return lines;
 }
 
 function scrolled(lines: readonly Line[], at: number, space: number, room: Room): readonly Line[] {
@@ -110,7 +123,7 @@ function findingLines(plan: Plan, screen: PlanScreen, room: Room, space: number)
 // The list is one row a finding; the one in hand stands below it in full.
 function findingInFull(plan: Plan, screen: PlanScreen, room: Room): readonly Line[] {
   const finding = screen.part === 0 && !screen.opened ? plan.findings[screen.at] : undefined;
-  return finding ? [EMPTY, ...wrapped(finding.message, room.columns)] : [];
+  return finding ? [EMPTY, ...wrapped(inUnits(finding.message, room.units), room.columns)] : [];
 }
 
 function findingRow(finding: Finding, here: boolean, room: Room): Line {
@@ -118,7 +131,7 @@ function findingRow(finding: Finding, here: boolean, room: Room): Line {
   return [
     here ? { text: `${room.glyphs.pointer} `, tone: 'focus', bold: true } : { text: '  ' },
     { text: `${room.glyphs[severity.sign]} ${severity.says.padEnd(8)}`, tone: severity.tone, bold: true },
-    { text: finding.message, bold: here },
+    { text: inUnits(finding.message, room.units), bold: here },
   ];
 }
 
@@ -130,7 +143,7 @@ function openedFinding(finding: Finding, room: Room): readonly Line[] {
       { text: `  ${finding.code}`, tone: 'quiet' },
     ],
     EMPTY,
-    ...wrapMarked({ text: '' }, finding.message, room.columns),
+    ...wrapMarked({ text: '' }, inUnits(finding.message, room.units), room.columns),
     EMPTY,
     ...(finding.about.length > 0
       ? wrapMarked({ text: 'about   ', tone: 'quiet' }, finding.about.join(', '), room.columns)

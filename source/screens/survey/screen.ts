@@ -6,6 +6,7 @@ import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
 import { wrapMarked } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
+import { inUnits } from '../units.ts';
 import { interview } from './interview.ts';
 import type { Question } from './question.ts';
 import { questionLines } from './question-lines.ts';
@@ -112,7 +113,7 @@ function sideLines({ findings }: SurveyScreen, zones: number, room: Room): reado
 /** What the plan would find, a sentence each. */
 export function findingLines(findings: readonly string[], room: Room): readonly Line[] {
   return [
-    ...firstSentences(findings)
+    ...firstSentences(findings.map((says) => inUnits(says, room.units)))
       .slice(0, 12)
       .flatMap((says) =>
         wrapMarked({ text: `${room.glyphs.caution} `, tone: 'caution' }, says, room.columns),
