@@ -79,6 +79,7 @@ function say(acted: Acted, context: Context): void {
     return;
   }
   context.out(`${acted.outcome}, record ${acted.records.join(', ') || 'none'}`);
+  for (const line of acted.told ?? []) context.out(`  ${line}`);
   for (const { says, try: tries } of acted.causes) context.out(`  ${says} ${tries}`);
   const head = acted.head === undefined ? null : parseHead(acted.head);
   if (head) {

@@ -1,11 +1,15 @@
+import { tellFailures } from '../../job/told.ts';
+import { judgeProof } from '../../procedure/judge.ts';
+import type { Step } from '../../procedure/step.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import { keepDraft } from '../app/drafts.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
-import { type App, type DiagnosisScreen, pop, type Turn, withTop } from '../app/state.ts';
+import { type App, type DiagnosisScreen, type OpenJob, pop, type Turn, withTop } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
 import { wrapMarked, wrapped } from '../draw/wrap.ts';
-import { asKept } from '../entry/state.ts';
+import { valuesOf } from '../entry/field.ts';
+import { answersOf, asKept, type Entry } from '../entry/state.ts';
 import { keptAnswers } from '../entry/verdict.ts';
 import { answered } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
@@ -132,14 +136,31 @@ function bodyOf(app: App, screen: DiagnosisScreen, room: Room): readonly Line[] 
     }),
     ...wrapMarked({ text: `  ${room.glyphs.forth} ` }, cause.try, room.columns),
   ]);
+  const told = tried && !screen.stands ? toldOf(app.job, step, given) : [];
   const likely = [[{ text: 'It may be, the likeliest first:' }], ...causes];
   return [
     [{ text: titleOf(screen, tried, isMeasured(step)), bold: true }],
     ...wrapped(step.title, room.columns, { tone: 'quiet' }),
-    ...odd.flatMap((index) => wrapRow(answered(given, index, room), room)),
+    ...(told.length > 0
+      ? told.flatMap((says) =>
+          wrapMarked({ text: `${room.glyphs.failed} `, tone: 'bad' }, says, room.columns),
+        )
+      : odd.flatMap((index) => wrapRow(answered(given, index, room), room))),
     EMPTY,
-    ...(causes.length > 0 ? likely : wrapped(nothingKnown(tried, isMeasured(step)), room.columns)),
+    ...(causes.length > 0
+      ? likely
+      : told.length > 0
+        ? []
+        : wrapped(nothingKnown(tried, isMeasured(step)), room.columns)),
   ];
+}
+
+/** Each answer of the last try that does not pass, with what follows from it: the words that the record's answer has. */
+function toldOf(job: OpenJob, step: Step, given: Entry): readonly string[] {
+  const proof = job.next.open.find(({ id }) => id === step.id)?.proof ?? step.proof;
+  const values = valuesOf(proof, answersOf(given));
+  const judged = judgeProof({ proof }, values);
+  return judged.ok ? tellFailures({ proof }, values, judged.fields) : [];
 }
 
 function wrapRow([mark, ...rest]: Line, room: Room): readonly Line[] {

@@ -8,6 +8,7 @@ import { fieldsOf, valuesOf } from '../entry/field.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import type { JobPort } from '../port.ts';
 import { DEFAULT_SETTINGS } from '../settings.ts';
+import { askedProofs } from '../step/asked-proofs.ts';
 import { isHalfSaid, nextOpen, stepOf } from '../step/state.ts';
 import { SUPPLY_WORDS } from '../words.ts';
 import { ask, type Dialogue } from './dialogue.ts';
@@ -71,7 +72,7 @@ async function oneCard(port: JobPort, job: OpenJob, at: string | null, dialogue:
   if (isHalfSaid(step)) tell(port, { do: 'begin', step: open.id }, dialogue, job);
   for (const line of cardLines(job, open.id)) dialogue.say(line);
   const answers: Record<string, string> = {};
-  for (const field of fieldsOf(open.proof)) {
+  for (const field of fieldsOf(step ? askedProofs(job, step) : open.proof)) {
     if (!isFieldAsked(field, (id) => answers[id])) continue;
     const heard = await ask(field, dialogue);
     if (heard.is === 'end') return 'end';
@@ -196,7 +197,9 @@ function report(acted: Acted, action: Action, { say }: Dialogue): void {
   else if ('refused' in acted) for (const line of [acted.refused, ...acted.because]) say(line);
   else if ('outcome' in acted) {
     const passed = acted.outcome !== 'failed';
-    say(passed ? `Recorded (${action.do}).` : 'Recorded, and it does not pass. What may be behind it:');
+    say(passed ? `Recorded (${action.do}).` : 'Recorded, and it does not pass.');
+    for (const line of acted.told ?? []) say(`  ${line}`);
+    if (acted.causes.length > 0) say('What may be behind it:');
     if (passed && acted.causes.length > 0)
       say('It is not as expected: read again (/reopen STEP) first. What may be behind it:');
     for (const cause of acted.causes) say(`  ${cause.says} ${cause.try}`);
