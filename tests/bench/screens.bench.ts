@@ -147,6 +147,38 @@ function historyOf(records: number): (key: string) => Promise<void> {
   return (key) => act(() => press(store, [key]));
 }
 
+/** A survey of so many detectors, two in each zone, opened to be changed and scrolled zone by zone. */
+function surveyOf(detectors: number): (key: string) => Promise<void> {
+  const zones = Array.from({ length: detectors / 2 }, (_, n) => n + 1);
+  const one = (n: number) =>
+    `  - {id: d${n}, name: Door ${n}, kind: door-contact, contact: normally-closed, place: entry, cable: c${n}}`;
+  const cable = (n: number) =>
+    `  - {id: c${n}, length: 9 m, conductor: 22 AWG, cores: [{colour: white, use: loop}, {colour: brown, use: loop}]}`;
+  const zone = (n: number) =>
+    `  - {id: z${n}, name: Room ${n}, terminals: [a${n}, b${n}], loop: {style: series, resistor: 2k2, resistorAt: panel}, joined: panel, detectors: [d${2 * n - 1}, d${2 * n}]}`;
+  const each = zones.flatMap((n) => [2 * n - 1, 2 * n]);
+  const text = [
+    'format: loopward/survey@1',
+    'site: {name: Long pier}',
+    'zones:',
+    ...zones.map(zone),
+    'detectors:',
+    ...each.map(one),
+    'cables:',
+    ...each.map(cable),
+    'boards: [{id: b1, file: eight-paired}]',
+  ].join('\n');
+  const openSurveyFile = () => ({ original: text, text, asking: null, place: null });
+  const store = storeOn({ ...demoShelf(mkdtempSync(join(folder, 's-'))), openSurveyFile, check: () => [] });
+  store.dispatch({ type: 'picked', value: 'edit pier.yaml' });
+  const act = shown(createElement(Screens, { store }), () => composeTop(store.get()).cursor);
+  return (key) => act(() => press(store, [key]));
+}
+
+const smallSite = surveyOf(20);
+const largeSite = surveyOf(200);
+let siteTurn = false;
+
 const short = historyOf(200);
 const long = historyOf(10_000);
 let up = false;
@@ -187,6 +219,24 @@ export const benches: readonly Bench[] = [
       run: () => {
         up = !up;
         return long(up ? 'up' : 'down');
+      },
+    },
+  },
+  {
+    name: 'scrolling a survey of 200 detectors beside one of 20',
+    target: { ratio: 2 },
+    baseline: {
+      name: '20 detectors',
+      run: () => {
+        siteTurn = !siteTurn;
+        return smallSite(siteTurn ? 'down' : 'up');
+      },
+    },
+    subject: {
+      name: '200 detectors',
+      run: () => {
+        siteTurn = !siteTurn;
+        return largeSite(siteTurn ? 'down' : 'up');
       },
     },
   },

@@ -22,6 +22,7 @@ const SCREENS: readonly (readonly [Screen['kind'], string])[] = [
   ['history', 'the record'],
   ['diagnosis', 'what may be behind it'],
   ['survey', 'survey entry'],
+  ['edit', 'a survey that is changed'],
   ['jobs', 'the jobs'],
   ['closed', 'a closed job'],
 ];

@@ -1,3 +1,4 @@
+import { remember } from '../../plan/remember.ts';
 import type { Survey } from '../../site/survey.ts';
 import { BOARDS } from '../survey/options.ts';
 import type { Question } from '../survey/question.ts';
@@ -35,7 +36,7 @@ export type Row =
   | { readonly kind: 'add'; readonly adding: Adding; readonly label: string };
 
 /** The parts of a survey, in the order in which they are gone through; the last lines add to it and save it. */
-export function placesOf({ survey, written }: Site): readonly Place[] {
+export const placesOf = remember(({ survey, written }: Site): readonly Place[] => {
   const sounders = survey.sounders.map(({ name }) => name).join(', ');
   const boards = survey.boards.map(({ file }) => file).join(', ');
   const spare = otherCables(survey);
@@ -57,7 +58,7 @@ export function placesOf({ survey, written }: Site): readonly Place[] {
     },
     { id: 'finish', title: 'Save', says: 'and open a job on it, or not' },
   ];
-}
+});
 
 // Those that no detector, sounder or keypad names: a telephone line, a run that is joined on the way.
 function otherCables(survey: Survey): readonly string[] {

@@ -5,12 +5,18 @@ import type { Survey } from '../../site/survey.ts';
 /** A survey as somebody wrote it, beside what it says. */
 export type Site = { readonly written: Written; readonly survey: Survey };
 
-let last: { readonly text: string; readonly site: Site | null } | null = null;
+type Read = { readonly text: string; readonly site: Site | null };
+
+/** The text in hand and the one before it. */
+let held: readonly Read[] = [];
 
 /** Reads a survey's text; null where it cannot be read. The text in hand is read once, not at every key. */
 export function siteOf(text: string): Site | null {
-  if (last?.text !== text) last = { text, site: read(text) };
-  return last.site;
+  const known = held.find((one) => one.text === text);
+  if (known) return known.site;
+  const fresh = { text, site: read(text) };
+  held = [fresh, ...held.slice(0, 1)];
+  return fresh.site;
 }
 
 function read(text: string): Site | null {
