@@ -38,11 +38,13 @@ function found(building: Building, source: Source, about: readonly string[], say
   };
 }
 
-/** A conductor that comes back to the panel. */
+/** A conductor that comes back to the panel: what stands behind an open contact out in a chain shows at no screw. */
 function someConductor(building: Building, scene: Scene, random: Random) {
+  const atPanel = new Set(scene.wiring.conductors.flatMap((one) => (one.atPanel ? [one.id] : [])));
   const pairs = movedContacts(building, scene).flatMap(({ detector }) => {
     const pair = pairTo(building, scene, detector);
-    return pair === null ? [] : [{ zone: zoneOf(scene, detector), detector, pair }];
+    if (pair === null || !atPanel.has(pair[0].id)) return [];
+    return [{ zone: zoneOf(scene, detector), detector, pair }];
   });
   return pairs.length === 0 ? null : random.pick(pairs);
 }
