@@ -81,7 +81,7 @@ describe('what does not go as planned', () => {
     startShift(store);
     leadTo(store, 'resistors.z2');
     press('1', 'enter', ...'2200', 'enter', 'right', 'enter', 'right', 'enter');
-    expect(picture(store)).toContain('What may be behind it');
+    expect(picture(store)).toContain('It may be, the likeliest first:');
     press('k', '1', 'enter', ...'4700', 'enter', '1', 'enter');
     expect(picture(store)).toContain('What adopting it changes');
     expect(store.get().notice).toBeNull();

@@ -13,14 +13,13 @@ function accept(facts: Facts): Step {
   const { circuits, boards, findings, parts } = facts.plan;
   const detectors = circuits.reduce((sum, one) => sum + one.detectors.length, 0);
   const cautioned = findings.filter((one) => one.severity === 'caution' || one.severity === 'gate');
-  const gaps = cautioned.map((one) => one.code);
   return card('plan', {
     id: 'plan.accept',
     title: `Agree the plan: ${detectors} detectors on ${circuits.length} inputs of ${listed(boards.map((one) => one.id))}`,
     why:
-      gaps.length === 0
+      cautioned.length === 0
         ? 'Nothing speaks against it.'
-        : `It comes with ${gaps.length} cautions: ${[...new Set(gaps)].join(', ')}.`,
+        : `It comes with ${cautioned.length} ${cautioned.length === 1 ? 'caution' : 'cautions'}: read each before it is agreed.`,
     hard: true,
     waitsFor: ['survey.inside', ...baselineWaits(facts)],
     about: boards.map((one) => one.id),

@@ -13,7 +13,7 @@ export function askedProofs(job: OpenJob, step: Pick<Step, 'about' | 'proof'>): 
     if (proof.kind !== 'reading') return proof;
     const zone = zoneOf(job.plan, step, proof.between);
     const named = zone === null || proof.label.includes(zone) ? proof.label : `${zone}: ${proof.label}`;
-    return { ...proof, label: `${named}${probesOf(proof.label, proof.between)}` };
+    return { ...proof, label: `${named}${proof.of === 'ohms' ? '' : probesOf(proof.label, proof.between)}` };
   });
 }
 
@@ -24,10 +24,10 @@ function zoneOf(
   between: readonly [string, string],
 ): string | null {
   const zones = plan.survey.zones.filter(({ id }) => about.includes(id));
-  const ends = between.map((end) => screwOf(plan, end) ?? end);
+  const ends = between.map((end) => screwOf(plan, end));
   const read = zones.find(({ id }) => {
     const loop = plan.wiring.loops[id];
-    return loop?.every((screw) => ends.includes(screw)) ?? false;
+    return loop?.every((screw) => ends.includes(bareScrew(screw))) ?? false;
   });
   const zone = read ?? (zones.length === 1 && isInZone(plan, zones[0]!.id, between) ? zones[0] : undefined);
   return zone ? `${zone.id} ${zone.name}` : null;
@@ -35,7 +35,7 @@ function zoneOf(
 
 function isInZone(plan: Plan, zone: string, between: readonly [string, string]): boolean {
   const own = plan.wiring.conductors.filter((one) => one.zone === zone);
-  return between.some((end) => own.some((one) => one.id === end || one.screw === end));
+  return between.some((end) => own.some(({ id }) => id === end || screwOf(plan, id) === screwOf(plan, end)));
 }
 
 function probesOf(label: string, between: readonly [string, string]): string {
@@ -44,16 +44,22 @@ function probesOf(label: string, between: readonly [string, string]): string {
   return isSaid ? '' : `, red probe on ${pointName(between[0])}, black on ${pointName(between[1])}`;
 }
 
-/** The screw a point is at or belongs to; null where it has none. */
+/** The name of the screw that a point is at, or that a conductor belongs to; null where it has none. */
 export function screwOf(plan: Plan, point: string): string | null {
-  if (point.startsWith('old:')) return point;
-  return plan.wiring.conductors.find((one) => one.id === point)?.screw ?? null;
+  if (point.startsWith('old:')) return bareScrew(point);
+  const screw = plan.wiring.conductors.find((one) => one.id === point)?.screw ?? null;
+  return screw === null ? null : bareScrew(screw);
+}
+
+/** A screw by its name alone, as it is printed at the strip. */
+export function bareScrew(screw: string): string {
+  return screw.replace(/^old:/, '');
 }
 
 /** Points as one meets them along the strip: by screw, the screw before its wires; what has none comes last. */
 export function inScrewOrder(plan: Plan, points: readonly string[]): readonly string[] {
   const placeOf = (point: string) => {
-    const screw = screwOf(plan, point)?.slice('old:'.length) ?? '';
+    const screw = screwOf(plan, point) ?? '';
     return /^\d+$/.test(screw) ? Number(screw) : Number.POSITIVE_INFINITY;
   };
   return points

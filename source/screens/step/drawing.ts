@@ -6,7 +6,7 @@ import type { Line } from '../draw/line.ts';
 import { loopLine } from '../draw/loop-line.ts';
 import { drawStrip, type StripScrew, type StripWire } from '../draw/strip.ts';
 import { wrapped } from '../draw/wrap.ts';
-import { screwOf } from './asked-proofs.ts';
+import { bareScrew, screwOf } from './asked-proofs.ts';
 import { TOUR_FROM, tourLines } from './tour.ts';
 
 /**
@@ -51,15 +51,15 @@ function oldStrip(
   const names = [
     ...new Set([
       ...marked,
-      ...conductors.flatMap((one) => (one.screw !== null && one.atPanel ? [one.screw] : [])),
+      ...conductors.flatMap((one) => (one.screw !== null && one.atPanel ? [bareScrew(one.screw)] : [])),
     ]),
   ];
   const screws = names.sort(byNumber).map(
     (screw): StripScrew => ({
-      name: screw.replace(/^old:/, ''),
+      name: screw,
       marked: marked.has(screw),
       wires: conductors
-        .filter((one) => one.screw === screw && one.atPanel)
+        .filter((one) => one.screw !== null && bareScrew(one.screw) === screw && one.atPanel)
         .map((one): StripWire => {
           const act = step.acts.find((each) => 'conductor' in each && each.conductor === one.id);
           const word = act ? (WORDS[act.do] ?? '') : lifted.has(one.id) ? 'is off' : '';
@@ -83,7 +83,10 @@ function markedScrews(
   const now = screws(inHand);
   if (now.size > 0) return now;
   const ends = step.proof.flatMap((proof) => (proof.kind === 'reading' ? proof.between : []));
-  const at = step.acts.flatMap((act) => ('at' in act ? [act.at] : []));
+  const at = step.acts.flatMap((act) => {
+    const screw = 'at' in act ? bareScrew(act.at) : ':';
+    return screw.includes(':') ? [] : [`old:${screw}`];
+  });
   return screws([...ends, ...at, ...touched]);
 }
 

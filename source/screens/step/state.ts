@@ -81,7 +81,8 @@ export function stepKey(app: App, screen: StepScreen, key: Key, turn: PageTurn):
       [{ do: 'act', action: { do: 'confirm', step: open.id, values } }],
     ];
   }
-  return keepDraft(withTop(quiet, { ...screen, entry }), 'step', open.id, draftAnswers(entry));
+  const page = entry.at === screen.entry.at ? screen.page : 0;
+  return keepDraft(withTop(quiet, { ...screen, entry, page }), 'step', open.id, draftAnswers(entry));
 }
 
 export function openStep(app: App, screen: StepScreen): OpenStep | null {

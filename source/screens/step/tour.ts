@@ -22,12 +22,11 @@ export function tourLines(job: OpenJob, { points }: SweepProof, room: Room): rea
     }
     const wires = atScrew.get(screw) ?? [];
     atScrew.set(screw, wires);
-    if (point !== screw) wires.push(nameOf(point));
+    if (!point.startsWith('old:')) wires.push(nameOf(point));
   }
-  const stops = [...atScrew].map(([screw, wires]) => {
-    const name = screw.slice('old:'.length);
-    return wires.length === 0 ? name : `${name} (${wires.join(', ')})`;
-  });
+  const stops = [...atScrew].map(([screw, wires]) =>
+    wires.length === 0 ? screw : `${screw} (${wires.join(', ')})`,
+  );
   const mark = (text: string) => ({ text, bold: true });
   return [
     [mark(`Tour of ${points.length} points, screw by screw with its wires:`)],

@@ -38,7 +38,8 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   }
   const asked = proofInHand(job, step, screen.entry);
   const card = cardOf(job, { ...step, title: open.title, why: open.why }, asked, room);
-  const whole = [...card.cautions, ...card.title, ...card.rest];
+  const drawing = card.drawing.length > 0 ? [EMPTY, ...card.drawing] : [];
+  const whole = [...card.cautions, ...card.title, ...card.why, ...drawing];
   const space = room.rows - 1 - common.head.length - common.low.length - common.foot.length;
   const ahead = next(job, step, room);
   const most = Math.max(7, Math.floor((room.rows - 4) * 0.62));
@@ -53,7 +54,11 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   const cursorAt = (above: number) =>
     entry.cursor && { cursor: { row: above + entry.cursor.row, column: entry.cursor.column } };
   if (fits) return { ...common, body: whole, pinned: tail, ...cursorAt(1) };
-  const body = [...card.cautions, ...card.rest];
+  // The cautions come first with the first question; from then on the picture of what is asked for does.
+  const body =
+    screen.entry.at === 0 || card.drawing.length === 0
+      ? [...card.cautions, ...card.why, ...drawing]
+      : [...card.drawing, EMPTY, ...card.cautions, ...card.why];
   // On the smallest screens every row is the card's: what comes next is read on its last page.
   if (isSmall) {
     const pinned = [...card.title, ...entry.lines];
@@ -72,7 +77,7 @@ function proofInHand(job: OpenJob, step: Step, entry: Entry): Proof | null {
   );
 }
 
-type Card = Readonly<Record<'cautions' | 'title' | 'rest', readonly Line[]>>;
+type Card = Readonly<Record<'cautions' | 'title' | 'why' | 'drawing', readonly Line[]>>;
 
 const cards = new WeakMap<OpenJob, Map<string, Card>>();
 
@@ -103,7 +108,7 @@ function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Ca
   return {
     cautions: cautions.length > 0 ? [...cautions, EMPTY] : [],
     title: wrapText(step.title, columns).map((row): Line => [{ text: row, bold: true }]),
-    rest: [
+    why: [
       ...wrapText(step.why, columns).map((row): Line => [{ text: row }]),
       ...(unknown
         ? wrapMarked(
@@ -113,8 +118,8 @@ function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Ca
             { bold: true },
           )
         : []),
-      ...(drawing.length > 0 ? [EMPTY, ...drawing] : []),
     ],
+    drawing,
   };
 }
 
@@ -137,7 +142,8 @@ function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
     EMPTY,
     ...card.cautions,
     ...card.title,
-    ...card.rest,
+    ...card.why,
+    ...(card.drawing.length > 0 ? [EMPTY, ...card.drawing] : []),
     ...(step.needs === 'any'
       ? []
       : [EMPTY, [{ text: `Only ${NEED_WORDS[step.needs].replace(/^only /, '')}.`, tone: 'quiet' as const }]]),
