@@ -93,6 +93,8 @@ export type Origin = 'default' | 'settings file' | 'LOOPWARD_HOME';
 export type SettingsRead = {
   readonly settings: Settings;
   readonly from: Readonly<Record<SettingKey, Origin>>;
+  /** What is in force where nothing is said. */
+  readonly standards: Readonly<Record<SettingKey, string | number>>;
   readonly file: string;
   /** What is wrong with the file, and what is done about it; null where nothing is. */
   readonly trouble: string | null;
@@ -105,12 +107,14 @@ export function readSettings(env: Surroundings['env'] = process.env): SettingsRe
   const store = readStore(file);
   const settings: Record<string, string | number> = {};
   const from: Record<string, Origin> = {};
+  const standards: Record<string, string | number> = {};
   const unfit: string[] = [];
   for (const key of SETTING_KEYS) {
     const held = store?.[key];
     const value = held === undefined ? null : SETTINGS[key].read(String(held));
     if (held !== undefined && value === null) unfit.push(SETTINGS[key].name);
-    settings[key] = value ?? SETTINGS[key].standard(around);
+    standards[key] = SETTINGS[key].standard(around);
+    settings[key] = value ?? standards[key];
     from[key] = value === null ? 'default' : 'settings file';
   }
   if (env.LOOPWARD_HOME) {
@@ -120,6 +124,7 @@ export function readSettings(env: Surroundings['env'] = process.env): SettingsRe
   return {
     settings: settings as unknown as Settings,
     from: from as Record<SettingKey, Origin>,
+    standards: standards as Record<SettingKey, string | number>,
     file,
     trouble: store
       ? unfitSays(file, unfit)

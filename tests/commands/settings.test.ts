@@ -143,6 +143,17 @@ describe('settings', () => {
     expect(cacheFolder(around)).toBe(cache);
   });
 
+  test('what was chosen is shown beside the default and where it came from', async () => {
+    const env = home();
+    await run(['settings', 'units', 'imperial'], { env });
+    const { out } = await run(['settings'], { env });
+    expect(out).toMatch(/^units +imperial {2}\[settings file; default metric\]$/m);
+    expect(out).toMatch(/^palette +dark {2}\[default\]$/m);
+    expect((await run(['settings', 'units', '--json'], { env })).json).toMatchObject({
+      settings: [{ name: 'units', value: 'imperial', from: 'settings file', default: 'metric' }],
+    });
+  });
+
   test('--json tells every setting and where it came from', async () => {
     const { json } = await run(['settings', '--json'], { env: home() });
     expect(json).toMatchObject({ format: 'loopward/settings@1' });
