@@ -91,6 +91,21 @@ describe('what does not go as planned', () => {
     store.close();
   });
 
+  test('a voltage met at a wire shuts its step, and the screen goes on to proving dead again', () => {
+    const { store, press } = opened('demo');
+    startShift(store);
+    leadTo(store, 'measure.z1');
+    press(...'2.2', 'enter', '1', 'enter', '2', 'enter', '0', 'enter', '3', 'enter', '2', 'enter');
+    expect(store.get().job?.next.supply).toBe('isolating');
+    expect(picture(store)).toContain('this step waits until it is made safe');
+    expect(picture(store)).toContain('to what comes first now');
+    press('1');
+    expect(picture(store)).not.toContain('No step is open now');
+    const screen = top(store.get());
+    expect(screen.kind === 'step' && screen.step).toBe('supply.prove');
+    store.close();
+  });
+
   test('doubt takes the proof away at one key pressed twice, and the proof is what is asked next', () => {
     const { store, press } = opened('demo');
     startShift(store);

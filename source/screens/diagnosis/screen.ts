@@ -19,6 +19,7 @@ import { goToStep, nextOpen, provesDead, stepOf } from '../step/state.ts';
 type Seen = { readonly app: App; readonly screen: DiagnosisScreen };
 const stands = ({ screen }: Seen) => screen.stands;
 const owed = ({ screen }: Seen) => !screen.stands;
+const offered = ({ app, screen }: Seen) => app.job !== null && isOffered(app.job, screen.step);
 const measured = ({ app, screen }: Seen) => {
   const step = app.job && stepOf(app.job, screen.step);
   return step ? isMeasured(step) : false;
@@ -47,14 +48,21 @@ export const DIAGNOSIS: ScreenDef<DiagnosisScreen> = {
       does: 'back',
       says: 'read again',
       foot: true,
-      works: (s) => owed(s) && measured(s),
+      works: (s) => owed(s) && offered(s) && measured(s),
     },
     {
       keys: ['1', 'left', 'escape'],
       does: 'back',
       says: 'back to the question',
       foot: true,
-      works: (s) => owed(s) && !measured(s),
+      works: (s) => owed(s) && offered(s) && !measured(s),
+    },
+    {
+      keys: ['1', 'left', 'escape'],
+      does: 'back',
+      says: 'to what comes first now',
+      foot: true,
+      works: (s) => owed(s) && !offered(s),
     },
     { keys: ['enter'], does: 'enter', says: 'next page; on the last one, back', foot: false, works: owed },
     { keys: ['enter'], does: 'enter', says: 'next page', foot: false, works: stands },
@@ -82,7 +90,9 @@ export const DIAGNOSIS: ScreenDef<DiagnosisScreen> = {
         return turned(app, screen, turn.at - 1);
       case 'enter':
         if (!isLast) return turned(app, screen, turn.at + 1);
-        return screen.stands ? [pressOne(app), []] : [pop(app), []];
+        return screen.stands ? [pressOne(app), []] : leave(app, screen);
+      case 'back':
+        return leave(app, screen);
       case 'go-on':
         return goToStep(pop(app), app.job ? (nextOpen(app.job)?.id ?? null) : null);
       case 'again':
@@ -101,6 +111,17 @@ export const DIAGNOSIS: ScreenDef<DiagnosisScreen> = {
     turnedBy: 'Enter turns',
   }),
 };
+
+function isOffered(job: OpenJob, step: string): boolean {
+  return job.next.open.some(({ id }) => id === step);
+}
+
+// A reading that met a voltage shuts the step it was read in: isolating and proving dead come first.
+function leave(app: App, screen: DiagnosisScreen): Turn {
+  const under = pop(app);
+  if (!app.job || isOffered(app.job, screen.step)) return [under, []];
+  return goToStep(under, nextOpen(app.job)?.id ?? null);
+}
 
 function turns({ turn }: { readonly turn?: { readonly of: number } }): boolean {
   return (turn?.of ?? 1) > 1;
@@ -139,7 +160,7 @@ function bodyOf(app: App, screen: DiagnosisScreen, room: Room): readonly Line[] 
   const told = tried && !screen.stands ? toldOf(app.job, step, given) : [];
   const likely = [[{ text: 'It may be, the likeliest first:' }], ...causes];
   return [
-    [{ text: titleOf(screen, tried, isMeasured(step)), bold: true }],
+    [{ text: titleOf(screen, tried, isMeasured(step), isOffered(app.job, step.id)), bold: true }],
     ...wrapped(step.title, room.columns, { tone: 'quiet' }),
     ...(told.length > 0
       ? told.flatMap((says) =>
@@ -168,9 +189,15 @@ function wrapRow([mark, ...rest]: Line, room: Room): readonly Line[] {
   return mark ? wrapMarked(mark, says, room.columns) : [];
 }
 
-function titleOf({ stands: isRecorded }: DiagnosisScreen, tried: boolean, isReading: boolean): string {
+function titleOf(
+  { stands: isRecorded }: DiagnosisScreen,
+  tried: boolean,
+  isReading: boolean,
+  isOpen: boolean,
+): string {
   if (!tried) return 'What may be behind it';
   if (isRecorded) return 'Recorded, and not as expected: read again first';
+  if (!isOpen) return 'Recorded, and it does not pass: this step waits until it is made safe';
   return isReading ? 'Recorded, and it does not pass: read again first' : 'Recorded, and it does not pass';
 }
 
