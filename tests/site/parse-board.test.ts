@@ -1,5 +1,6 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { BOARDS } from '../../source/screens/survey/options.ts';
 import { parseBoard } from '../../source/site/parse-board.ts';
 import { shippedBoard } from '../random-survey.ts';
 
@@ -16,16 +17,28 @@ function fields(...changes: [string, string][]): string[] {
 }
 
 describe('boards', () => {
-  test.each([
+  const SHIPPED = [
     ['six-paired', 6, 'none'],
     ['eight-paired', 8, 'none'],
     ['twelve-supervised', 12, 'series'],
-  ])('%s ships as an example, under the id it has at the site', (name, inputs, supervision) => {
-    const board = shippedBoard(name, 'b7');
-    expect(board).toMatchObject({ id: 'b7', generic: true });
-    expect(board.inputs).toHaveLength(inputs);
-    expect(board.supervision?.style ?? 'none').toBe(supervision);
+  ] as const;
+
+  test('the folder, this list and what survey entry offers are the same', () => {
+    const files = readdirSync(new URL('../../fixtures/boards/', import.meta.url));
+    const named = files.map((file) => file.replace(/\.yaml$/, '')).sort();
+    expect(SHIPPED.map(([name]) => name).toSorted()).toEqual(named);
+    expect(BOARDS.map(([name]) => name).toSorted()).toEqual(named);
   });
+
+  test.each(SHIPPED)(
+    '%s ships as an example, under the id it has at the site',
+    (name, inputs, supervision) => {
+      const board = shippedBoard(name, 'b7');
+      expect(board).toMatchObject({ id: 'b7', generic: true });
+      expect(board.inputs).toHaveLength(inputs);
+      expect(board.supervision?.style ?? 'none').toBe(supervision);
+    },
+  );
 
   test('quantities are in SI units', () => {
     const board = shippedBoard('six-paired');

@@ -60,6 +60,8 @@ function afterForm(app: App, action: Action, acted: Extract<Acted, { outcome: st
     screen.kind === 'form' ? dropDraft(under, screen.form, screen.step ?? '') : ([under, []] as const);
   const told = { ...cleared, notice: noticeOf(app, action) };
   if (acted.next.closed) return [{ ...told, stack: [{ kind: 'closed', page: 0 }] }, dropped];
+  // Who leaves for the night shuts the lid: the last words stand in the terminal.
+  if (action.do === 'leave') return [{ ...told, exit: 0 }, dropped];
   if (action.do === 'note' || action.do === 'photo' || action.do === 'away') return [told, dropped];
   // What was reopened is what is wanted next.
   const wanted = action.do === 'reopen' ? action.step : null;

@@ -6,6 +6,7 @@ import type { OpenJob, Screen } from '../app/state.ts';
 import { bigText, bigWidth } from '../draw/big.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
+import { wrapped } from '../draw/wrap.ts';
 
 type Far = Extract<Screen, { kind: 'far' }>;
 
@@ -18,27 +19,36 @@ export const FAR: ScreenDef<Far> = {
   view: (app, screen, room) => {
     const step = app.job?.steps.find((one) => one.id === screen.step);
     const texts = app.job && step ? farTexts(app.job, step) : [];
+    const says = texts.length > 0 ? texts : step ? [step.title] : [];
+    const isWhole = room.linear || texts.length === 0;
+    const isFigured = step !== undefined && figureOf(step) !== null;
     // Every row counts here: three texts of five rows have to stand on the smallest screen.
     const space = room.rows - 1 - 2;
     return {
       head: jobHead(app, room).slice(0, 1),
-      body: [...(room.linear ? texts.map((text): Line => [{ text }]) : large(texts, room, space))],
+      body: isWhole
+        ? says.flatMap((text) => wrapped(text, room.columns, { bold: true }))
+        : large(says, room, space),
       pinned: [],
-      foot: foot(FAR.keys, room).slice(1),
+      foot: foot(FAR.keys, room)
+        .slice(1)
+        .map(
+          (line, at): Line =>
+            at === 0 && isFigured ? [...line, { text: '   the figure is EXPECTED' }] : line,
+        ),
       page: 0,
     };
   },
 };
 
-/** Three short texts at most: screw or terminal, colour, expected figure. */
+/** Three short texts at most: screw or terminal, colour, expected figure; none where the step has none of them. */
 export function farTexts(job: OpenJob, step: Step): readonly string[] {
   const place = step.acts.map(placeOf).find((text) => text !== null) ?? null;
   const conductor =
     step.acts.map(conductorOf).find((id) => id !== null) ?? step.about.find((id) => id.includes('/'));
   const colour = job.plan.wiring.conductors.find((one) => one.id === conductor)?.colour ?? null;
   const figure = figureOf(step);
-  const texts = [place, colour, figure].filter((text): text is string => text !== null);
-  return texts.length > 0 ? texts : [step.title.split(' ').slice(0, 2).join(' ')];
+  return [place, colour, figure].filter((text): text is string => text !== null);
 }
 
 function placeOf(act: Act): string | null {

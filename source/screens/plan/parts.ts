@@ -148,7 +148,7 @@ function cableLines(plan: Plan, room: Room): readonly Line[] {
 
 function willBeLines(plan: Plan, room: Room): readonly Line[] {
   return plan.connections.flatMap((one) => {
-    const how = one.by === 'untouched' ? 'stays as it is' : one.by === 'parked' ? '' : `, ${one.by}`;
+    const how = one.by === 'untouched' ? ' stays as it is' : one.by === 'parked' ? '' : `, ${one.by}`;
     const says = `${padText(fromWords(one), 10)} ${room.glyphs.forth} ${toWords(one)}${how}`;
     return wrapMarked(
       { text: `${padText(`${one.colour} ${one.conductor}`, 17)} `, bold: true },
