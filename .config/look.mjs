@@ -1,0 +1,30 @@
+// Bundles tests/screens/look.ts beside the packages and runs it: `npm run look`.
+import { spawnSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { buildSync } from 'esbuild';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const cache = join(root, 'node_modules/.cache');
+mkdirSync(cache, { recursive: true });
+const folder = mkdtempSync(join(cache, 'look-'));
+try {
+  const outfile = join(folder, 'look.mjs');
+  buildSync({
+    absWorkingDir: root,
+    entryPoints: ['tests/screens/look.ts'],
+    outfile,
+    bundle: true,
+    platform: 'node',
+    target: 'node20',
+    format: 'esm',
+    packages: 'external',
+    jsx: 'automatic',
+  });
+  const env = { ...process.env, NODE_ENV: 'production' };
+  process.exitCode =
+    spawnSync(process.execPath, [outfile, ...process.argv.slice(2)], { stdio: 'inherit', env }).status ?? 1;
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
