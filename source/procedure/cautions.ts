@@ -33,6 +33,10 @@ const CAUTIONS = {
     'A line that rings, or another system, is shorted at the old screw and stands on the end once that is lifted. An ohmmeter on it lies, and takes harm.',
     '29 CFR 1910.333(b)(2)(iv)(B): induced voltage or unrelated backfeed; Cabling Installation & Maintenance, June 1996',
   ],
+  'voltage-behind-relay': [
+    'A voltage between two detector relays that are open without supply reaches no wire here. Read a powered detector’s terminals before a hand goes to them.',
+    '29 CFR 1910.333(b)(2)(iv)(B): induced voltage or unrelated backfeed',
+  ],
   'battery-short': [
     'A ring, watch or bare tool across battery terminals is heated red at once. A 12 V battery burns, it does not shock.',
     'HSE INDG139; US Army TM 10-3930-669-20',

@@ -35,7 +35,7 @@ function voltage(facts: Facts, lifting: readonly Step[]): Step[] {
       id: 'clear.voltage',
       title: `Look for a voltage on the ${conductors.length} wires that will be landed, each by itself`,
       why: 'What the old board shorted shows only now, and would come onto the new one.',
-      cautions: cautions('voltage-hidden', 'induced-voltage'),
+      cautions: cautions('voltage-hidden', 'voltage-behind-relay', 'induced-voltage'),
       needs: 'dead',
       waitsFor: [...lifting.map((step) => step.id), ...loops, ...parted],
       about: ['supply'],
