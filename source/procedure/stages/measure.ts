@@ -53,7 +53,7 @@ function measure(facts: Facts, loop: Facts['loops'][number]): Step {
     title: names === '' ? `Read ${loop.name}` : `Lift ${names} and read ${loop.name}`,
     why:
       unanswered.length > 0
-        ? `${noSupply(unanswered)} not judged; cable and resistor are.`
+        ? `${noSupply(unanswered)} not judged; ${judgedBeside(facts, points)}.`
         : 'What it reads now is what it read for years, and tells which resistor sits where.',
     cautions: cautions('shared-screw', ...(lifted.length > 0 ? (['voltage-hidden'] as const) : [])),
     acts: liftActs(lifted),
@@ -81,6 +81,14 @@ const isAt = (one: WiredConductor, screw: string) => bare(one.screw ?? '') === b
 function noSupply(detectors: readonly string[]): string {
   const [have, contact] = detectors.length === 1 ? ['has', 'its contact is'] : ['have', 'their contacts are'];
   return `${listed(detectors)} ${have} no supply now, so ${contact}`;
+}
+
+/** What a reading still tells with a relay that stands open without supply. */
+function judgedBeside(facts: Facts, points: ReturnType<Facts['points']>): string {
+  const isOpen = points.length > 0 && points.every((point) => pointReading(facts, point).open === 'must');
+  return isOpen
+    ? 'it stands open and OL is right: this shows that the pair is not shorted, and the rest is read under power'
+    : 'cable and resistor are';
 }
 
 /** At a screw of the old panel, and not one of those that stay. */
