@@ -107,21 +107,6 @@ function searchable({ says, step, kind, person, data }: HistoryEntry): string {
   return [says, step, kind, person, JSON.stringify(data)].join('\n').toLocaleLowerCase();
 }
 
-/** Everything in an entry, in lines, and how it sits in the chain. */
-export function detailOf(entry: HistoryEntry): string[] {
-  const members = Object.entries(entry.data).flatMap(([key, value]) =>
-    typeof value === 'object' && value !== null && !Array.isArray(value)
-      ? Object.entries(value).map(([inner, held]) => `${key}.${inner}: ${plain(held)}`)
-      : [`${key}: ${plain(value)}`],
-  );
-  const chain = [`follows ${entry.prev}`, `digest ${entry.sha256}`];
-  return [`record ${entry.n}, ${entry.kind}, ${entry.at}`, entry.says, ...members, ...chain];
-}
-
-function plain(value: unknown): string {
-  return typeof value === 'string' ? value : JSON.stringify(value);
-}
-
 /**
  * A time as people write it: a day, or a day and a time, local unless it says otherwise. A day as the end of a
  * stretch means its end.

@@ -1,5 +1,6 @@
 import { readDraft, writeDraft } from '../job/draft.ts';
-import { detailOf, readHistory } from '../job/history.ts';
+import { readHistory } from '../job/history.ts';
+import { detailOf } from '../job/history-detail.ts';
 import type { Job } from '../job/job.ts';
 import { valueNamed } from '../job/records.ts';
 import type { ReadOnlyJob } from '../job/view.ts';

@@ -87,7 +87,7 @@ function noSupply(detectors: readonly string[]): string {
 function judgedBeside(facts: Facts, points: ReturnType<Facts['points']>): string {
   const isOpen = points.length > 0 && points.every((point) => pointReading(facts, point).open === 'must');
   return isOpen
-    ? 'it stands open and OL is right: this shows that the pair is not shorted, and the rest is read under power'
+    ? 'the loop stands open and OL is right: this shows that the pair is not shorted, and the rest is read under power'
     : 'cable and resistor are';
 }
 

@@ -1,0 +1,53 @@
+import type { HistoryEntry } from './history.ts';
+
+/** What the record keeps for replay only: the first line of a detail, or another member, says the same in words. */
+const SAID_ELSEWHERE: ReadonlySet<string> = new Set(['boot', 'by', 'event', 'uptime']);
+
+/** Everything in an entry that a person asks for, in lines, and how it sits in the chain; `--json` gives the bare data. */
+export function detailOf(entry: HistoryEntry): string[] {
+  const members = Object.entries(entry.data).flatMap(([key, value]) =>
+    SAID_ELSEWHERE.has(key) ? [] : memberLines(key, value),
+  );
+  const chain = [`follows ${entry.prev}`, `digest ${entry.sha256}`];
+  return [`record ${entry.n}, ${entry.kind}, ${entry.at}`, entry.says, ...members, ...chain];
+}
+
+function memberLines(key: string, value: unknown): string[] {
+  if (key === 'values' && isObject(value))
+    return Object.entries(value).map(([field, held]) => answerLine(field, held));
+  if (Array.isArray(value)) return value.map((one) => `${key}: ${itemSays(one)}`);
+  if (isObject(value))
+    return Object.entries(value).map(([inner, held]) => `${key}, ${inner}: ${plain(held)}`);
+  return value === null ? [] : [`${key}: ${plain(value)}`];
+}
+
+/** An answer as it was typed, how it was judged, and the window that judged it. */
+function answerLine(field: string, value: unknown): string {
+  if (!isObject(value)) return `${field}: ${plain(value)}`;
+  const { typed, verdict, window, unit } = value;
+  const judged = typeof verdict === 'string' ? `, ${verdict}` : '';
+  return `${field}: ${plain(typed ?? value)}${judged}${windowSays(window, unit)}`;
+}
+
+function windowSays(window: unknown, unit: unknown): string {
+  if (!isObject(window)) return '';
+  const { min, max } = window;
+  const of = typeof unit === 'string' ? ` ${unit}` : '';
+  const at = (milli: unknown) => (typeof milli === 'number' ? `${milli / 1000}${of}` : null);
+  const [low, high] = [at(min), at(max)];
+  if (low !== null && high !== null) return `, expected ${low} to ${high}`;
+  if (low !== null) return `, expected ${low} or more`;
+  return high === null ? '' : `, expected ${high} or less`;
+}
+
+function itemSays(value: unknown): string {
+  return isObject(value) && typeof value.says === 'string' ? value.says : plain(value);
+}
+
+function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function plain(value: unknown): string {
+  return typeof value === 'string' ? value : JSON.stringify(value);
+}
