@@ -87,10 +87,10 @@ export const SETTINGS: Readonly<Record<SettingKey, Setting>> = {
 export const SETTING_KEYS = Object.keys(SETTINGS) as SettingKey[];
 
 /** Where a value in force came from. */
-export type Origin = 'default' | 'settings file' | 'LOOPWARD_HOME';
+type Origin = 'default' | 'settings file' | 'LOOPWARD_HOME';
 
 /** The settings in force, and where each came from. */
-export type SettingsRead = {
+type SettingsRead = {
   readonly settings: Settings;
   readonly from: Readonly<Record<SettingKey, Origin>>;
   /** What is in force where nothing is said. */

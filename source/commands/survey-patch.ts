@@ -2,7 +2,7 @@ import type { Change, ChangeValue } from '../site/correct-survey.ts';
 import { entryName, readDocument, type Written } from '../site/document.ts';
 import type { Problem } from '../site/problem.ts';
 
-export type PatchRead =
+type PatchRead =
   | { readonly ok: true; readonly changes: readonly Change[] }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 

@@ -2,7 +2,7 @@ import type { Plan } from '../plan/plan.ts';
 import { plain } from './plain.ts';
 
 /** One line of the card for the enclosure door. */
-export type CardLine = {
+type CardLine = {
   readonly input: string;
   readonly reports: string;
   readonly atRest: string;
@@ -25,7 +25,7 @@ export function zoneCard(plan: Plan): CardLine[] {
 }
 
 /** What stays off the boards, said on the door so that nobody looks for it there. */
-export function notOnBoard(plan: Plan): string[] {
+function notOnBoard(plan: Plan): string[] {
   return plan.heldOut.map(
     (held) => plan.survey.detectors.find((d) => d.id === held.detector)?.name ?? held.detector,
   );

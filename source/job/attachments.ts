@@ -16,10 +16,10 @@ import {
 import { extname, join } from 'node:path';
 
 /** A file that a record speaks of, held in the job folder. `path` is relative to it. */
-export type Attachment = { readonly path: string; readonly bytes: number; readonly sha256: string };
+type Attachment = { readonly path: string; readonly bytes: number; readonly sha256: string };
 
 /** What came of attaching a file. */
-export type Attached =
+type Attached =
   | { readonly ok: true; readonly attachment: Attachment }
   | { readonly ok: false; readonly says: string };
 

@@ -21,7 +21,7 @@ import type { BoardFile } from './site-files.ts';
 import { VERSION } from './version.ts';
 
 /** What a job is opened from. */
-export type JobRequest = {
+type JobRequest = {
   readonly surveyText: string;
   readonly surveyFile: string;
   readonly boards: readonly BoardFile[];

@@ -68,7 +68,7 @@ const ACTIONS = {
 } as const satisfies Record<Action['do'], z.core.$ZodShape>;
 
 /** An action, or in a sentence why what was given is none. */
-export type ParsedAction =
+type ParsedAction =
   | { readonly ok: true; readonly action: Action }
   | { readonly ok: false; readonly says: string };
 

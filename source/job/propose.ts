@@ -35,7 +35,7 @@ export type Explain = {
 };
 
 /** Everything that an action is checked against. */
-export type Circumstances = {
+type Circumstances = {
   readonly procedure: Procedure;
   /** As it is once a break of the sitting, if there was one, has been recorded. */
   readonly state: JobState;

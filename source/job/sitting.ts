@@ -2,7 +2,7 @@ import type { Moment } from '../journal/clock.ts';
 import type { InterruptedWhy, Sitting } from '../procedure/state.ts';
 
 /** Who was there, and when last something was recorded. */
-export type Presence = {
+type Presence = {
   readonly sitting: Sitting;
   readonly person: string | null;
   /** When something was last recorded. */

@@ -5,7 +5,7 @@ export type JsonObject = { readonly [key: string]: Json };
 const LONE_SURROGATE = /\p{Surrogate}/u;
 
 /** Number form of a record: safe integers only, because two programs may round a fraction differently. */
-export function safeInteger(value: number): string {
+function safeInteger(value: number): string {
   if (!Number.isSafeInteger(value))
     throw new TypeError(`${value} is not a safe integer. Use a smaller unit.`);
   return String(value + 0);

@@ -6,7 +6,7 @@ import type { Head } from './scan.ts';
 import { type JournalFiles, realFiles, type System } from './system.ts';
 
 /** A line of the ledger: a job that was opened or sealed on this installation, and its head at that moment. */
-export type LedgerEntry = {
+type LedgerEntry = {
   readonly kind: 'opened' | 'sealed';
   readonly job: string;
   readonly head: string;

@@ -7,7 +7,7 @@ import type { Head } from './scan.ts';
 import type { JournalFiles } from './system.ts';
 
 /** `seal.txt`: the head of a sealed job, signed. Others may add a signature line of their own. */
-export type SealNote = { readonly origin: string; readonly head: Head; readonly text: string };
+type SealNote = { readonly origin: string; readonly head: Head; readonly text: string };
 
 const FILE = 'seal.txt';
 const ED25519 = 0x01;
@@ -42,7 +42,7 @@ export function textOfNote(note: string, name: string, publicBytes: Buffer): str
   return isSigned ? text : null;
 }
 
-export function sealText(job: string, head: Head): string {
+function sealText(job: string, head: Head): string {
   return `${FORMAT}/${job}\n${head.count}\n${Buffer.from(head.digest, 'hex').toString('base64')}\n`;
 }
 

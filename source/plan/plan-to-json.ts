@@ -101,7 +101,7 @@ function zoneToJson(plan: Plan, zone: ZonePlan) {
   };
 }
 
-export function ohmsToJson({ expected, usable }: OhmsWindow): OhmsJson {
+function ohmsToJson({ expected, usable }: OhmsWindow): OhmsJson {
   const figures =
     expected === 'open'
       ? { open: true as const, minOhms: null, nominalOhms: null, maxOhms: null }

@@ -42,7 +42,7 @@ export function computeZonePlans(
 }
 
 /** The leg that no other zone shares, with every conductor of the zone that belongs under its screw. */
-export function legToLift(survey: Survey, field: Field, zone: Zone | TamperLoop): ZonePlan['lift'] {
+function legToLift(survey: Survey, field: Field, zone: Zone | TamperLoop): ZonePlan['lift'] {
   const legs = zone.terminals.map((terminal) => ({
     terminal,
     shared: isSharedScrew(survey, terminal),

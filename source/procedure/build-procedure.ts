@@ -74,7 +74,7 @@ function verifyWhole(steps: readonly Step[]): void {
  * Without the edges that say nothing: what a step waits for through another that it waits for. Not through one
  * that a choice can rule out, for that one then vouches for nothing.
  */
-export function withoutImplied(steps: readonly Step[]): Step[] {
+function withoutImplied(steps: readonly Step[]): Step[] {
   const byId = new Map(steps.map((step) => [step.id, step]));
   const implied = new Map<string, ReadonlySet<string>>();
   const impliedBy = (id: string): ReadonlySet<string> => {

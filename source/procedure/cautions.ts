@@ -139,8 +139,3 @@ export type CautionId = keyof typeof CAUTIONS;
 export function cautions(...ids: CautionId[]): Caution[] {
   return ids.map((id) => ({ id, text: CAUTIONS[id][0], source: CAUTIONS[id][1] }));
 }
-
-/** Every caution there is, for the documents. */
-export const ALL_CAUTIONS: readonly Caution[] = (Object.keys(CAUTIONS) as CautionId[]).flatMap((id) =>
-  cautions(id),
-);

@@ -11,7 +11,7 @@ export type Passage = {
   readonly event: JobEvent;
   readonly after: JobState;
 };
-export type Invariant = {
+type Invariant = {
   readonly number: number;
   readonly says: string;
   readonly holds: (passage: Passage) => boolean;

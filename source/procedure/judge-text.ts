@@ -1,6 +1,6 @@
 import type { Proof, TextProof } from './step.ts';
 
-export type CheckedText = { readonly fits: boolean; readonly says: string } | { readonly problem: string };
+type CheckedText = { readonly fits: boolean; readonly says: string } | { readonly problem: string };
 
 /** Holds words or a number that were typed against what is asked: long enough, and a time where a time is asked. */
 export function checkText({ check, minLength, offers }: TextProof, typed: unknown): CheckedText {

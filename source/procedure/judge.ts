@@ -33,10 +33,10 @@ export type JudgedField = {
   readonly says: string;
 };
 
-export type FieldProblem = { readonly field: string; readonly says: string };
-export type Doubtful = { readonly name: 'wrong-multiple'; readonly field: string; readonly says: string };
+type FieldProblem = { readonly field: string; readonly says: string };
+type Doubtful = { readonly name: 'wrong-multiple'; readonly field: string; readonly says: string };
 
-export type Judgement =
+type Judgement =
   | {
       readonly ok: true;
       readonly verdict: 'passed' | 'failed' | 'recorded';

@@ -2,7 +2,7 @@ import type { StepStatus } from './state.ts';
 import type { Act, Procedure, Step } from './step.ts';
 
 /** What stands in a procedure, found by id; made once for each procedure. */
-export type Lookup = {
+type Lookup = {
   readonly steps: ReadonlyMap<string, Step>;
   /** For each step, every step that rests on it, however far behind: by waiting for it or by its branch. */
   readonly dependents: ReadonlyMap<string, readonly string[]>;

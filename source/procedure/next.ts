@@ -53,7 +53,7 @@ export function stepAfter(procedure: Procedure, state: JobState, step: Step): St
   return offered(procedure, after).find((one) => rank(one, after) < NEVER_NEXT) ?? null;
 }
 
-export type LockedStep = {
+type LockedStep = {
   readonly id: string;
   readonly waitingFor: readonly string[];
   readonly says: string;

@@ -35,7 +35,7 @@ const CAUSES_OF_MOVES = {
 
 export type SupplyCause = keyof typeof CAUSES_OF_MOVES;
 
-export type SupplyMove = {
+type SupplyMove = {
   readonly from: readonly SupplyState[];
   readonly on: JobEvent['type'];
   readonly cause: SupplyCause;

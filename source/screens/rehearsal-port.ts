@@ -7,7 +7,7 @@ import { accompany, type Companion, type Found, type Tried } from '../rehearsal/
 import type { JobPort } from './port.ts';
 
 /** What a rehearsal adds to a job in the screens: a building that answers, is searched, and is told of at the end. */
-export type RehearsalPort = Pick<JobPort, 'meter' | 'search' | 'debrief'> & {
+type RehearsalPort = Pick<JobPort, 'meter' | 'search' | 'debrief'> & {
   /** A card was confirmed; called with its answer. */
   readonly confirmed: (step: Step, values: Tried['values'], acted: Acted) => void;
 };

@@ -62,7 +62,7 @@ export const choice = <const T extends string>(...choices: readonly T[]) =>
     return found ?? { refused: `${quoted(text)} is none of the choices.` };
   });
 
-export type Range = { readonly from?: number; readonly to?: number; readonly says?: string };
+type Range = { readonly from?: number; readonly to?: number; readonly says?: string };
 
 /** A figure with its unit, or one of the words that may stand for it. The value is in SI units. */
 export const quantity = <const W extends string = never>(

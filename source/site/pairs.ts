@@ -14,7 +14,7 @@ export type Pair = {
   readonly detectors: readonly string[];
 };
 
-export type PairsFound = {
+type PairsFound = {
   readonly pairs: readonly Pair[];
   readonly troubles: readonly Trouble[];
   readonly guesses: readonly Assumed[];

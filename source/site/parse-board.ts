@@ -15,7 +15,7 @@ import {
 } from './fields.ts';
 import type { Problem } from './problem.ts';
 
-export type BoardRead =
+type BoardRead =
   | { readonly ok: true; readonly board: Board }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 

@@ -9,7 +9,7 @@ import { type SurveyFile, surveyFile } from './survey-file.ts';
 export type { Problem } from './problem.ts';
 export { problemToText } from './problem.ts';
 
-export type SurveyRead =
+type SurveyRead =
   | { readonly ok: true; readonly survey: Survey }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 

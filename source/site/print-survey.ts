@@ -16,7 +16,7 @@ export function printSurvey(survey: Survey): string {
 }
 
 /** The fields of a survey as they stand in its file. */
-export function surveyFields(survey: Survey): Written {
+function surveyFields(survey: Survey): Written {
   const assumed = new Set(survey.assumed.map(({ about, field }) => `${about} ${field}`));
   const unless = (about: string, field: string, value: Written | undefined) =>
     assumed.has(`${about} ${field}`) ? undefined : value;

@@ -11,7 +11,7 @@ const part = { from: 1, says: 'ohms above 1 with a unit, such as 2k2 or 2.2 kohm
 const names = () => list(id());
 
 /** Words with which an id could be mistaken where devices are named. */
-export const RESERVED_DEVICES = ['lid', 'panel', 'none', 'unknown'] as const;
+const RESERVED_DEVICES = ['lid', 'panel', 'none', 'unknown'] as const;
 
 export const ROLES = [
   'ac',

@@ -4,7 +4,7 @@ const WIDTH = 150;
 const HEIGHT = 18;
 
 /** Where a reading falls on its scale: figures from 0 (left end) to 1 (right end). */
-export type ScaleMarks = {
+type ScaleMarks = {
   readonly window: readonly [number, number];
   /** At an end where `off` says that it lies beyond. */
   readonly mark: number;
@@ -20,7 +20,7 @@ export type ScaleMarks = {
  * @example
  * scaleMarks({ milli: 1500, open: false, window: { min: 1000, max: 2000, usableMin: null, usableMax: null } }) // => { window: [1 / 3, 2 / 3], mark: 0.5, off: null }
  */
-export function scaleMarks(value: Pick<RecordedValue, 'milli' | 'open' | 'window'>): ScaleMarks | null {
+function scaleMarks(value: Pick<RecordedValue, 'milli' | 'open' | 'window'>): ScaleMarks | null {
   const { milli, open, window } = value;
   if ((milli === null && !open) || window === null) return null;
   const low = window.min ?? (window.max === null ? window.usableMin : 0);

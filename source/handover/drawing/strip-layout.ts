@@ -66,7 +66,7 @@ export function layStrip(strip: DrawnStrip): LaidStrip[] {
 }
 
 /** A position in words. */
-export function sayPosition({ id, role, holds }: DrawnPosition): string {
+function sayPosition({ id, role, holds }: DrawnPosition): string {
   const name = [id, role === '' ? '' : id === '' ? role : `(${role})`]
     .filter((part) => part !== '')
     .join(' ');

@@ -7,7 +7,7 @@ import { type HandoverSource, whenOf } from './source.ts';
  * A field that published record practice asks for. `asks` names the practice, `held` where the record keeps it; a
  * field the record lacks is shown as missing, never left out.
  */
-export type RecordField = {
+type RecordField = {
   readonly name: string;
   readonly asks: string;
   readonly held: string;

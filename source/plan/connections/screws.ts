@@ -49,7 +49,7 @@ function directBeside(allowed: number, unlike: boolean): number {
 }
 
 /** A board's screws in the order of its file: inputs with their commons, aux, sounder. */
-export function terminalsOf(board: Board): string[] {
+function terminalsOf(board: Board): string[] {
   const inputs = board.inputs.flatMap(({ terminal, common }) => [terminal, common]);
   const sounder = board.sounder ? [board.sounder.positive, board.sounder.negative] : [];
   return [...new Set([...inputs, board.aux.positive, board.aux.negative, ...sounder])];

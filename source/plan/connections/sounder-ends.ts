@@ -4,7 +4,7 @@ import type { WiredConductor } from '../../site/wiring.ts';
 import type { Destinations } from './destination.ts';
 
 /** Whether the board's output, by itself, can make this sounder sound when it should. */
-export type SounderFit = 'fits' | 'needs-relay' | 'unknown' | 'no-output';
+type SounderFit = 'fits' | 'needs-relay' | 'unknown' | 'no-output';
 
 /**
  * A sounder that sounds while it has supply needs an output that applies it; one that listens to a trigger

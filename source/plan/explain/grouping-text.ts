@@ -6,7 +6,7 @@ import type { Plan } from '../plan.ts';
 import { heading, paragraph, table } from '../text/layout.ts';
 
 /** What one input more or less would change. */
-export type GroupingWhatIf = { readonly inputs: number; readonly result: GroupingResult };
+type GroupingWhatIf = { readonly inputs: number; readonly result: GroupingResult };
 
 export function groupingWhatIf(plan: Plan): GroupingWhatIf[] {
   const field = readField(plan.wiring);

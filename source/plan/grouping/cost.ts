@@ -26,14 +26,14 @@ export function lossOf(units: readonly Unit[]): number {
 }
 
 /** Parted joins are what a zone's joins are, less these. */
-export function joinsKept(units: readonly Unit[]): number {
+function joinsKept(units: readonly Unit[]): number {
   let kept = 0;
   for (const unit of units)
     for (const next of units) if (next.zone === unit.zone && next.position === unit.position + 1) kept += 1;
   return kept;
 }
 
-export function mixesPlaces(units: readonly Unit[]): boolean {
+function mixesPlaces(units: readonly Unit[]): boolean {
   let bits = 0;
   for (const unit of units) bits |= unit.places;
   return (bits & (bits - 1)) !== 0;

@@ -5,7 +5,7 @@ import type { Unit } from './units.ts';
 const MOST_TOGETHER = 6;
 
 /** One way of letting zones share with which the inputs suffice. */
-export type ShareChoice = { readonly zones: readonly (readonly string[])[]; readonly loss: number };
+type ShareChoice = { readonly zones: readonly (readonly string[])[]; readonly loss: number };
 
 /**
  * Looks for zones that could share: those of like company whose alarms matter least, as few to a set as will do. One choice, not the best of all: who may share is for the owner to say.

@@ -23,7 +23,7 @@ export type Elements = {
 };
 
 /** The name by which a contact's state is known: a detector's tamper is not its alarm contact. */
-export function contactKey({ detector, purpose }: Pick<FittedContact, 'detector' | 'purpose'>): string {
+function contactKey({ detector, purpose }: Pick<FittedContact, 'detector' | 'purpose'>): string {
   return purpose === 'tamper' ? `${detector}.tamper` : detector;
 }
 

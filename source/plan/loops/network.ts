@@ -121,12 +121,7 @@ function isPanelNode(node: string): boolean {
 }
 
 /** True where taking it out leaves a gap nobody needs; false where the ends are made through. */
-export function standsAcross(
-  field: Field,
-  elements: Elements,
-  loop: Loop,
-  resistor: FittedResistor,
-): boolean {
+function standsAcross(field: Field, elements: Elements, loop: Loop, resistor: FittedResistor): boolean {
   const { a, b, role, zone } = resistor;
   const contacts = field.contactsOf(zone);
   const bridgesContact = contacts.some((contact) => new Set([contact.a, contact.b, a, b]).size === 2);

@@ -12,7 +12,7 @@ const SAME_VALUE = 0.01;
 export const NO_WORK: ResistorWork = { work: 'none', ohms: null, at: null, newOhms: null };
 
 /** What is asked of the resistor of one loop on one input. */
-export type ResistorCase = {
+type ResistorCase = {
   readonly loop: Loop;
   readonly join: CircuitJoin;
   readonly board: Board;

@@ -2,9 +2,9 @@ import type { Board } from '../../site/board.ts';
 import type { Plan } from '../plan.ts';
 
 /** Ohms between two of a board's screws before it has power; less than `leastOhms` is a fault. */
-export type ColdReading = { readonly between: readonly [string, string]; readonly leastOhms: number };
+type ColdReading = { readonly between: readonly [string, string]; readonly leastOhms: number };
 
-export type AuxCold = {
+type AuxCold = {
   readonly across: ColdReading;
   /** From aux positive to each input whose loop a supply pair runs beside, by input. */
   readonly beside: readonly (ColdReading & { readonly input: string })[];

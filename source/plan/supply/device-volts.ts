@@ -6,7 +6,7 @@ import { cableTree, pairOhms, supplyPairOhms } from './cable-ohms.ts';
 import { type BoardFeed, isAssumedCurrent, type PoweredDetector, rootCable } from './feeds.ts';
 
 /** The four cases in which a device's voltage is computed. */
-export type SupplyCase = 'mains' | 'batteryEnd' | 'highest' | 'now';
+type SupplyCase = 'mains' | 'batteryEnd' | 'highest' | 'now';
 
 /** Volts at the aux terminals before any cable, in each case; without a battery there is no battery end. */
 export function sourceVolts(board: Board, supplyCase: SupplyCase): number {

@@ -60,4 +60,4 @@ export function splitSteps(facts: Facts): Step[] {
   });
 }
 
-export const splitStep = (zone: string) => `split.${zone}`;
+const splitStep = (zone: string) => `split.${zone}`;

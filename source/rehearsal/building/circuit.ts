@@ -1,7 +1,7 @@
 import type { Building, Contact, Load, Rail, Source } from './building.ts';
 import { type Element, type Solved, solveCircuit } from './solve.ts';
 
-export type CircuitMode = 'dc' | 'ac';
+type CircuitMode = 'dc' | 'ac';
 
 /** A lead, a screw, a good splice. */
 const TOUCH_OHMS = 0.01;

@@ -6,7 +6,7 @@ import { pick } from './next-card.ts';
 import type { Visit } from './visit.ts';
 import type { Port } from './work.ts';
 
-export type Carelessness = {
+type Carelessness = {
   readonly actions: number;
   /** What was tried against the order of the work, and how often it was let through or refused. */
   readonly tried: Readonly<Record<string, { readonly refused: number; readonly taken: number }>>;

@@ -13,7 +13,7 @@ export type ScaleWindows = {
 };
 
 /** Where a value falls, in words as well as in colour. */
-export type Fall = { readonly tone: Tone; readonly says: string; readonly sign: 'done' | 'other' | 'failed' };
+type Fall = { readonly tone: Tone; readonly says: string; readonly sign: 'done' | 'other' | 'failed' };
 
 /** Where a value falls among the windows. */
 export function fallOf(windows: ScaleWindows, value: number): Fall {

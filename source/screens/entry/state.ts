@@ -19,7 +19,7 @@ export type Entry = {
  * What became of a key. `complete`: the last field was answered. `unused`: the screen may use it.
  * `empty`: Enter with nothing answered, which never passes anything.
  */
-export type EntryOutcome = 'taken' | 'complete' | 'unused' | 'empty';
+type EntryOutcome = 'taken' | 'complete' | 'unused' | 'empty';
 
 const IN_HAND = '@in-hand';
 const KEPT = '@kept';

@@ -8,7 +8,7 @@ import { LETTER_COLUMNS, LETTERS } from './letters.ts';
 import { type Entry, isAskedAt } from './state.ts';
 import { verdictAt, windowsOf } from './verdict.ts';
 
-export type EntryView = {
+type EntryView = {
   readonly lines: readonly Line[];
   readonly cursor: { row: number; column: number } | null;
 };

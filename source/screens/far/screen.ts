@@ -42,7 +42,7 @@ export const FAR: ScreenDef<Far> = {
 };
 
 /** Three short texts at most: screw or terminal, colour, expected figure; none where the step has none of them. */
-export function farTexts(job: OpenJob, step: Step): readonly string[] {
+function farTexts(job: OpenJob, step: Step): readonly string[] {
   const place = step.acts.map(placeOf).find((text) => text !== null) ?? null;
   const conductor =
     step.acts.map(conductorOf).find((id) => id !== null) ?? step.about.find((id) => id.includes('/'));

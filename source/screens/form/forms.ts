@@ -19,7 +19,7 @@ export type FormId =
   | 'carry-on';
 
 /** A form is what an action needs beside the step it is about. */
-export type FormDef = {
+type FormDef = {
   readonly title: string;
   readonly says: (app: App, step: string | null) => readonly string[];
   readonly fields: (app: App, step: string | null) => readonly Field[];

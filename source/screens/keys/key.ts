@@ -20,7 +20,7 @@ export type KeyName =
 export type Key = { readonly name: KeyName; readonly char: string; readonly pasted: boolean };
 
 /** What Ink tells of a chunk of input, as far as it is needed here. */
-export type InkKey = Readonly<
+type InkKey = Readonly<
   Partial<
     Record<
       | 'upArrow'

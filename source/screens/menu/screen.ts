@@ -13,7 +13,7 @@ type Menu = {
 };
 
 /** Everything there is, nine lines at most, so that one digit reaches it. */
-export const MENUS: Readonly<Record<string, Menu>> = {
+const MENUS: Readonly<Record<string, Menu>> = {
   menu: {
     title: 'What now?',
     items: [

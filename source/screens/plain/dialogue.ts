@@ -11,7 +11,7 @@ export type Dialogue = {
 };
 
 /** What was answered to a field, or a word that begins with a stroke, or the end of the lines. */
-export type Heard =
+type Heard =
   | { readonly is: 'answer'; readonly text: string }
   | { readonly is: 'word'; readonly word: string; readonly rest: string }
   | { readonly is: 'end' };

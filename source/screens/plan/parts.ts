@@ -7,7 +7,7 @@ import { wrapMarked, wrapText } from '../draw/wrap.ts';
 import { inUnits } from '../units.ts';
 
 /** A part of the plan's screen: a title and its rows. Findings are a list of their own. */
-export type PlanPart = {
+type PlanPart = {
   readonly title: string;
   readonly lines: (plan: Plan, room: Room) => readonly Line[];
 };

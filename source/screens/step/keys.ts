@@ -7,8 +7,8 @@ import type { KeyRow } from '../keys/table.ts';
 import { CARRY_ON_ROW } from '../unsaved/lost.ts';
 import { besideStep, DOUBT_KEY, nextOpen } from './state.ts';
 
-export type StepSituation = Situation<StepScreen>;
-export type StepCommand =
+type StepSituation = Situation<StepScreen>;
+type StepCommand =
   | Command
   | 'enter'
   | 'pick'

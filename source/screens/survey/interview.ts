@@ -5,7 +5,7 @@ import { BOARDS, EMERGENCY_KEYS, ENCLOSURES, FEEDS, PRESENCE, SET, SIGNALLING, Y
 import { type Answers, choice, figure, type Question, words } from './question.ts';
 import { zone } from './zone.ts';
 
-export type Interview = Generator<Question, void, string>;
+type Interview = Generator<Question, void, string>;
 
 /** The first survey, from outside to inside and zone by zone: each answer settles what is asked next. */
 function* survey(builder: SurveyBuilder): Interview {
@@ -129,7 +129,7 @@ function presence(id: string, about: string, asks: string): Question {
 }
 
 /** How far the answers go: the questions they answer, the one that is open, the file as far as it stands. */
-export type Progress = {
+type Progress = {
   readonly asked: readonly Question[];
   readonly open: Question | null;
   readonly fields: Written;

@@ -5,7 +5,7 @@ import type { ScreenSettings } from '../settings.ts';
 import { type Question, settle } from './question.ts';
 
 /** What a key does to a question: more or less is typed, or what is typed is the answer. */
-export type Typing = { readonly typed: string; readonly isAnswer: boolean };
+type Typing = { readonly typed: string; readonly isAnswer: boolean };
 
 /** A key on a question; null where it has no use for it. A choice is made by its digit alone: nothing here is a gate. */
 export function typingKey(question: Question, typed: string, key: Key): Typing | null {

@@ -2,7 +2,7 @@ import { EventEmitter } from 'node:events';
 import { paint } from './painter.ts';
 
 /** The frame's cursor, in rows and columns from the top left; null: hidden. */
-export type CursorOf = () => { readonly row: number; readonly column: number } | null;
+type CursorOf = () => { readonly row: number; readonly column: number } | null;
 
 /**
  * Stands between Ink and the terminal: Ink writes whole frames to it, it paints what changed. Ink's own
