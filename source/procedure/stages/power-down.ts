@@ -81,7 +81,7 @@ function isolate(facts: Facts): Step {
       ),
       ...survey.sounders.map((sounder) =>
         choice(`sounder-${sounder.id}`, `Sounder ${sounder.name}`, [
-          ['as-planned', 'Made safe as planned', 'pass'],
+          ['as-planned', 'Made safe as planned; a battery that was put back is off again', 'pass'],
           ['sounding', 'It sounds, as was accepted', 'pass'],
           [
             'unexpected',

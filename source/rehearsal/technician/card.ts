@@ -40,12 +40,18 @@ export function workCard(visit: Visit, card: Card): Record<string, TypedValue> {
       values[proof.field] = answerProof(visit, card.id, proof, values);
   }
   for (const one of left) carryOut(visit, one);
+  if (card.id === 'supply.isolate') {
+    for (const source of [...visit.soundersPutBack]) carryOut(visit, { do: 'isolate', source });
+  }
   return values;
 }
 
 function carryOut(visit: Visit, one: Act): void {
   visit.building = lay(visit.building, one);
   visit.seconds += SECONDS[one.do];
+  if (!('source' in one) || !one.source.startsWith('sounder:')) return;
+  if (one.do === 'connect-source') visit.soundersPutBack.add(one.source);
+  else visit.soundersPutBack.delete(one.source);
 }
 
 /**

@@ -16,6 +16,8 @@ export type Visit = {
   readonly random: Random;
   /** Seconds of work, as the hands would take them. */
   seconds: number;
+  /** Sounders whose own battery was put back: it comes off again before dead is proved anew. */
+  readonly soundersPutBack: Set<string>;
 };
 
 /**
@@ -34,5 +36,5 @@ export function enterBuilding(scene: Scene, seed: number, faults: readonly strin
     building = placed.building;
     standing.push({ name: fault.name, placed, mended: false });
   }
-  return { scene, building, faults: standing, random, seconds: 0 };
+  return { scene, building, faults: standing, random, seconds: 0, soundersPutBack: new Set() };
 }
