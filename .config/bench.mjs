@@ -24,6 +24,7 @@ const { values, positionals } = parseArgs({
   allowPositionals: true,
 });
 const keptFile = join(root, 'tests/bench/results.json');
+const rounded = (_, value) => (typeof value === 'number' ? Number(value.toPrecision(4)) : value);
 if (values.kept) console.table((await latest()).map(row));
 else await measureAll();
 
@@ -80,8 +81,6 @@ async function keep(results) {
   const runs = [...before.filter((one) => one.results.length > 0), run];
   await writeFile(keptFile, `${JSON.stringify(runs, rounded, 2)}\n`);
 }
-
-const rounded = (_, value) => (typeof value === 'number' ? Number(value.toPrecision(4)) : value);
 
 async function kept() {
   return JSON.parse(await readFile(keptFile, 'utf8').catch(() => '[]'));

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -25,20 +25,23 @@ const program = join(folder, 'dist/cli.js');
 
 /** The least that Ink shows, and stays for a key. */
 const hello = join(folder, 'hello.mjs');
+// Ink asks for this package, which it does not bring, at a debugger's wish alone.
+const debuggerStub = join(folder, 'no-debugger.mjs');
+writeFileSync(debuggerStub, 'export default {};');
 const { banner: _, define, ...plain } = BUNDLE;
 await build({
   ...plain,
   format: 'esm',
   stdin: {
     contents: `import { render, Text, useInput } from 'ink';
-      function Hello() { useInput(() => {}); return <Text>hello</Text>; }
+      function Hello() { useInput(() => {}); return <Text>good morning</Text>; }
       render(<Hello />);`,
     loader: 'jsx',
     resolveDir: resolve('.'),
   },
   outfile: hello,
   define: { 'process.env.NODE_ENV': '"production"', 'process.env.DEV': '"false"' },
-  external: ['react-devtools-core'],
+  alias: { 'react-devtools-core': debuggerStub },
   banner: {
     js: "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);",
   },
@@ -76,7 +79,10 @@ async function shown(file: string, argv: readonly string[], ...words: string[]):
   });
   let text = '';
   const waiting = [...words];
-  await new Promise<void>((done) => {
+  const ended = new Promise<void>((done) => void terminal.onExit(() => done()));
+  await new Promise<void>((done, failed) => {
+    // What ends by itself shows an error, and is not to be measured.
+    void ended.then(() => failed(new Error(`${file} ended before it showed ${waiting[0]}:\n${text}`)));
     terminal.onData((data) => {
       text += data;
       if (!text.includes(waiting[0]!)) return;
@@ -86,7 +92,6 @@ async function shown(file: string, argv: readonly string[], ...words: string[]):
     });
   });
   const megabytes = residentMegabytes(terminal.pid);
-  const ended = new Promise((done) => terminal.onExit(done));
   terminal.kill('SIGKILL');
   await ended;
   return megabytes;
@@ -100,7 +105,7 @@ function residentMegabytes(pid: number): number {
 const stands = 'where the job stands';
 const firstStep = 'Say in which role';
 const step: Side = { name: 'resume', run: () => shown(program, ['resume', job], stands, firstStep) };
-const ink: Side = { name: 'a bare Ink hello', run: () => shown(hello, [], 'hello') };
+const ink: Side = { name: 'a bare Ink hello', run: () => shown(hello, [], 'good morning') };
 
 // What Node compiled is kept from here on, as on every start but the first.
 node(program, 'start', survey, '--board', 'eight-paired', '--job', job)();
