@@ -106,6 +106,19 @@ describe('what does not go as planned', () => {
     store.close();
   });
 
+  test('a figure typed at a question means mending: the 2 in it never counts as "it is so"', () => {
+    const { store, press } = opened('demo');
+    press('1', ...'Nadia', 'enter', '2', 'enter', ...'500', 'enter');
+    expect(top(store.get()).kind).toBe('challenge');
+    press('0');
+    expect(top(store.get()).kind).toBe('form');
+    expect(store.get().notice?.says).toContain('Nothing is recorded');
+    press('erase', 'erase', 'erase', ...'0.2', 'enter');
+    expect(store.get().job?.next.personName).toBe('Nadia');
+    expect(store.get().job?.persons.length).toBe(1);
+    store.close();
+  });
+
   test('doubt takes the proof away at one key pressed twice, and the proof is what is asked next', () => {
     const { store, press } = opened('demo');
     startShift(store);

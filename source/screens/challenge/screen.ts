@@ -6,6 +6,7 @@ import { wrapText } from '../draw/wrap.ts';
 import type { ChoiceField } from '../entry/field.ts';
 import { answersOf, newEntry, reduceEntry } from '../entry/state.ts';
 import { viewEntry } from '../entry/view.ts';
+import type { Key } from '../keys/key.ts';
 import { workingRows } from '../keys/table.ts';
 
 export const CHALLENGE_FIELD: ChoiceField = {
@@ -29,6 +30,7 @@ export const CHALLENGE: ScreenDef<Challenge> = {
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: (app, screen, key): Turn | null => {
+    if (isFigure(key)) return [{ ...pop(app), notice: BACK }, []];
     const [entry, outcome] = reduceEntry(screen.entry, key);
     if (outcome === 'unused') return null;
     if (outcome !== 'complete') return [withTop(app, { ...screen, entry }), []];
@@ -51,6 +53,13 @@ export const CHALLENGE: ScreenDef<Challenge> = {
     };
   },
 };
+
+const BACK = { tone: 'caution', says: 'Nothing is recorded: mend what was typed.', more: [] } as const;
+
+// Whoever types a figure or erases is mending already: a 2 inside that figure must not count as "it is so".
+function isFigure(key: Key): boolean {
+  return key.name === 'erase' || (key.name === 'char' && /^[03-9.,-]$/.test(key.char));
+}
 
 export function challengeScreen(action: Challenge['action'], name: string, says: string): Challenge {
   return { kind: 'challenge', action, name, says, entry: newEntry([CHALLENGE_FIELD]) };
