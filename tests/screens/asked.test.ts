@@ -8,7 +8,7 @@ import { newEntry } from '../../source/screens/entry/state.ts';
 import { viewEntry } from '../../source/screens/entry/view.ts';
 import { askedProofs } from '../../source/screens/step/asked-proofs.ts';
 import { tourLines } from '../../source/screens/step/tour.ts';
-import { appOf, drive, SHIFT } from './drive.ts';
+import { appOf, drive, SHIFT, TO_DEAD } from './drive.ts';
 import { RESTING, SMALL_PLAN, STEPS, smallJob } from './small-job.ts';
 
 /** The plan writes a conductor's screw by its bare name. */
@@ -82,22 +82,7 @@ test('the picture is about what is asked for, far screws beside each other with 
   const far: Proof = { ...RESTING, between: ['old:8', 'old:22'], field: 'far' };
   const steps = STEPS.map((step) => (step.id === 'measure.z1' ? { ...step, acts: [], proof: [far] } : step));
   const { press, picture } = drive(smallJob(steps), { columns: 60, rows: 40 });
-  press(
-    ...SHIFT,
-    '1',
-    'enter',
-    '2',
-    'enter',
-    '7',
-    'enter',
-    ...'0.02',
-    'enter',
-    '1',
-    'enter',
-    '1',
-    '4',
-    'enter',
-  );
+  press(...TO_DEAD);
   const row = picture()
     .split('\n')
     .find((one) => one.startsWith('old panel'));

@@ -1,13 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { top } from '../../source/screens/app/state.ts';
-import { drive, SHIFT, type Size } from './drive.ts';
+import { drive, type Size, TO_DEAD } from './drive.ts';
 import { STEPS, smallJob } from './small-job.ts';
-
-const MEASURING = [
-  ...SHIFT,
-  ...['1', 'enter', '2', 'enter', '7', 'enter'],
-  ...[...'0.02', 'enter', '1', 'enter', '1', '4', 'enter'],
-] as const;
 
 /** The small job with a reading that may stand although it is not as expected. */
 const LENIENT = STEPS.map((step) => ({
@@ -20,7 +14,7 @@ const LENIENT = STEPS.map((step) => ({
 function measuring(steps = STEPS, size: Size = { columns: 80, rows: 24 }) {
   const job = smallJob(steps);
   const driven = drive(job, size);
-  driven.press(...MEASURING);
+  driven.press(...TO_DEAD);
   return { job, ...driven };
 }
 
@@ -45,7 +39,7 @@ describe('a reading that fails', () => {
     const causes = Array.from({ length: 9 }, () => screen.causes[0]!);
     const step = screen.step;
     const long = drive(smallJob(), { columns: 60, rows: 20 });
-    long.press(...MEASURING);
+    long.press(...TO_DEAD);
     long.store.dispatch({
       type: 'acted',
       action: { do: 'confirm', step, values: {} },

@@ -79,6 +79,12 @@ export function drive(
 /** The keys that say who is working, on the small job. */
 export const SHIFT = ['enter', '1', 'enter', '2', 'enter', '0', '.', '4', 'enter'] as const;
 
+/** On the small job: who is working is said, the occupants told, the battery off; the proof of dead is asked for. */
+export const TO_PROOF = [...SHIFT, '1', 'enter', '2', 'enter', '7', 'enter'] as const;
+
+/** And dead is proved: the first reading is asked for. */
+export const TO_DEAD = [...TO_PROOF, ...'0.02', 'enter', '1', 'enter', '1', '4', 'enter'] as const;
+
 /** What a terminal would show, as text without its colours. */
 export function picture(store: Store): string {
   const { columns } = store.get().size;

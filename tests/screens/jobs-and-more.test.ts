@@ -6,7 +6,7 @@ import { realSystem } from '../../source/journal/system.ts';
 import { top } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
-import { appOf, drive, keys, picture, SHIFT } from './drive.ts';
+import { appOf, drive, keys, picture, TO_DEAD } from './drive.ts';
 import { leadTo, leadToClosed, startShift } from './lead.ts';
 import { smallJob } from './small-job.ts';
 
@@ -162,23 +162,7 @@ describe('what does not go as planned', () => {
 describe('with a screen reader', () => {
   test('every screen is linear text that still says everything', () => {
     const { press, picture: shown } = drive(smallJob(), { columns: 80, rows: 24 }, {}, true);
-    press(
-      ...SHIFT,
-      '1',
-      'enter',
-      '2',
-      'enter',
-      '7',
-      'enter',
-      ...'0.02',
-      'enter',
-      '1',
-      'enter',
-      '1',
-      '4',
-      'enter',
-      ...'4400',
-    );
+    press(...TO_DEAD, ...'4400');
     const text = shown();
     for (const words of [
       'DEAD, PROVED',

@@ -2,11 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { top } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import { keysOf } from '../../source/screens/keys/key.ts';
-import { appOf, drive, keys, SHIFT } from './drive.ts';
+import { appOf, drive, keys, SHIFT, TO_DEAD, TO_PROOF } from './drive.ts';
 import { shelfWith, smallJob } from './small-job.ts';
-
-const TO_PROOF = [...SHIFT, '1', 'enter', '2', 'enter', '7', 'enter'] as const;
-const TO_DEAD = [...TO_PROOF, ...'0.02', 'enter', '1', 'enter', '1', '4', 'enter'] as const;
 
 function dead() {
   const job = smallJob();

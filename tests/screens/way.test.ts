@@ -2,12 +2,10 @@ import { describe, expect, test } from 'vitest';
 import { top } from '../../source/screens/app/state.ts';
 import { itemsOf } from '../../source/screens/menu/screen.ts';
 import { CASES, caseAt } from './cases.ts';
-import { drive, SHIFT, type Size } from './drive.ts';
+import { drive, SHIFT, type Size, TO_DEAD, TO_PROOF } from './drive.ts';
 import { STEPS, smallJob } from './small-job.ts';
 
 const NARROW: Size = { columns: 60, rows: 20 };
-const TO_PROOF = [...SHIFT, '1', 'enter', '2', 'enter', '7', 'enter'] as const;
-const TO_MEASURE = [...TO_PROOF, ...'0.02', 'enter', '1', 'enter', '1', '4', 'enter'] as const;
 
 function at(pressed: readonly string[], size?: Size, steps = STEPS) {
   const job = smallJob(steps);
@@ -19,7 +17,7 @@ function at(pressed: readonly string[], size?: Size, steps = STEPS) {
 describe('the menu', () => {
   test('keeps its numbers, whatever can be had now', () => {
     const live = at(SHIFT).store.get();
-    const dead = at(TO_MEASURE).store.get();
+    const dead = at(TO_DEAD).store.get();
     for (const menu of ['menu', 'menu-help', 'menu-stop', 'menu-look', 'menu-change'])
       expect(itemsOf(dead, menu)).toEqual(itemsOf(live, menu));
   });
@@ -34,7 +32,7 @@ describe('the menu', () => {
   });
 
   test('leads to reading a step again, which is then in hand', () => {
-    const { job, press, pick, picture } = at([...TO_MEASURE, ...'2190', 'enter']);
+    const { job, press, pick, picture } = at([...TO_DEAD, ...'2190', 'enter']);
     press('left');
     expect(picture()).toContain('Read again: do a step again that was done');
     pick('redo');
@@ -84,7 +82,7 @@ describe('keys that do what they say', () => {
   });
 
   test('whether the record is whole is told on the list of it', () => {
-    const { press, picture } = at([...TO_MEASURE, 'h', '6']);
+    const { press, picture } = at([...TO_DEAD, 'h', '6']);
     expect(picture()).toContain('The record is whole as far as it goes.');
     press('escape');
     expect(picture()).toContain('Lift white of c1');
@@ -102,7 +100,7 @@ describe('keys that do what they say', () => {
         ? [{ ...step, id: 'supply.prove-short', title: 'Prove dead again, short', repeatable: true }, step]
         : [step],
     );
-    const { press, picture } = at(TO_MEASURE, undefined, asked);
+    const { press, picture } = at(TO_DEAD, undefined, asked);
     const before = picture();
     press('down');
     expect(picture()).toBe(before);
@@ -116,7 +114,7 @@ describe('keys that do what they say', () => {
     const parallel = STEPS.map((step) =>
       step.id === 'walk.shutter' ? { ...step, waitsFor: ['supply.prove'] } : step,
     );
-    const { press, picture } = at([...TO_MEASURE, 's', 'down', 'enter'], undefined, parallel);
+    const { press, picture } = at([...TO_DEAD, 's', 'down', 'enter'], undefined, parallel);
     expect(picture()).toContain('Open the boat-store shutter');
     expect(picture()).toContain('Esc to the step that is next');
     press('escape');
@@ -125,12 +123,12 @@ describe('keys that do what they say', () => {
   });
 
   test('Enter with nothing typed either turns the page or says what is missing', () => {
-    const { press, picture } = at(TO_MEASURE);
+    const { press, picture } = at(TO_DEAD);
     press('enter');
     expect(picture()).toContain('Type what the meter shows.');
     const why = 'A long reason. '.repeat(80);
     const long = at(
-      TO_MEASURE,
+      TO_DEAD,
       NARROW,
       STEPS.map((step) => ({ ...step, why })),
     );
