@@ -1,5 +1,7 @@
 // How the program is bundled, for everything that bundles it: what ships, the executable, the start-up bench.
-import { readFile } from 'node:fs/promises';
+import { createHash } from 'node:crypto';
+import { readFile, writeFile } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
@@ -78,6 +80,29 @@ const changes = {
   },
 };
 
+/** Tells what starts the program which program it starts, so that the code kept of another is not taken for its own. */
+const digest = {
+  name: 'digest',
+  setup({ initialOptions: { absWorkingDir, outdir }, onEnd }) {
+    onEnd(async ({ errors }) => {
+      // An executable has no such starter: its code is kept in it.
+      if (errors.length > 0 || outdir === undefined) return;
+      const folder = resolve(absWorkingDir, outdir);
+      const starter = join(folder, 'cli.js');
+      const text = await readFile(starter, 'utf8');
+      const sum = createHash('sha256')
+        .update(await readFile(join(folder, 'program.js')))
+        .digest('hex');
+      if (!text.includes('PROGRAM_DIGEST'))
+        throw new Error(`${starter} no longer asks for the program's digest`);
+      await writeFile(
+        starter,
+        text.replaceAll('PROGRAM_DIGEST', () => JSON.stringify(sum)),
+      );
+    });
+  },
+};
+
 /** A unit of a text as JavaScript writes it. */
 const escaped = (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`;
 
@@ -109,5 +134,5 @@ export const PROGRAM = {
   alias: {
     'react-dom/server': `${root}node_modules/react-dom/cjs/react-dom-server-legacy.node.production.js`,
   },
-  plugins: [changes],
+  plugins: [changes, digest],
 };

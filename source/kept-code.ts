@@ -20,6 +20,9 @@ import { cacheFolder, surroundings } from './folders.ts';
 // not the code of just this file and this Node, the program starts without. `module.enableCompileCache` of Node 22.1 does
 // as much: once Node 20 is left behind, it takes this file's place.
 
+/** SHA-256 of the program as it was bundled, in hex: put here by the build. To make it anew takes longer than it is worth. */
+declare const PROGRAM_DIGEST: string;
+
 const PROGRAM = join(__dirname, 'program.js');
 const OPEN = '(function (exports, require, module, __filename, __dirname) {';
 const DIGEST_BYTES = 32;
@@ -35,9 +38,9 @@ function start(): void {
   // ASCII, as it is bundled: so the engine holds a byte a character.
   const text = readFileSync(PROGRAM, 'latin1');
   const command = /^[a-z-]+$/.exec(process.argv[2] ?? '')?.[0] ?? '';
-  const tag = createHash('sha256').update(`${process.version} ${cachedDataVersionTag()} ${command}\n${text}`);
+  const tag = [PROGRAM_DIGEST.slice(0, 24), process.version, cachedDataVersionTag(), command.slice(0, 20)];
   const folder = cacheFolder(surroundings());
-  const file = join(folder, `${tag.digest('hex').slice(0, 32)}.code`);
+  const file = join(folder, `${tag.join('-')}.code`);
   const kept = process.env.NODE_DISABLE_COMPILE_CACHE ? undefined : readKept(folder, file);
   const script = new Script(`${OPEN}${text}\n})`, {
     filename: PROGRAM,

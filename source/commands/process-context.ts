@@ -1,5 +1,5 @@
 import { writeSync } from 'node:fs';
-import { createInterface } from 'node:readline';
+import { isatty } from 'node:tty';
 import { realSystem } from '../journal/system.ts';
 import type { Context } from './command.ts';
 
@@ -8,12 +8,22 @@ export function processContext(): Context {
   return {
     out: (line) => writeWhole(1, `${line}\n`),
     err: (line) => writeWhole(2, `${line}\n`),
-    lines: () => createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY }),
-    terminal: process.stdin.isTTY === true && process.stdout.isTTY === true,
-    columns: process.stdout.columns || 80,
+    lines,
+    // Answered when asked: to make a stream of each takes Node as long as a short command runs.
+    get terminal() {
+      return isatty(0) && isatty(1);
+    },
+    get columns() {
+      return (isatty(1) && process.stdout.columns) || 80;
+    },
     env: process.env,
     system: realSystem(),
   };
+}
+
+async function* lines(): AsyncIterable<string> {
+  const { createInterface } = await import('node:readline');
+  yield* createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY });
 }
 
 // Written at once, so that what was answered is out before the next action is done, whoever reads it.

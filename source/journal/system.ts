@@ -1,6 +1,6 @@
-import { execFileSync } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
 import * as fs from 'node:fs';
+import { createRequire } from 'node:module';
 import { hostname, uptime } from 'node:os';
 
 const { O_APPEND, O_CREAT, O_DIRECTORY, O_EXCL, O_NOFOLLOW, O_RDONLY, O_RDWR, O_WRONLY } = fs.constants;
@@ -74,15 +74,20 @@ export const realFiles: JournalFiles = {
 };
 
 export function realSystem(): System {
-  const boot = textOf('/proc/sys/kernel/random/boot_id') ?? '';
+  let boot: string | null = null;
   return {
     now: () => new Date(),
     monotonicMilliseconds: () => performance.now(),
     uptimeMilliseconds,
-    bootId: () => boot,
+    bootId: () => {
+      boot ??= textOf('/proc/sys/kernel/random/boot_id') ?? '';
+      return boot;
+    },
     pid: process.pid,
     processStart,
-    host: hostname(),
+    get host() {
+      return hostname();
+    },
     random: randomBytes,
     files: realFiles,
   };
@@ -104,6 +109,10 @@ function processStart(pid: number): string | null {
 }
 
 function processStartFromPs(pid: number): string | null {
+  // Loaded here, where it is wanted: it is slow to load, and a system with /proc never wants it.
+  const { execFileSync } = createRequire(import.meta.url)(
+    'node:child_process',
+  ) as typeof import('node:child_process');
   try {
     return execFileSync('ps', ['-o', 'lstart=', '-p', String(pid)], { encoding: 'utf8' }).trim() || null;
   } catch {

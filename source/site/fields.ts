@@ -1,4 +1,4 @@
-import * as z from 'zod';
+import * as z from 'zod/mini';
 import { type Conductor, parseConductor } from '../electrical/conductor.ts';
 import { type Parsed, parseQuantity, type QuantityKind } from '../electrical/quantity.ts';
 import type { ReadDocument, Written } from './document.ts';
@@ -12,7 +12,7 @@ z.config({ jitless: true });
  * itself what it accepts; a field that is missing is told the same way.
  */
 function textField<T>(accepts: string, read: (text: string) => T | { readonly refused: string }) {
-  return z.any().transform((value, context): T => {
+  return z.transform((value: unknown, context): T => {
     const refuse = (says: string): never => {
       context.issues.push({ code: 'custom', message: says, input: value, params: { accepts } });
       return z.NEVER;
@@ -116,7 +116,11 @@ export const count = (from: number, to: number) =>
   );
 
 /** A group of fields, or one of the words that may stand for it. `like` shows a group. */
-export const partOr = <T extends z.ZodType, const W extends string>(part: T, like: string, ...orWord: W[]) =>
+export const partOr = <T extends z.ZodMiniType, const W extends string>(
+  part: T,
+  like: string,
+  ...orWord: W[]
+) =>
   z.union([
     textField<W>(orWords([...orWord, like]), (text) => {
       const word = orWord.find((known) => known === text);
@@ -126,10 +130,10 @@ export const partOr = <T extends z.ZodType, const W extends string>(part: T, lik
   ]);
 
 /** A list, empty when it is left out. */
-export const list = <T extends z.ZodType>(of: T) => z.array(of).optional().default([]);
+export const list = <T extends z.ZodMiniType>(of: T) => z._default(z.optional(z.array(of)), []);
 
 /** Checks what was written against a schema; answers the value, or every problem in it. */
-export function checkFields<T extends z.ZodType>(
+export function checkFields<T extends z.ZodMiniType>(
   schema: T,
   document: ReadDocument,
 ): { readonly value: z.output<T> | null; readonly problems: Problem[] } {
@@ -175,13 +179,13 @@ function isMissing(written: Written, at: Path): boolean {
 
 /** The fields that a schema knows at a place. */
 function groupAt(schema: z.core.$ZodType, at: Path): string[] {
-  if (schema instanceof z.ZodOptional || schema instanceof z.ZodDefault) {
+  if (schema instanceof z.ZodMiniOptional || schema instanceof z.ZodMiniDefault) {
     return groupAt(schema.def.innerType, at);
   }
-  if (schema instanceof z.ZodUnion) return schema.options.flatMap((option) => groupAt(option, at));
+  if (schema instanceof z.ZodMiniUnion) return schema.def.options.flatMap((option) => groupAt(option, at));
   const [step, ...below] = at;
-  if (schema instanceof z.ZodArray) return step === undefined ? [] : groupAt(schema.element, below);
-  if (!(schema instanceof z.ZodObject)) return [];
+  if (schema instanceof z.ZodMiniArray) return step === undefined ? [] : groupAt(schema.def.element, below);
+  if (!(schema instanceof z.ZodMiniObject)) return [];
   if (step === undefined) return Object.keys(schema.shape);
   const field: z.core.$ZodType | undefined = schema.shape[step];
   return field === undefined ? [] : groupAt(field, below);

@@ -1,4 +1,4 @@
-import * as z from 'zod';
+import * as z from 'zod/mini';
 import type { Board } from './board.ts';
 import { readDocument } from './document.ts';
 import {
@@ -25,9 +25,9 @@ const group = z.strictObject;
 
 const boardFile = group({
   format: choice('loopward/board@1'),
-  id: id('panel').optional(),
-  name: words().optional(),
-  generic: choice('true', 'false', 'yes', 'no').optional(),
+  id: z.optional(id('panel')),
+  name: z.optional(words()),
+  generic: z.optional(choice('true', 'false', 'yes', 'no')),
   supply: group({
     kind: choice('dc'),
     accepts: group({ from: quantity('volts', some), to: quantity('volts', some) }),
@@ -35,63 +35,69 @@ const boardFile = group({
   }),
   adapter: group({
     voltage: quantity('volts', some),
-    tolerance: quantity('fraction', { to: 0.5 }).optional(),
+    tolerance: z.optional(quantity('fraction', { to: 0.5 })),
     current: quantity('amps', some),
-    lead: id().optional(),
+    lead: z.optional(id()),
   }),
   own: group({ standby: quantity('amps') }),
   inputs: z.array(group({ id: id(), terminal: terminal(), common: terminal() })),
-  response: quantity('seconds', { to: 60 }).optional(),
+  response: z.optional(quantity('seconds', { to: 60 })),
   sensing: group({
     pullUp: quantity('ohms', { from: 1 }),
     reference: quantity('volts', some),
     closedBelow: quantity('volts', some),
     openAbove: quantity('volts', some),
-    pullUpTolerance: quantity('fraction', { to: 0.5 }).optional(),
+    pullUpTolerance: z.optional(quantity('fraction', { to: 0.5 })),
     inputMaximum: quantity('volts', some),
   }),
-  supervision: partOr(
-    group({
-      style: choice('series', 'two-resistor'),
-      resistor: quantity('ohms', { from: 1 }),
-      alarmResistor: quantity('ohms', { from: 1 }).optional(),
-      window: quantity('fraction', { to: 0.9 }),
-    }),
-    '{style: series, resistor: 4k7, window: 10 %}',
-    'none',
-  ).optional(),
+  supervision: z.optional(
+    partOr(
+      group({
+        style: choice('series', 'two-resistor'),
+        resistor: quantity('ohms', { from: 1 }),
+        alarmResistor: z.optional(quantity('ohms', { from: 1 })),
+        window: quantity('fraction', { to: 0.9 }),
+      }),
+      '{style: series, resistor: 4k7, window: 10 %}',
+      'none',
+    ),
+  ),
   aux: group({
     positive: terminal(),
     negative: terminal(),
     current: quantity('amps'),
     mains: quantity('volts', some),
-    mainsTolerance: quantity('fraction', { to: 0.5 }).optional(),
-    dropFromBattery: quantity('volts').optional(),
+    mainsTolerance: z.optional(quantity('fraction', { to: 0.5 })),
+    dropFromBattery: z.optional(quantity('volts')),
   }),
-  sounder: partOr(
-    group({
-      positive: terminal(),
-      negative: terminal(),
-      current: quantity('amps'),
-      sense: choice(...SENSES),
-      limit: quantity('seconds', {}, 'none').optional(),
-    }),
-    '{positive: S+, negative: S-, current: 1 A, sense: positive-applied}',
-    'none',
-  ).optional(),
-  battery: partOr(
-    group({
-      voltage: quantity('volts', some),
-      capacity: quantity('ampHours', some),
-      cutOff: quantity('volts', some),
-      float: quantity('volts', some),
-      chargeCurrent: quantity('amps', some),
-    }),
-    '{voltage: 12 V, capacity: 7 Ah, cutOff: 10.5 V, float: 13.7 V, chargeCurrent: 300 mA}',
-    'none',
-  ).optional(),
+  sounder: z.optional(
+    partOr(
+      group({
+        positive: terminal(),
+        negative: terminal(),
+        current: quantity('amps'),
+        sense: choice(...SENSES),
+        limit: z.optional(quantity('seconds', {}, 'none')),
+      }),
+      '{positive: S+, negative: S-, current: 1 A, sense: positive-applied}',
+      'none',
+    ),
+  ),
+  battery: z.optional(
+    partOr(
+      group({
+        voltage: quantity('volts', some),
+        capacity: quantity('ampHours', some),
+        cutOff: quantity('volts', some),
+        float: quantity('volts', some),
+        chargeCurrent: quantity('amps', some),
+      }),
+      '{voltage: 12 V, capacity: 7 Ah, cutOff: 10.5 V, float: 13.7 V, chargeCurrent: 300 mA}',
+      'none',
+    ),
+  ),
   terminals: group({ from: conductor(), to: conductor(), conductors: count(1, 20) }),
-  mounting: group({ insulate: choice('true', 'false', 'yes', 'no') }).optional(),
+  mounting: z.optional(group({ insulate: choice('true', 'false', 'yes', 'no') })),
   network: choice('wired', 'wireless', 'either'),
   notes: list(words(200)),
 });

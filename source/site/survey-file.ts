@@ -1,12 +1,12 @@
-import * as z from 'zod';
+import * as z from 'zod/mini';
 import { choice, conductor, count, id, list, partOr, quantity, terminal, words } from './fields.ts';
 import { DETECTOR_KINDS } from './survey.ts';
 
 /** The survey file as it is written, field by field; what is left out stays `undefined`. */
 const group = z.strictObject;
-const yesNo = () => choice('yes', 'no', 'unknown').optional();
-const presence = () => choice('none', 'present', 'unknown').optional();
-const current = () => quantity('amps', { to: 50 }, 'unknown').optional();
+const yesNo = () => z.optional(choice('yes', 'no', 'unknown'));
+const presence = () => z.optional(choice('none', 'present', 'unknown'));
+const current = () => z.optional(quantity('amps', { to: 50 }, 'unknown'));
 const part = { from: 1, says: 'ohms above 1 with a unit, such as 2k2 or 2.2 kohm' };
 const names = () => list(id());
 
@@ -51,48 +51,52 @@ export const USES = [
 
 const loop = group({
   style: choice('plain', 'series', 'across', 'mixed', 'two-resistor', 'bridged'),
-  resistor: quantity('ohms', part, 'unknown').optional(),
-  alarmResistor: quantity('ohms', part, 'unknown').optional(),
-  resistorAt: partOr(
-    group({ detector: id(), by: choice('jumper', 'part', 'unknown').optional() }),
-    '{detector: side-door, by: part}',
-    'panel',
-    'unknown',
-    'detector',
-  ).optional(),
-  bridges: z.record(z.string(), quantity('ohms', part)).optional(),
+  resistor: z.optional(quantity('ohms', part, 'unknown')),
+  alarmResistor: z.optional(quantity('ohms', part, 'unknown')),
+  resistorAt: z.optional(
+    partOr(
+      group({ detector: id(), by: z.optional(choice('jumper', 'part', 'unknown')) }),
+      '{detector: side-door, by: part}',
+      'panel',
+      'unknown',
+      'detector',
+    ),
+  ),
+  bridges: z.optional(z.record(z.string(), quantity('ohms', part))),
 });
 
 const detector = group({
   id: id(...RESERVED_DEVICES),
-  name: words().optional(),
+  name: z.optional(words()),
   kind: choice(...DETECTOR_KINDS),
-  contact: choice('normally-closed', 'normally-open', 'changeover', 'unknown').optional(),
-  place: choice('entry', 'perimeter', 'interior', 'outside').optional(),
+  contact: z.optional(choice('normally-closed', 'normally-open', 'changeover', 'unknown')),
+  place: z.optional(choice('entry', 'perimeter', 'interior', 'outside')),
   cable: id(),
-  importance: count(0, 5).optional(),
-  input: boardInput().optional(),
-  pulse: quantity('seconds', { to: 3600 }, 'none', 'needs-analyser', 'unknown').optional(),
-  supply: partOr(
-    group({
-      standby: current(),
-      alarm: current(),
-      minimum: quantity('volts', { from: 1 }, 'unknown').optional(),
-      maximum: quantity('volts', { from: 1 }, 'unknown').optional(),
-      warmUp: quantity('seconds', { to: 7200 }, 'unknown').optional(),
-    }),
-    '{standby: 15 mA, alarm: 25 mA, minimum: 9.5 V}',
-    'none',
-    'from-loop',
-    'unknown',
-  ).optional(),
-  control: choice('none', 'reset', 'set-line', 'unknown').optional(),
-  unpowered: choice('open', 'closed', 'unknown').optional(),
-  tamper: choice('none', 'in-loop', 'own').optional(),
+  importance: z.optional(count(0, 5)),
+  input: z.optional(boardInput()),
+  pulse: z.optional(quantity('seconds', { to: 3600 }, 'none', 'needs-analyser', 'unknown')),
+  supply: z.optional(
+    partOr(
+      group({
+        standby: current(),
+        alarm: current(),
+        minimum: z.optional(quantity('volts', { from: 1 }, 'unknown')),
+        maximum: z.optional(quantity('volts', { from: 1 }, 'unknown')),
+        warmUp: z.optional(quantity('seconds', { to: 7200 }, 'unknown')),
+      }),
+      '{standby: 15 mA, alarm: 25 mA, minimum: 9.5 V}',
+      'none',
+      'from-loop',
+      'unknown',
+    ),
+  ),
+  control: z.optional(choice('none', 'reset', 'set-line', 'unknown')),
+  unpowered: z.optional(choice('open', 'closed', 'unknown')),
+  tamper: z.optional(choice('none', 'in-loop', 'own')),
 });
 
 function boardInput() {
-  return z.any().transform((value, context): string => {
+  return z.transform((value: unknown, context): string => {
     if (typeof value === 'string' && /^[a-z0-9][a-z0-9-]{0,23}\/[a-z0-9][a-z0-9-]{0,23}$/.test(value)) {
       return value;
     }
@@ -108,100 +112,114 @@ function boardInput() {
 
 const cable = group({
   id: id('panel'),
-  length: quantity('metres', { from: 0.01, to: 2000 }, 'unknown').optional(),
-  measured: choice('yes', 'no', 'true', 'false').optional(),
-  conductor: conductor('unknown').optional(),
-  from: id().optional(),
+  length: z.optional(quantity('metres', { from: 0.01, to: 2000 }, 'unknown')),
+  measured: z.optional(choice('yes', 'no', 'true', 'false')),
+  conductor: z.optional(conductor('unknown')),
+  from: z.optional(id()),
   cores: z.array(
     group({
-      colour: words(30).optional(),
+      colour: z.optional(words(30)),
       use: choice(...USES),
-      for: id().optional(),
-      at: terminal().optional(),
+      for: z.optional(id()),
+      at: z.optional(terminal()),
     }),
   ),
 });
 
 const sounder = group({
   id: id(...RESERVED_DEVICES),
-  name: words().optional(),
+  name: z.optional(words()),
   cable: id(),
   current: current(),
-  minimum: quantity('volts', { from: 1 }, 'unknown').optional(),
-  wiring: choice('two-wire', 'hold-off', 'unknown').optional(),
+  minimum: z.optional(quantity('volts', { from: 1 }, 'unknown')),
+  wiring: z.optional(choice('two-wire', 'hold-off', 'unknown')),
   ownBattery: yesNo(),
-  trigger: choice(
-    'supply',
-    'negative-applied',
-    'negative-removed',
-    'positive-applied',
-    'positive-removed',
-    'unknown',
-  ).optional(),
-  strobe: partOr(group({ current: quantity('amps') }), '{current: 120 mA}', 'none', 'unknown').optional(),
-  holdOff: partOr(group({ current: quantity('amps') }), '{current: 50 mA}', 'none', 'unknown').optional(),
+  trigger: z.optional(
+    choice(
+      'supply',
+      'negative-applied',
+      'negative-removed',
+      'positive-applied',
+      'positive-removed',
+      'unknown',
+    ),
+  ),
+  strobe: z.optional(partOr(group({ current: quantity('amps') }), '{current: 120 mA}', 'none', 'unknown')),
+  holdOff: z.optional(partOr(group({ current: quantity('amps') }), '{current: 50 mA}', 'none', 'unknown')),
 });
 
 export const surveyFile = group({
   format: choice('loopward/survey@1'),
-  site: group({
-    name: words().optional(),
-    reference: words(40).optional(),
-    address: words(200).optional(),
-    contact: words(200).optional(),
-  }).optional(),
-  conditions: group({
-    cableTemperature: quantity('celsius', { from: -40, to: 90 }, 'unknown').optional(),
-    batteryTemperature: quantity('celsius', { from: -40, to: 90 }, 'unknown').optional(),
-  }).optional(),
-  policy: group({
-    holdUp: quantity('seconds', { from: 60 }).optional(),
-    alarm: quantity('seconds').optional(),
-    batteryMargin: quantity('fraction', { to: 2 }).optional(),
-    interruption: quantity('seconds', {
-      from: 300,
-      to: 3600,
-      says: 'a time from 5 min to 60 min',
-    }).optional(),
-  }).optional(),
-  outside: group({
-    feed: choice(
-      'plug-in-transformer',
-      'dc-adapter',
-      'hard-wired-transformer',
-      'mains-in-enclosure',
-      'unknown',
-    ).optional(),
-    signalling: choice('none', 'telephone', 'network', 'radio', 'unknown').optional(),
-    monitored: yesNo(),
-    set: choice('unset', 'service', 'set', 'unknown').optional(),
-    lifeSafety: presence(),
-    otherFeeds: presence(),
-    sounderBattery: yesNo(),
-  }).optional(),
-  panel: group({
-    feedVoltage: quantity(
-      'volts',
-      { to: 60, says: 'volts up to 60 V, such as 16.5 V' },
-      'unknown',
-    ).optional(),
-    enclosure: choice('metal', 'plastic', 'wood', 'none', 'unknown').optional(),
-    earthed: yesNo(),
-    batteries: list(
-      group({
-        capacity: quantity('ampHours', { from: 0.01 }, 'unknown').optional(),
-        chemistry: words(40).optional(),
-        installed: words(20).optional(),
-      }),
-    ),
-    slack: quantity('metres', { to: 10 }, 'unknown').optional(),
-    terminals: list(group({ number: terminal(), role: choice(...ROLES) })),
-  }).optional(),
+  site: z.optional(
+    group({
+      name: z.optional(words()),
+      reference: z.optional(words(40)),
+      address: z.optional(words(200)),
+      contact: z.optional(words(200)),
+    }),
+  ),
+  conditions: z.optional(
+    group({
+      cableTemperature: z.optional(quantity('celsius', { from: -40, to: 90 }, 'unknown')),
+      batteryTemperature: z.optional(quantity('celsius', { from: -40, to: 90 }, 'unknown')),
+    }),
+  ),
+  policy: z.optional(
+    group({
+      holdUp: z.optional(quantity('seconds', { from: 60 })),
+      alarm: z.optional(quantity('seconds')),
+      batteryMargin: z.optional(quantity('fraction', { to: 2 })),
+      interruption: z.optional(
+        quantity('seconds', {
+          from: 300,
+          to: 3600,
+          says: 'a time from 5 min to 60 min',
+        }),
+      ),
+    }),
+  ),
+  outside: z.optional(
+    group({
+      feed: z.optional(
+        choice(
+          'plug-in-transformer',
+          'dc-adapter',
+          'hard-wired-transformer',
+          'mains-in-enclosure',
+          'unknown',
+        ),
+      ),
+      signalling: z.optional(choice('none', 'telephone', 'network', 'radio', 'unknown')),
+      monitored: yesNo(),
+      set: z.optional(choice('unset', 'service', 'set', 'unknown')),
+      lifeSafety: presence(),
+      otherFeeds: presence(),
+      sounderBattery: yesNo(),
+    }),
+  ),
+  panel: z.optional(
+    group({
+      feedVoltage: z.optional(
+        quantity('volts', { to: 60, says: 'volts up to 60 V, such as 16.5 V' }, 'unknown'),
+      ),
+      enclosure: z.optional(choice('metal', 'plastic', 'wood', 'none', 'unknown')),
+      earthed: yesNo(),
+      batteries: list(
+        group({
+          capacity: z.optional(quantity('ampHours', { from: 0.01 }, 'unknown')),
+          chemistry: z.optional(words(40)),
+          installed: z.optional(words(20)),
+        }),
+      ),
+      slack: z.optional(quantity('metres', { to: 10 }, 'unknown')),
+      terminals: list(group({ number: terminal(), role: choice(...ROLES) })),
+    }),
+  ),
   supplies: list(
     group({
       id: id(),
-      place: words().optional(),
-      kind: words(40).optional(),
+      place: z.optional(words()),
+      kind: z.optional(words(40)),
       battery: yesNo(),
       feeds: names(),
     }),
@@ -210,20 +228,22 @@ export const surveyFile = group({
     group({
       terminals: list(terminal()),
       drives: words(),
-      voltage: choice('extra-low', 'mains', 'unknown').optional(),
+      voltage: z.optional(choice('extra-low', 'mains', 'unknown')),
     }),
   ),
-  network: group({
-    kind: choice('wired', 'wireless', 'unknown').optional(),
-    backup: quantity('seconds', {}, 'none', 'unknown').optional(),
-  }).optional(),
+  network: z.optional(
+    group({
+      kind: z.optional(choice('wired', 'wireless', 'unknown')),
+      backup: z.optional(quantity('seconds', {}, 'none', 'unknown')),
+    }),
+  ),
   zones: list(
     group({
       id: id(),
-      name: words().optional(),
+      name: z.optional(words()),
       terminals: z.tuple([terminal(), terminal()]),
       loop,
-      joined: z.union([choice('panel', 'field', 'single', 'unknown'), z.array(z.array(id()))]).optional(),
+      joined: z.optional(z.union([choice('panel', 'field', 'single', 'unknown'), z.array(z.array(id()))])),
       detectors: names(),
     }),
   ),
@@ -233,8 +253,8 @@ export const surveyFile = group({
       id: id(),
       terminals: z.tuple([terminal(), terminal()]),
       through: names(),
-      loop: loop.optional(),
-      keep: choice('yes', 'given-up').optional(),
+      loop: z.optional(loop),
+      keep: z.optional(choice('yes', 'given-up')),
     }),
   ),
   detectors: list(detector),
@@ -244,7 +264,7 @@ export const surveyFile = group({
     group({
       id: id(...RESERVED_DEVICES),
       cable: id(),
-      emergencyKeys: choice('none', 'fire', 'medical', 'panic', 'unknown').optional(),
+      emergencyKeys: z.optional(choice('none', 'fire', 'medical', 'panic', 'unknown')),
     }),
   ),
   boards: list(z.union([id(), group({ id: id('panel'), file: words(200) })])),
