@@ -9,7 +9,7 @@ import type { Change } from '../site/correct-survey.ts';
 import type { Acted, Action, Next } from './action.ts';
 import { malformed, nobody, notOnShift, refused } from './answers.ts';
 import { attachFile } from './attachments.ts';
-import { basisRecords } from './basis.ts';
+import { type Basis, basisRecords } from './basis.ts';
 import { causesOf, type NamedCause } from './causes.ts';
 import { challengeTo } from './challenge.ts';
 import type { Corrected, Correction } from './correct.ts';
@@ -31,7 +31,7 @@ const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', '
 export class ActingJob extends HeldJob {
   readonly #persons = new Persons(this.dir, this.replay);
   #planner: Planner | null;
-  #plan: { readonly digest: string; readonly plan: Plan } | null = null;
+  #plan: { readonly of: Basis; readonly plan: Plan } | null = null;
 
   constructor(
     journal: Journal,
@@ -57,9 +57,9 @@ export class ActingJob extends HeldJob {
    */
   get plan(): Plan {
     const { basis } = this.replay;
-    if (this.#plan?.digest !== basis.planDigest) {
-      this.#plan = { digest: basis.planDigest, plan: this.#planning.plan(basis, this.known.site) };
-    }
+    // Not by its digest: a name that is corrected changes no figure, and is to be read all the same.
+    if (this.#plan?.of !== basis)
+      this.#plan = { of: basis, plan: this.#planning.plan(basis, this.known.site) };
     return this.#plan.plan;
   }
 

@@ -1,5 +1,6 @@
 import type { TypedValue } from '../job/action.ts';
-import type { Scene } from './building/faults/fault.ts';
+import type { Change } from '../site/correct-survey.ts';
+import { mended, type Scene } from './building/faults/fault.ts';
 import { faultNamed } from './building/faults/list.ts';
 import { act as lay } from './building/hands.ts';
 import { type Card, workCard } from './technician/card.ts';
@@ -40,7 +41,7 @@ export type Tried = {
 export type Found = {
   readonly fault: string;
   readonly says: string;
-  readonly correct: readonly { readonly path: string; readonly value: unknown }[];
+  readonly correct: readonly Change[];
 };
 
 /** The building of a rehearsed job, nothing done in it yet. */
@@ -51,9 +52,8 @@ export function accompany(
   const visit: Visit = enterBuilding(scene, rehearsal.seed, rehearsal.faults);
   let before = visit.building;
   const putRight = (fault: Visit['faults'][number]) => {
-    const { mend } = fault.placed;
     fault.mended = true;
-    if (mend.by === 'hand') visit.building = mend.to(visit.building);
+    visit.building = mended(visit.building, fault.placed.mend);
   };
   return {
     answers: (card) => workCard({ ...visit }, card),

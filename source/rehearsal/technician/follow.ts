@@ -1,6 +1,7 @@
-import type { OpenStep, TypedValue } from '../../job/action.ts';
+import type { Acted, OpenStep, TypedValue } from '../../job/action.ts';
 import { judgeProof } from '../../procedure/judge.ts';
 import type { Building } from '../building/building.ts';
+import { mended } from '../building/faults/fault.ts';
 import { type Card, workCard } from './card.ts';
 import type { StandingFault, Visit } from './visit.ts';
 import type { Port } from './work.ts';
@@ -62,14 +63,12 @@ export function outsideOf(
 }
 
 /** Puts a fault right, or the survey, and says so in the record. */
-export function putRight(port: Port, visit: Visit, fault: StandingFault, step: string): void {
+export function putRight(port: Port, visit: Visit, fault: StandingFault, step: string): Acted {
   const { mend } = fault.placed;
   fault.mended = true;
   visit.seconds += SECONDS;
-  if (mend.by === 'hand') {
-    visit.building = mend.to(visit.building);
-    port.act({ do: 'note', text: `Found and put right: ${mend.says}.`, step });
-  } else {
-    port.act({ do: 'correct', reason: `Found on the spot: ${mend.says}.`, set: mend.set });
-  }
+  visit.building = mended(visit.building, mend);
+  return mend.by === 'hand'
+    ? port.act({ do: 'note', text: `Found and put right: ${mend.says}.`, step })
+    : port.act({ do: 'correct', reason: `Found on the spot: ${mend.says}.`, set: mend.set });
 }

@@ -100,7 +100,10 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
     const found = follow(visit, { step, before, values }, causes);
     // What did not pass is undone, and done again when it is tried again.
     if (outcome === 'failed') visit.building = { ...before, harm: visit.building.harm };
-    for (const fault of found) putRight(port, visit, fault, step.id);
+    for (const fault of found) {
+      const said = putRight(port, visit, fault, step.id);
+      if (!('outcome' in said)) refusals.push(`${fault.name}: ${refusalOf(said)}`);
+    }
     // A corrected survey makes other cards of those that were tried.
     if (found.some(({ placed }) => placed.mend.by === 'survey')) tries.clear();
     catches.push({

@@ -1,5 +1,6 @@
 import type { Building } from '../building.ts';
 import { type Fault, movedContacts, type Placed, type Scene, withContact, zoneOf } from './fault.ts';
+import { hiddenContact } from './hidden-contact.ts';
 
 function stuck(building: Building, scene: Scene, detector: string, how: 'open' | 'closed'): Placed {
   const set = (now: Building, to: 'open' | 'closed' | null) =>
@@ -62,25 +63,10 @@ export const CONTACT_FAULTS: readonly Fault[] = [
       const contacts = movedContacts(building, scene).filter(({ sense }) => sense === 'normally-closed');
       if (contacts.length === 0) return null;
       const host = random.pick(contacts);
-      const node = `${host.a}:hidden`;
-      const hidden = {
-        ...host,
-        detector: `hidden-${host.detector}`,
-        b: node,
-        closedOhms: random.between(0.1, 1.5),
-        unpowered: null,
-        stuck: random.next() < 0.7 ? ('open' as const) : null,
-      };
-      const moved = withContact(building, { ...host, a: node });
-      return {
-        building: { ...moved, contacts: [...moved.contacts, hidden] },
-        about: [zoneOf(scene, host.detector), host.detector],
-        mend: {
-          by: 'hand',
-          says: `a window that the survey does not know stood open beside ${host.detector}; it was shut`,
-          to: (now) => withContact(now, { ...hidden, stuck: null }),
-        },
-      };
+      const closedOhms = random.between(0.1, 1.5);
+      const stuck = random.next() < 0.7 ? ('open' as const) : null;
+      const metres = random.between(2, 8);
+      return hiddenContact(building, scene, host, { closedOhms, stuck, metres });
     },
   },
 ];

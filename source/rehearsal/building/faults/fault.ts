@@ -1,5 +1,6 @@
 import type { Cause } from '../../../electrical/causes.ts';
 import type { Board } from '../../../site/board.ts';
+import type { Change } from '../../../site/correct-survey.ts';
 import { isLifeSafety, type Survey } from '../../../site/survey.ts';
 import type { Wiring } from '../../../site/wiring.ts';
 import type { Building, Contact, Wire } from '../building.ts';
@@ -28,7 +29,7 @@ export type Placed = {
 
 /**
  * Put right by hand, in the building as it is by then; or the survey was wrong and is corrected: then `to` is the
- * building as the survey has it, to lay beside this one.
+ * building as the survey has it, to lay beside this one, and `hands` what is put right there all the same.
  */
 export type Mend =
   | { readonly by: 'hand'; readonly says: string; readonly to: (now: Building) => Building }
@@ -36,8 +37,15 @@ export type Mend =
       readonly by: 'survey';
       readonly says: string;
       readonly to: (now: Building) => Building;
-      readonly set: readonly { readonly path: string; readonly value: string | { readonly style: string } }[];
+      readonly hands?: (now: Building) => Building;
+      readonly set: readonly Change[];
     };
+
+/** The building once somebody put right what hands can. */
+export function mended(now: Building, mend: Mend): Building {
+  if (mend.by === 'hand') return mend.to(now);
+  return mend.hands?.(now) ?? now;
+}
 
 /** Alarm contacts of the survey's detectors that are to be moved: nothing of life safety. */
 export function movedContacts(building: Building, { survey }: Scene): Contact[] {
