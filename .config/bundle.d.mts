@@ -2,3 +2,4 @@ import type { BuildOptions } from 'esbuild';
 
 export const BUNDLE: BuildOptions;
 export const PROGRAM: BuildOptions;
+export const ALONE: RegExp;

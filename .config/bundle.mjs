@@ -20,19 +20,64 @@ const late = (name, made, call) => ({
 });
 
 /**
+ * Signs that stand by themselves, each one unit long: printable ASCII, escape, Latin-1 without its soft hyphen, dashes, arrows,
+ * mathematics, frames and ticks. A text of these alone is cut at each of them, without the tables of all writing.
+ */
+export const ALONE =
+  /^[\x1b\x20-\x7e\xa1-\xac\xae-\xff\u2010-\u2027\u2190-\u21ff\u2260-\u22ff\u2500-\u25ff\u2713\u2717\u03a9\u2212]*$/;
+
+const lateSegmenter = (name, made) => ({
+  from: `const ${name} = ${made};`,
+  to: `let late_${name}; const ${name} = {
+    segment: (text) => ${ALONE}.test(text)
+      ? Array.from(text, (segment, index) => ({ segment, index }))
+      : (late_${name} ??= ${made}).segment(text),
+  };`,
+});
+
+/**
  * What packages do as soon as they are loaded, done later or at once. Ink and its layout wait at their top level: for a
  * debugger that is never wanted in what ships, and for WebAssembly that can be made ready at once. Without these waits
  * everything is evaluated only when it is called for, in one file. Each must be found, or the build fails.
  */
 const CHANGES = [
-  { file: /\/string-width\/index\.js$/, ...late('segmenter', 'new Intl.Segmenter()', 'segment') },
+  { file: /\/string-width\/index\.js$/, ...lateSegmenter('segmenter', 'new Intl.Segmenter()') },
   {
+    file: /\/ansi-tokenize\/build\/tokenize\.js$/,
+    ...lateSegmenter('segmenter', 'new Intl.Segmenter(undefined, { granularity: "grapheme" })'),
+  },
+  {
+    file: /\/slice-ansi\/tokenize-ansi\.js$/,
+    ...late('GRAPHEME_SEGMENTER', "new Intl.Segmenter(undefined, {granularity: 'grapheme'})", 'segment'),
+  },
+  {
+    // Of single units of text just these are such signs, and their table is short; the one of all sequences is wanted rarely.
     file: /^(?!.*wrap-ansi).*\/string-width\/index\.js$/,
-    ...late('rgiEmojiRegex', '/^\\p{RGI_Emoji}$/v', 'test'),
+    from: 'const rgiEmojiRegex = /^\\p{RGI_Emoji}$/v;',
+    to: `let sequences; const units = /^\\p{Emoji_Presentation}$/v;
+      const rgiEmojiRegex = { test: (text) => (text.length === 1 ? units : (sequences ??= /^\\p{RGI_Emoji}$/v)).test(text) };`,
   },
   {
     file: /^(?!.*wrap-ansi).*\/string-width\/index\.js$/,
     ...late('spacingMarkRegex', '/\\p{Spacing_Mark}/v', 'test'),
+  },
+  {
+    // It starts programs, which ours are not.
+    file: /\/commander\/lib\/command\.js$/,
+    from: "const childProcess = require('node:child_process');",
+    to: 'const childProcess = null;',
+  },
+  {
+    // It asks other programs for the size where there is no terminal; ours then opens no screen.
+    file: /\/terminal-size\/index\.js$/,
+    from: "import {execFileSync} from 'node:child_process';",
+    to: "const execFileSync = (...given) => require('node:child_process').execFileSync(...given);",
+  },
+  {
+    // Only ever asked whether Ink gave it a function.
+    file: /\/signal-exit\/index\.js$/,
+    from: "var assert = require('assert')",
+    to: 'var assert = { equal() {} }',
   },
   { file: /\/ink\/build\/reconciler\.js$/, from: "await import('./devtools.js');", to: '' },
   { file: /\/ink\/build\/reconciler\.js$/, from: 'await loadPackageJson()', to: '{}' },
@@ -67,16 +112,22 @@ const changes = {
       const contents = await readFile(path, 'utf8');
       return { contents: contents.replaceAll(/[^\0-\x7f]/g, escaped), loader: 'ts' };
     });
-    onLoad({ filter: /\/node_modules\/(ink|yoga-layout|string-width)\// }, async ({ path }) => {
-      const wanted = CHANGES.filter(({ file }) => file.test(path));
-      if (wanted.length === 0) return null;
-      let contents = await readFile(path, 'utf8');
-      for (const { from, to } of wanted) {
-        if (!contents.includes(from)) throw new Error(`${path} no longer holds: ${from}`);
-        contents = contents.replace(from, () => to);
-      }
-      return { contents };
-    });
+    onLoad(
+      {
+        filter:
+          /\/node_modules\/(commander|ink|yoga-layout|string-width|slice-ansi|@alcalzone|terminal-size|signal-exit)\//,
+      },
+      async ({ path }) => {
+        const wanted = CHANGES.filter(({ file }) => file.test(path));
+        if (wanted.length === 0) return null;
+        let contents = await readFile(path, 'utf8');
+        for (const { from, to } of wanted) {
+          if (!contents.includes(from)) throw new Error(`${path} no longer holds: ${from}`);
+          contents = contents.replace(from, () => to);
+        }
+        return { contents };
+      },
+    );
   },
 };
 

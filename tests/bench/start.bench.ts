@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { spawn as spawnInTerminal } from '@lydell/node-pty';
+import { type IPty, spawn as spawnInTerminal } from '@lydell/node-pty';
 import { build } from 'esbuild';
 import type { Bench, Side } from './bench.ts';
 
@@ -67,10 +67,16 @@ function command(name: string, most: number, ...argv: string[]): Bench {
 
 /**
  * Starts it in a terminal, presses 1 as often as there are words to wait for but one, and ends it on the last.
+ * Words are looked for in what came since the word before.
  *
  * @returns what it then holds in memory
  */
-async function shown(file: string, argv: readonly string[], ...words: string[]): Promise<number> {
+async function shown(
+  file: string,
+  argv: readonly string[],
+  words: readonly string[],
+  end = (terminal: IPty) => terminal.kill('SIGKILL'),
+): Promise<number> {
   const terminal = spawnInTerminal(process.execPath, [file, ...argv], {
     cols: 80,
     rows: 24,
@@ -87,12 +93,13 @@ async function shown(file: string, argv: readonly string[], ...words: string[]):
       text += data;
       if (!text.includes(waiting[0]!)) return;
       waiting.shift();
+      text = '';
       if (waiting.length === 0) done();
       else terminal.write('1');
     });
   });
   const megabytes = residentMegabytes(terminal.pid);
-  terminal.kill('SIGKILL');
+  end(terminal);
   await ended;
   return megabytes;
 }
@@ -103,13 +110,15 @@ function residentMegabytes(pid: number): number {
 }
 
 const stands = 'where the job stands';
-const firstStep = 'Say in which role';
-const step: Side = { name: 'resume', run: () => shown(program, ['resume', job], stands, firstStep) };
-const ink: Side = { name: 'a bare Ink hello', run: () => shown(hello, [], 'good morning') };
+/** Shown by the step screen, and not before. */
+const onlyThere = 'Installer, qualified';
+const step: Side = { name: 'resume', run: () => shown(program, ['resume', job], [stands, onlyThere]) };
+const ink: Side = { name: 'a bare Ink hello', run: () => shown(hello, [], ['good morning']) };
 
 // What Node compiled is kept from here on, as on every start but the first.
 node(program, 'start', survey, '--board', 'eight-paired', '--job', job)();
 node(program, 'act', job, JSON.stringify({ do: 'start-shift', name: 'Ada Lovett', instrument: 'meter 3' }))();
+await shown(program, ['resume', job], [stands, onlyThere], (terminal) => terminal.write('\x03'));
 const action = JSON.stringify({ do: 'note', text: 'Rain from ten', by: 'p1' });
 
 export const benches: readonly Bench[] = [

@@ -42,9 +42,11 @@ export function words(text: string, look: Omit<Span, 'text'> = {}): Line {
 
 export const EMPTY: Line = [];
 
-const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
+// Slow to make, and wanted only where something is cut.
+let segmenter: Intl.Segmenter | undefined;
 
 export function graphemes(text: string): string[] {
+  segmenter ??= new Intl.Segmenter('en', { granularity: 'grapheme' });
   return Array.from(segmenter.segment(text), (part) => part.segment);
 }
 
