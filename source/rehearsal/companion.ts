@@ -1,6 +1,5 @@
 import type { TypedValue } from '../job/action.ts';
-import type { Change } from '../site/correct-survey.ts';
-import { mended, type Scene } from './building/faults/fault.ts';
+import { type Mend, mended, type Scene } from './building/faults/fault.ts';
 import { faultNamed } from './building/faults/list.ts';
 import { act as lay } from './building/hands.ts';
 import { type Card, workCard } from './technician/card.ts';
@@ -41,7 +40,8 @@ export type Tried = {
 export type Found = {
   readonly fault: string;
   readonly says: string;
-  readonly correct: readonly Change[];
+  /** What to correct in the survey, in words: a field and its value, or a thing that it does not know. */
+  readonly correct: readonly string[];
 };
 
 /** The building of a rehearsed job, nothing done in it yet. */
@@ -67,7 +67,7 @@ export function accompany(
       return follow(visit, done, named).map((fault) => {
         putRight(fault);
         const { mend } = fault.placed;
-        return { fault: fault.name, says: mend.says, correct: mend.by === 'survey' ? mend.set : [] };
+        return { fault: fault.name, says: mend.says, correct: mend.by === 'survey' ? toldOf(mend) : [] };
       });
     },
     found: (name) => {
@@ -82,4 +82,11 @@ export function accompany(
       })),
     harm: () => visit.building.harm.map(({ says }) => says),
   };
+}
+
+function toldOf({ set, told }: Extract<Mend, { by: 'survey' }>): string[] {
+  if (told !== undefined) return [told];
+  return set.map(
+    ({ path, value }) => `${path}: ${typeof value === 'string' ? value : JSON.stringify(value)}`,
+  );
 }

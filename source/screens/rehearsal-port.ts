@@ -75,10 +75,7 @@ function takeUp(job: Job, companion: Companion): { readonly at: Map<string, stri
 function foundWords({ says, correct }: Found): string {
   const sentence = `${says.charAt(0).toUpperCase()}${says.slice(1)}.`;
   if (correct.length === 0) return sentence;
-  const fields = correct.map(
-    ({ path, value }) => `${path}: ${typeof value === 'string' ? value : JSON.stringify(value)}`,
-  );
-  return `${sentence} Correct the survey: ${fields.join(', ')}.`;
+  return `${sentence} Correct the survey: ${correct.join(', ')}.`;
 }
 
 /** What stands in the building still is named once the job is closed: until then it is to be found. */

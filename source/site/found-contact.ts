@@ -1,27 +1,36 @@
 import type { Change, ChangeValue } from './correct-survey.ts';
 import { liesAcross } from './runs.ts';
-import type { DetectorKind, Survey, Zone } from './survey.ts';
+import type { Survey, Zone } from './survey.ts';
 
 /** A contact that no paper shows, found on a zone: it needs no supply. */
 export type FoundContact = {
   /** The detector that it hangs beside: behind its terminals, in a row with it or across the loop as it is. */
   readonly beside: string;
   readonly name: string;
-  readonly kind: DetectorKind;
+  /** A kind of the survey: one that is none is refused when the changes are made. */
+  readonly kind: string;
   /** The cable that goes on to it from the detector; null where it hangs on the detector's own. */
   readonly cable: { readonly length: string; readonly conductor: string } | null;
 };
 
+/** The changes that are made all at once, and the ids that the contact and its cable get by them. */
+export type Learned = {
+  readonly changes: readonly Change[];
+  readonly id: string | null;
+  readonly cable: string | null;
+};
+
 /**
- * What a survey is to be changed by, all at once, so that it knows a contact that was found. Both report as one, for
- * they come to the panel over one pair.
- *
- * @returns null where each contact of the zone has a resistor of its own: there it is no more than a part of the other
+ * What a survey is to be changed by so that it knows a contact that was found. Both report as one, for they come to the
+ * panel over one pair. Where each contact of the zone has a resistor of its own it is a part of the other: its name says so.
  */
-export function learnContact(survey: Survey, { beside, name, kind, cable }: FoundContact) {
+export function learnContact(survey: Survey, { beside, name, kind, cable }: FoundContact): Learned {
   const zone = survey.zones.find(({ detectors }) => detectors.includes(beside));
   const host = survey.detectors.find(({ id }) => id === beside);
-  if (zone === undefined || host === undefined || OWN_RESISTOR.has(zone.loop.style)) return null;
+  if (zone === undefined || host === undefined || OWN_RESISTOR.has(zone.loop.style)) {
+    const both = `${(host?.name ?? beside).slice(0, 36)}, and ${name.slice(0, 36)}`;
+    return { changes: [{ path: `detectors.${beside}.name`, value: both }], id: null, cable: null };
+  }
   const devices = [...survey.detectors, ...survey.sounders, ...survey.keypads];
   const id = free('found', [...devices, ...survey.zones, ...survey.tampers]);
   const own = cable && free('found-cable', [...survey.cables, ...survey.boards]);

@@ -8,7 +8,9 @@ import { pick } from '../../source/rehearsal/technician/next-card.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import type { JobPort, Wrong } from '../../source/screens/port.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
-import { appOf, keys, picture } from './drive.ts';
+import type { Change } from '../../source/site/correct-survey.ts';
+import { learnContact } from '../../source/site/found-contact.ts';
+import { appOf, drive, keys, picture } from './drive.ts';
 
 let folder = '';
 beforeEach(() => {
@@ -44,9 +46,24 @@ function typed(lines: readonly string[]): Record<string, TypedValue> {
 }
 
 const CORRECT = /Correct the survey: (\S+): (.+)\.$/;
+const FOUND = /Correct the survey: a contact that was found behind (\S+): (\S+), (.+) of cable from there\.$/;
+
+/** What is said to be corrected, as a correction takes it; nothing where nothing is. */
+function corrected(port: JobPort, line: string): readonly Change[] {
+  const [, beside, kind = '', length = ''] = FOUND.exec(line) ?? [];
+  const cable = { length, conductor: 'unknown' };
+  if (beside !== undefined)
+    return learnContact(port.look().plan.survey, { beside, name: 'Window', kind, cable }).changes;
+  const [, path, value = ''] = CORRECT.exec(line) ?? [];
+  return path === undefined ? [] : [{ path, value: value.startsWith('{') ? JSON.parse(value) : value }];
+}
 
 /** Works on a rehearsal by nothing but what its building answers; goes and looks wherever something does not fit. */
-function work(port: JobPort, until: (found: readonly string[]) => boolean = () => false): readonly string[] {
+function work(
+  port: JobPort,
+  until: (found: readonly string[]) => boolean = () => false,
+  correct = corrected,
+): readonly string[] {
   const found: string[] = [];
   const tries = new Map<string, number>();
   for (let turn = 0; turn < 400 && !until(found); turn++) {
@@ -65,10 +82,9 @@ function work(port: JobPort, until: (found: readonly string[]) => boolean = () =
     const lines = port.search(step.id);
     if (lines[0] === 'Nothing is found behind it.') continue;
     found.push(`${step.id} ${lines.join(' ')}`);
-    const [, path, value] = CORRECT.exec(lines[0] ?? '') ?? [];
-    if (path === undefined || value === undefined) continue;
-    const as: unknown = value.startsWith('{') ? JSON.parse(value) : value;
-    port.act({ do: 'correct', reason: 'Found on the spot.', set: [{ path, value: as }] });
+    const set = lines.flatMap((line) => correct(port, line));
+    if (set.length === 0) continue;
+    port.act({ do: 'correct', reason: 'Found on the spot.', set });
     tries.clear();
   }
   return found;
@@ -95,6 +111,32 @@ describe('a rehearsal in the screens', () => {
     expect(first).toMatch(CORRECT);
     expect(others).toEqual([]);
     expect(port.look().next.closed).toBe(true);
+    port.close();
+  });
+
+  test('a contact that the survey does not know comes into it by a form, and is walked like all others', () => {
+    const port = opened({ fault: 'hidden-detector' }, 4);
+    const [first] = work(
+      port,
+      (found) => found.length > 0,
+      () => [],
+    );
+    const [, beside = '', kind, length = ''] = FOUND.exec(first!)!;
+    const { press, pick, picture: shown } = drive(port, { columns: 80, rows: 40 });
+    press('1', 'tab');
+    pick('menu-change');
+    expect(shown()).toContain('a contact was found that it does not know');
+    pick('found');
+    press(...beside, 'enter', ...'Skylight', 'enter');
+    expect(shown()).toContain(`1 ${kind}`);
+    press('1', 'enter', ...length.replace(' m', ''), 'enter', '2', 'enter');
+    expect(shown()).toMatch(/Steps that come new:.*walk\.found/s);
+    press('enter');
+    expect(shown()).toContain('The correction is adopted.');
+    expect(work(port)).toEqual([]);
+    expect(port.look().next.closed).toBe(true);
+    expect(port.look().status['walk.found']).toBe('done');
+    expect(port.look().plan.survey.detectors.at(-1)?.name).toBe('Skylight');
     port.close();
   });
 

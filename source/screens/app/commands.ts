@@ -37,6 +37,7 @@ export const COMMANDS = [
   'deviate',
   'reopen',
   'correct',
+  'found',
   'shift',
   'close',
   'carry-on',

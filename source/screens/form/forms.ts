@@ -1,8 +1,9 @@
 import type { Action } from '../../job/action.ts';
 import type { App, Effect } from '../app/state.ts';
-import { type Field, fieldsOf, type TextField } from '../entry/field.ts';
-import type { ScreenSettings } from '../settings.ts';
+import { type Field, fieldsOf } from '../entry/field.ts';
 import { correctable, withUnit } from './correctable.ts';
+import { FOUND } from './found.ts';
+import { HOW_KNOWN, text } from './text.ts';
 
 export type FormId =
   | 'shift'
@@ -15,26 +16,23 @@ export type FormId =
   | 'deviate'
   | 'reopen'
   | 'correct'
+  | 'found'
   | 'close'
   | 'carry-on';
 
 /** A form is what an action needs beside the step it is about. */
-type FormDef = {
+export type FormDef = {
   readonly title: string;
   readonly says: (app: App, step: string | null) => readonly string[];
   readonly fields: (app: App, step: string | null) => readonly Field[];
-  readonly action: (answers: Answers, step: string | null, units?: ScreenSettings['units']) => Action;
+  readonly action: (answers: Answers, step: string | null, app: App) => Action;
   /** Where it is no action of the job, but about the job itself. */
   readonly effect?: (app: App, answers: Answers) => Effect;
   /** Only then is the form offered. */
   readonly works?: (app: App, step: string | null) => boolean;
 };
 
-type Answers = Readonly<Record<string, string>>;
-
-function text(id: string, label: string, offers: readonly string[] = [], minLength = 2): TextField {
-  return { kind: 'text', id, label, minLength, offers, numeric: false };
-}
+export type Answers = Readonly<Record<string, string>>;
 
 const REASONS = [
   'The reading does not fit',
@@ -161,14 +159,15 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
         [],
         1,
       ),
-      text('reason', 'How do you know', ['Measured', 'Seen with my own eyes', 'Told by the occupant']),
+      HOW_KNOWN,
     ],
-    action: (answers, _, units) => ({
+    action: (answers, _, { settings: { units } }) => ({
       do: 'correct',
       reason: answers.reason ?? '',
       set: [{ path: answers.path ?? '', value: withUnit(answers.path ?? '', answers.value ?? '', units) }],
     }),
   },
+  found: FOUND,
   'carry-on': {
     title: 'NOT SAVED: go on in another folder',
     says: ({ unsaved }) => [

@@ -71,7 +71,7 @@ export const FORM: ScreenDef<FormScreen> = {
   press: (app, screen, command) => {
     if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
     if (command === 'page-up') return [withTop(app, { ...screen, page: screen.page - 1 }), []];
-    if (command === 'back' && screen.form === 'correct' && screen.preview.length > 0) {
+    if (command === 'back' && screen.preview.length > 0) {
       return [withTop(app, { ...screen, preview: [] }), []];
     }
     return null;
@@ -129,7 +129,7 @@ export const FORM: ScreenDef<FormScreen> = {
 function submit(app: App, screen: FormScreen): Turn {
   const { effect } = FORMS[screen.form];
   if (effect) return [withTop(app, screen), [effect(app, answersOf(screen.entry))]];
-  const action = FORMS[screen.form].action(answersOf(screen.entry), screen.step, app.settings.units);
+  const action = FORMS[screen.form].action(answersOf(screen.entry), screen.step, app);
   if (action.do === 'correct' && screen.preview.length === 0) {
     return [withTop(app, screen), [{ do: 'preview', set: action.set.map((one) => ({ ...one })) }]];
   }

@@ -67,6 +67,7 @@ const MENUS: Readonly<Record<string, Menu>> = {
     items: [
       { does: 'deviate', says: 'Deviate from this step' },
       { does: 'correct', says: 'Correct the survey' },
+      { does: 'found', says: 'Correct the survey: a contact was found that it does not know' },
     ],
   },
 };

@@ -25,6 +25,7 @@ const FORM_WORDS: Readonly<Record<string, FormId>> = {
   deviate: 'deviate',
   reopen: 'reopen',
   correct: 'correct',
+  found: 'found',
   close: 'close',
 };
 
@@ -32,7 +33,7 @@ const HELP = [
   'Answer each question on a line of its own; a choice by its number.',
   'Words with a stroke before them do something else:',
   '/steps all open steps; /go NUMBER work on one of them; /doubt I doubt that it is dead;',
-  '/note /photo /cannot /pause /leave /away /deviate /reopen STEP /correct /shift /history /quit',
+  '/note /photo /cannot /pause /leave /away /deviate /reopen STEP /correct /found /shift /history /quit',
 ];
 
 type Going = { readonly to: string | null } | 'end';
@@ -121,7 +122,7 @@ async function form(
     if (heard.is === 'word') return heard.word === 'quit' ? 'end' : { to: step };
     answers[field.id] = heard.text;
   }
-  const action = def.action(answers, step);
+  const action = def.action(answers, step, app);
   if (action.do === 'correct') {
     for (const line of port.previewCorrection(action.set)) dialogue.say(`  ${line}`);
     const heard = await ask({ ...CHALLENGE_FIELD, label: 'Adopt it?' }, dialogue);

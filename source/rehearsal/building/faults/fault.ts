@@ -39,6 +39,8 @@ export type Mend =
       readonly to: (now: Building) => Building;
       readonly hands?: (now: Building) => Building;
       readonly set: readonly Change[];
+      /** In words, where it is more than one field. */
+      readonly told?: string;
     };
 
 /** The building once somebody put right what hands can. */

@@ -15,13 +15,14 @@ type Hidden = Pick<Contact, 'closedOhms' | 'stuck'> & { readonly metres: number 
 export function hiddenContact(building: Building, scene: Scene, host: Contact, hidden: Hidden): Placed {
   const { closedOhms, stuck, metres } = hidden;
   const { name } = scene.survey.detectors.find(({ id }) => id === host.detector)!;
+  const length = formatQuantity(Math.round(metres), 'metres');
   const learned = learnContact(scene.survey, {
     beside: host.detector,
-    name: `Window behind ${name}`.slice(0, 60),
+    name: `Window behind ${name}`.slice(0, 80),
     kind: 'window-contact',
-    cable: { length: formatQuantity(Math.round(metres), 'metres'), conductor: CONDUCTOR.name },
+    cable: { length, conductor: CONDUCTOR.name },
   });
-  const detector = learned?.id ?? `behind-${host.detector}`;
+  const detector = learned.id ?? `behind-${host.detector}`;
   const post = (terminal: string) => `post:${detector}.${terminal}`;
   const contact: Contact = {
     ...host,
@@ -33,7 +34,7 @@ export function hiddenContact(building: Building, scene: Scene, host: Contact, h
     stuck,
   };
   const onwards = `${host.a}:onwards`;
-  const [out, back] = ends(learned?.cable ?? detector, metres * ohmsPerMetre(CONDUCTOR));
+  const [out, back] = ends(learned.cable ?? detector, metres * ohmsPerMetre(CONDUCTOR));
   const wires = new Map(building.wires)
     .set(out.id, { ...out, near: host.a, far: contact.a })
     .set(back.id, { ...back, near: onwards, far: contact.b });
@@ -46,9 +47,9 @@ export function hiddenContact(building: Building, scene: Scene, host: Contact, h
       says: `a window that the survey does not know ${stuck === null ? 'hangs' : 'stood open'} behind ${host.detector}${stuck === null ? '' : '; it was shut'}`,
       to: (now) => madeThrough(now, contact, [out.id, back.id]),
       hands: (now) => withContact(now, { ...contact, stuck: null }),
-      set: learned?.changes ?? [
-        { path: `detectors.${host.detector}.name`, value: `${name.slice(0, 40)}, and a window behind it` },
-      ],
+      set: learned.changes,
+      // By the words that a correction asks for.
+      told: `a contact that was found behind ${host.detector}: window-contact, ${length} of cable from there`,
     },
   };
 }
