@@ -32,6 +32,8 @@ const MOST_KEPT = 12;
 // Short commands end before code that was optimised pays for the optimising: it is done for what runs seven times as long.
 // The engine of Node 20 alone has this switch.
 if (process.versions.v8.startsWith('11.')) setFlagsFromString('--interrupt-budget=1000000');
+// What a command makes it makes once and needs to its end: room for it grows at once, not by being gone through each time.
+setFlagsFromString('--semi-space-growth-factor=16');
 start();
 
 function start(): void {

@@ -1,5 +1,5 @@
-import { writeSync } from 'node:fs';
-import { isatty } from 'node:tty';
+import { fstatSync, writeSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { realSystem } from '../journal/system.ts';
 import type { Context } from './command.ts';
 
@@ -11,14 +11,25 @@ export function processContext(): Context {
     lines,
     // Answered when asked: to make a stream of each takes Node as long as a short command runs.
     get terminal() {
-      return isatty(0) && isatty(1);
+      return isTerminal(0) && isTerminal(1);
     },
     get columns() {
-      return (isatty(1) && process.stdout.columns) || 80;
+      return (isTerminal(1) && process.stdout.columns) || 80;
     },
     env: process.env,
     system: realSystem(),
   };
+}
+
+function isTerminal(fd: 0 | 1): boolean {
+  try {
+    // What is no character device is no terminal, and need not be asked with what Node loads slowly.
+    if (!fstatSync(fd).isCharacterDevice()) return false;
+    const { isatty } = createRequire(import.meta.url)('node:tty') as typeof import('node:tty');
+    return isatty(fd);
+  } catch {
+    return false;
+  }
 }
 
 async function* lines(): AsyncIterable<string> {

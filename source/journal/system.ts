@@ -1,9 +1,26 @@
 import { randomBytes } from 'node:crypto';
-import * as fs from 'node:fs';
+import {
+  closeSync,
+  constants,
+  existsSync,
+  fchmodSync,
+  fstatSync,
+  fsyncSync,
+  ftruncateSync,
+  linkSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  readSync,
+  renameSync,
+  unlinkSync,
+  writeSync,
+} from 'node:fs';
 import { createRequire } from 'node:module';
 import { hostname, uptime } from 'node:os';
 
-const { O_APPEND, O_CREAT, O_DIRECTORY, O_EXCL, O_NOFOLLOW, O_RDONLY, O_RDWR, O_WRONLY } = fs.constants;
+const { O_APPEND, O_CREAT, O_DIRECTORY, O_EXCL, O_NOFOLLOW, O_RDONLY, O_RDWR, O_WRONLY } = constants;
 
 /** The ways a journal opens a file. No link is followed, and what is created did not exist. */
 const WAYS = {
@@ -57,20 +74,20 @@ export type System = {
 
 /** The disk itself. Files are 0600 and folders 0700, whatever the umask. */
 export const realFiles: JournalFiles = {
-  open: (path, way) => fs.openSync(path, WAYS[way], 0o600),
-  read: fs.readSync,
-  write: (fd, from, offset) => fs.writeSync(fd, from, offset),
-  overwrite: (fd, from, offset, position) => fs.writeSync(fd, from, offset, from.length - offset, position),
-  fsync: fs.fsyncSync,
-  truncate: fs.ftruncateSync,
-  stat: (fd) => fs.fstatSync(fd),
-  chmod: fs.fchmodSync,
-  close: fs.closeSync,
-  link: fs.linkSync,
-  rename: fs.renameSync,
-  unlink: fs.unlinkSync,
-  list: (folder) => fs.readdirSync(folder),
-  mkdir: (folder) => void fs.mkdirSync(folder, { recursive: true, mode: 0o700 }),
+  open: (path, way) => openSync(path, WAYS[way], 0o600),
+  read: readSync,
+  write: (fd, from, offset) => writeSync(fd, from, offset),
+  overwrite: (fd, from, offset, position) => writeSync(fd, from, offset, from.length - offset, position),
+  fsync: fsyncSync,
+  truncate: ftruncateSync,
+  stat: (fd) => fstatSync(fd),
+  chmod: fchmodSync,
+  close: closeSync,
+  link: linkSync,
+  rename: renameSync,
+  unlink: unlinkSync,
+  list: (folder) => readdirSync(folder),
+  mkdir: (folder) => void mkdirSync(folder, { recursive: true, mode: 0o700 }),
 };
 
 export function realSystem(): System {
@@ -105,7 +122,7 @@ function processStart(pid: number): string | null {
     const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
     return fields[0] === 'Z' || fields[0] === 'X' ? null : (fields[19] ?? null);
   }
-  return fs.existsSync('/proc/self/stat') ? null : processStartFromPs(pid);
+  return existsSync('/proc/self/stat') ? null : processStartFromPs(pid);
 }
 
 function processStartFromPs(pid: number): string | null {
@@ -122,7 +139,7 @@ function processStartFromPs(pid: number): string | null {
 
 function textOf(path: string): string | null {
   try {
-    return fs.readFileSync(path, 'utf8').trim();
+    return readFileSync(path, 'utf8').trim();
   } catch {
     return null;
   }
