@@ -2,6 +2,7 @@ import type { Key } from '../keys/key.ts';
 import { type Answer, BLANK, checkAnswer, textOf } from './answer.ts';
 import { answerKey } from './answer-key.ts';
 import { isDecided, isFieldAsked } from './asked.ts';
+import { sayAwaited } from './awaited.ts';
 import type { Field } from './field.ts';
 
 /** What is being answered: the fields, the answers so far and which field has the keys. */
@@ -115,7 +116,10 @@ export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutco
   const changed = isAnew && key.name !== 'char' ? BLANK : answerKey(field, isAnew ? BLANK : answer, key);
   if (changed) {
     const answers = entry.answers.with(entry.at, changed);
-    return [{ ...entry, answers, says: null, kept: without(entry.kept, field.id) }, 'taken'];
+    const taken = { ...entry, answers, says: null, kept: without(entry.kept, field.id) };
+    // A number that no option has picks nothing, and that is said.
+    const isHeard = field.kind !== 'choice' || changed.picked !== null;
+    return [(isHeard ? null : sayAwaited(taken, key)) ?? taken, 'taken'];
   }
   const asked = entry.fields.flatMap((_, index) => (isAskedAt(entry, index) ? [index] : []));
   const above = asked.findLast((index) => index < entry.at);

@@ -4,6 +4,7 @@ import type { ScreenDef, Situation } from '../app/screen-def.ts';
 import { type App, type FormScreen, type Turn, withTop } from '../app/state.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
+import { sayAwaited } from '../entry/awaited.ts';
 import { answersOf, draftAnswers, isTouched, newEntry, reduceEntry } from '../entry/state.ts';
 import { viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
@@ -62,7 +63,10 @@ export const FORM: ScreenDef<FormScreen> = {
     if (isLine(screen) && key.name !== 'enter' && key.name !== 'down')
       return key.name === 'escape' ? null : [app, []];
     const [entry, outcome] = reduceEntry(screen.entry, key);
-    if (outcome === 'unused') return null;
+    if (outcome === 'unused') {
+      const told = sayAwaited(screen.entry, key);
+      return told && [withTop({ ...app, notice: null }, { ...screen, entry: told }), []];
+    }
     const quiet = { ...app, notice: null };
     if (outcome === 'complete') return submit(quiet, { ...screen, entry });
     if (outcome === 'empty' && turn.of > 1) return [withTop(app, { ...screen, page: screen.page + 1 }), []];

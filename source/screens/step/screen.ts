@@ -1,13 +1,17 @@
 import { lastWord } from '../app/commands.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
-import { type StepScreen, withTop } from '../app/state.ts';
+import { type App, type StepScreen, type Turn, withTop } from '../app/state.ts';
+import type { PageTurn } from '../draw/frame.ts';
+import { sayAwaited } from '../entry/awaited.ts';
+import type { Key } from '../keys/key.ts';
+import { commandOf } from '../keys/table.ts';
 import { STEP_KEYS } from './keys.ts';
 import { goToStep, look, nextOpen, stepKey, takeUp, turnPage } from './state.ts';
 import { viewStep } from './view.ts';
 
 export const STEP: ScreenDef<StepScreen> = {
   keys: STEP_KEYS,
-  take: stepKey,
+  take: (app, screen, key, turn) => stepKey(app, screen, key, turn) ?? unheard(app, screen, key, turn),
   press: (app, screen, command) => {
     switch (command) {
       case 'look-back':
@@ -33,5 +37,12 @@ export const STEP: ScreenDef<StepScreen> = {
   },
   view: viewStep,
 };
+
+// A key that neither the entry nor the table knows is not dropped without a word.
+function unheard(app: App, screen: StepScreen, key: Key, turn: PageTurn): Turn | null {
+  if (screen.looking !== null || commandOf(STEP_KEYS, key, { app, screen, turn }) !== null) return null;
+  const entry = sayAwaited(screen.entry, key);
+  return entry && [withTop({ ...app, notice: null }, { ...screen, entry }), []];
+}
 
 export { goToStep };
