@@ -33,6 +33,6 @@ export function nobody(who: string): Reason {
 
 /** The reason against an action of somebody while another one is on shift. */
 export function notOnShift(who: string, instead: string): Reason {
-  const says = `${who} is not on shift, ${instead} is. Start a shift with your name and your instrument.`;
+  const says = `${who} is not working here now, ${instead} is. Say who is working, with your name and your meter (start-shift).`;
   return { code: 'not-on-shift', says };
 }

@@ -73,7 +73,7 @@ function isYear(run: string): boolean {
 }
 
 /** Good leads have a few tenths of an ohm; what is above this hides what is read through them. Common practice, no source. */
-const LEADS_OHMS = 1;
+export const LEADS_OHMS = 1;
 
 function leadsNotZero(action: Action): Challenge | null {
   if (action.do !== 'start-shift' || action.zero === undefined) return null;

@@ -55,7 +55,9 @@ const SAYS: Readonly<Record<string, (told: Told) => string>> = {
 const ACTS: Readonly<Record<string, (told: Told) => string>> = {
   'start-shift': ({ data, nameOf }) => {
     const instrument = textOf(data.instrument);
-    return `Shift started: ${nameOf(String(data.by))}${instrument === null ? '' : `, with ${instrument}`}`;
+    const leads =
+      typeof data.zeroMilliohms === 'number' ? `, its leads ${data.zeroMilliohms / 1000} ohm` : '';
+    return `Working now: ${nameOf(String(data.by))}${instrument === null ? '' : `, with ${instrument}`}${leads}`;
   },
   confirm: (told) =>
     `${OUTCOMES[String(told.data.outcome)] ?? told.data.outcome}: ${told.step}${valuesOf(told)}`,

@@ -43,6 +43,8 @@ export class Replay {
   readonly results = new Map<string, StepResult[]>();
   /** What was said on leaving for the night, by field; null once somebody is back. */
   left: Readonly<Record<string, RecordedValue['verdict']>> | null = null;
+  /** What the leads of the meter in use read by themselves; null where nobody said. */
+  leadsMilliohms: number | null = null;
   readonly #bases = new BasisReader();
   #basis: Basis | null = null;
   #first: Basis | null = null;
@@ -142,7 +144,10 @@ const TAKES: Readonly<Record<string, (job: Replay, record: JournalRecord) => voi
       if (isObject(value) && value.person === true) job.count(textOf(value.typed) ?? '');
     }
     if (data.do === 'leave') job.left = verdictsOf(data.values);
-    if (data.do === 'start-shift') job.left = null;
+    if (data.do === 'start-shift') {
+      job.left = null;
+      job.leadsMilliohms = typeof data.zeroMilliohms === 'number' ? data.zeroMilliohms : null;
+    }
     const result = resultOf(record);
     if (!result || typeof data.step !== 'string') return;
     const wasOpen = job.opened.delete(data.step) || job.tried.delete(data.step);

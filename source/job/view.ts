@@ -5,6 +5,7 @@ import type { JobEvent, JobState, Sitting } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
 import { nextState } from '../procedure/transition.ts';
 import type { Next } from './action.ts';
+import { LEADS_OHMS } from './challenge.ts';
 import { sayBreak } from './history-words.ts';
 import { leavingWarnings } from './leave.ts';
 import { nextOf } from './next.ts';
@@ -85,6 +86,15 @@ export class JobView {
     return sittingBreak({ sitting: before, person, last, awayUntil }, sitting, by, momentOf(system), allowed);
   }
 
+  /** Leads that were insisted on hide what is read through them: said until another meter is. */
+  #leads(): string[] {
+    const ohms = (this.replay.leadsMilliohms ?? 0) / 1000;
+    if (this.closed || ohms <= LEADS_OHMS) return [];
+    return [
+      `The leads of the meter read ${ohms} ohm by themselves. Take that off every figure before it is typed, or mend them and say anew who is working.`,
+    ];
+  }
+
   /** Where the job stands; `after`: an event that an action now would first record. */
   protected nextAfter(after: JobEvent | null, warnings: readonly string[] = []): Next {
     const state = after && !this.closed ? nextState(this.procedure, this.state, after) : this.state;
@@ -92,7 +102,7 @@ export class JobView {
     const personName = person === null ? null : this.nameOf(person);
     const left = this.replay.left ? leavingWarnings(leaveProof(this.procedure, state), this.replay.left) : [];
     const job = { id: this.id, rehearsal: this.rehearsal !== null, personName };
-    return nextOf(job, this.procedure, state, [...warnings, ...left]);
+    return nextOf(job, this.procedure, state, [...warnings, ...this.#leads(), ...left]);
   }
 }
 

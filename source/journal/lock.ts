@@ -109,11 +109,11 @@ function isFree(path: string, system: System): boolean {
   if (text === '') return true;
   const holder = parseHolder(text);
   if (holder === null || isDead(holder, system)) return true;
-  const who = holder.host === system.host ? `process ${holder.pid}` : `a program on ${holder.host}`;
-  const advice =
-    holder.host === system.host
-      ? 'Close it there first.'
-      : 'Close it there first; if that computer is gone for good, delete the folder "locks" of this job.';
+  const isHere = holder.host === system.host;
+  const who = isHere ? `process ${holder.pid} on this computer` : `a program on ${holder.host}`;
+  const advice = isHere
+    ? 'Nothing is lost: leave the program there, or end that process, and open the job here again.'
+    : 'Nothing is lost: leave the program there first; if that computer is gone for good, delete the folder "locks" of this job.';
   throw new JournalError('locked', `This journal is being written by ${who}. ${advice}`);
 }
 

@@ -51,14 +51,14 @@ export const GUARDS: readonly Guard[] = [
     on: BY_SOMEONE,
     rule: '29 CFR 1910.147(c)(4)(ii)(C) and (f)(4): whoever works is known, and each change of person is an orderly transfer',
     applies: ({ state }) => state.context.person === null,
-    says: () => 'Nobody has said who is working. Start a shift with your name and your instrument.',
+    says: () => 'Nobody has said who is working. Say it first, with your name and your meter (start-shift).',
   },
   {
     code: 'no-sitting',
     on: BY_SOMEONE,
     rule: '29 CFR 1910.147(f)(4); Dismukes 2006: interrupted steps are omitted, so a break is said before work goes on',
     applies: ({ state }) => state.context.person !== null && state.context.sitting === 'none',
-    says: () => 'The sitting has ended. Start a shift before going on.',
+    says: () => 'The sitting has ended. Say who is working before going on (start-shift).',
   },
   {
     code: 'plan-blocked',

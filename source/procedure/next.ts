@@ -87,11 +87,12 @@ export function stageOf(procedure: Procedure, state: JobState): Stage {
   return (next ?? left)?.stage ?? 'handover';
 }
 
-/** How far the job is, in cards. What is offered again and again is not counted, nor what a choice ruled out. */
+/**
+ * How far the job is, in cards that are settled: done, given up with a reason, or ruled out by a choice. So the total
+ * stands still while the plan does. What is offered again and again is not counted.
+ */
 export function counts(procedure: Procedure, state: JobState): { done: number; total: number } {
-  const counted = procedure.steps.filter(
-    (step) => !step.repeatable && state.context.status[step.id] !== 'excluded',
-  );
+  const counted = procedure.steps.filter((step) => !step.repeatable);
   const done = counted.filter((step) => isSettled(state.context.status[step.id]));
   return { done: done.length, total: counted.length };
 }

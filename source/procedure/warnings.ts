@@ -14,8 +14,8 @@ export function warnings(procedure: Procedure, state: JobState): string[] {
       .join(', ');
   const found: (string | false)[] = [
     procedure.blocked && 'The plan is blocked. Only making safe, notes and corrections are possible.',
-    person === null && 'Nobody has said who is working. Start a shift with your name and your instrument.',
-    person !== null && sitting === 'none' && 'The sitting has ended. Start a shift before going on.',
+    person === null && 'Nobody has said who is working: say it first, with your name and your meter.',
+    person !== null && sitting === 'none' && 'The sitting has ended: say who is working before going on.',
     state.supply === 'unproven' &&
       `${SUPPLY_WORDS.unproven}: ${owed === 'short' ? 'the short proof will do' : 'in full'}.`,
     branches['life-safety.decision'] === 'impairment' &&

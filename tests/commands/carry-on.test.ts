@@ -25,7 +25,7 @@ test('a job goes on in another folder, linked to what was saved; the old folder 
   expect((there!.json as Next).doneSteps).toEqual((here!.json as Next).doneSteps);
   expect(await run(['act', into, '{"do":"note","text":"on the stick now"}'])).toMatchObject({ code: 0 });
   expect(await run(['verify', into])).toMatchObject({ code: 0 });
-  expect((await run(['history', into, '--person', 'Robin'])).out).toContain('Shift started: Robin');
+  expect((await run(['history', into, '--person', 'Robin'])).out).toContain('Working now: Robin');
   expect((await run(['act', dir, '{"do":"note","text":"too late"}'])).code).not.toBe(0);
 });
 

@@ -131,6 +131,13 @@ describe('the machine on a hand-made job', () => {
     expect(again.context.status['life-safety.independent']).toBe('open');
   });
 
+  test('the number of cards stands still while choices rule some out', () => {
+    const total = counts(SMALL, initialState(SMALL)).total;
+    const chosen = run([shift, pass('life-safety.decision', 'impairment')]);
+    expect(counts(SMALL, chosen).total).toBe(total);
+    expect(counts(SMALL, chosen).done).toBeGreaterThan(1);
+  });
+
   test('what waits says for what, behind the supply too', () => {
     const locked = lockedSteps(SMALL, initialState(SMALL));
     const label = locked.find((step) => step.id === 'label.c1');

@@ -54,7 +54,12 @@ describe('keys that do what they say', () => {
         .picture()
         .split('\n')
         .filter((row) => /^\S.* {2,}\S/.test(row));
-      const listed = rows.flatMap((row) => row.slice(0, 16).trim().split(' '));
+      const listed = rows.flatMap((row) =>
+        row
+          .slice(0, 20)
+          .trim()
+          .split(/, | or | /),
+      );
       expect(new Set(listed).size).toBe(listed.length);
     }
     const step = at([...TO_PROOF, '?'], { columns: 120, rows: 60 }).picture();

@@ -178,7 +178,7 @@ function baseline(facts: Facts): Step[] {
       about: survey.zones.map((zone) => zone.id),
       proof: [
         ...survey.zones.map((zone) =>
-          choice(zone.id, `${zone.name}: opened and restored`, [
+          choice(zone.id, `Zone ${zone.id} (${zone.name}): opened and restored`, [
             ['follows', 'The keypad follows', 'pass'],
             ['dead', 'It does not follow', 'pass'],
             ['not-tried', 'Not tried', 'pass'],

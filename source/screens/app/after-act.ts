@@ -101,7 +101,7 @@ const SAID: Partial<Record<Action['do'], string>> = {
 };
 
 function noticeOf(app: App, action: Action): Notice | null {
-  const says = action.do === 'start-shift' ? `On shift: ${action.name}.` : SAID[action.do];
+  const says = action.do === 'start-shift' ? `Working now: ${action.name}.` : SAID[action.do];
   if (says === undefined || !app.job) return null;
   const supply = SUPPLY_WORDS[app.job.next.supply].says.toLowerCase();
   return { tone: 'good', says: `${says} Supply: ${supply}.`, more: [] };

@@ -57,7 +57,18 @@ function progress(share: number, room: Room): Line {
 }
 
 /** What leads out of a screen, or to help, stays at the foot when not all keys fit. */
-const VITAL: ReadonlySet<string> = new Set(['back', 'quit', 'help', 'jobs', 'home', 'shut', 'stop-looking']);
+const VITAL: ReadonlySet<string> = new Set([
+  'back',
+  'go',
+  'shift',
+  'quit',
+  'help',
+  'jobs',
+  'home',
+  'menu',
+  'shut',
+  'stop-looking',
+]);
 
 /** The keys that work now, as many as fit on the rows given; the help has them all. */
 export function foot(
@@ -93,6 +104,9 @@ function packed(rows: readonly KeyRow<string, never>[], room: Room): readonly Li
   return lines;
 }
 
+/** Keys that do the same to and fro: they stand beside each other. */
+const PAIRED: ReadonlySet<string> = new Set(['up', 'down', 'page-up', 'page-down', 'home', 'end']);
+
 export function keysShown(row: KeyRow<string, never>, room: Room): string {
   const signs: Readonly<Record<string, string>> = {
     up: room.glyphs.up,
@@ -100,10 +114,11 @@ export function keysShown(row: KeyRow<string, never>, room: Room): string {
     left: room.glyphs.back,
     right: room.glyphs.forth,
   };
-  return row.keys
-    .map((key) => (room.linear ? undefined : signs[key]) ?? showKey(key))
-    .join(' ')
-    .replace('1 … 9', '1-9');
+  const shown = row.keys.map((key) => (room.linear ? undefined : signs[key]) ?? showKey(key));
+  if (row.keys.includes('…')) return `${shown[0]}-${shown.at(-1)}`;
+  if (shown.length === 1 || row.keys.every((key) => PAIRED.has(key))) return shown.join(' ');
+  // Either of them, and not one after the other.
+  return `${shown.slice(0, -1).join(', ')} or ${shown.at(-1)}`;
 }
 
 /** What just happened, in one sentence and the reasons behind it. */

@@ -41,6 +41,7 @@ export const COMMANDS = [
   'shift',
   'close',
   'carry-on',
+  'survey-file',
 ] as const;
 export type Command = (typeof COMMANDS)[number];
 
@@ -135,6 +136,7 @@ function isForm(command: Command): command is Command & FormId {
 /** Whether a form may be opened now: what a shut gate would refuse is not offered. */
 export function formWorks(app: App, form: FormId): boolean {
   if (form === 'carry-on') return app.unsaved != null;
+  if (form === 'survey-file') return true;
   return app.job !== null && (FORMS[form].works?.(app, stepInHand(app)) ?? true);
 }
 

@@ -20,7 +20,7 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
     {
       keys: ['1', 'enter'],
       does: 'shift',
-      says: 'say who is working, and go on',
+      says: 'say who is working',
       foot: true,
       works: isNobody,
     },
@@ -36,11 +36,12 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
     },
     { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: false, works: isPaged },
     { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false, works: isPaged },
-    { keys: ['p'], does: 'plan', says: 'plan', foot: true },
-    { keys: ['h'], does: 'history', says: 'history', foot: true },
+    { keys: ['3', 'p'], does: 'plan', says: 'plan', foot: true },
+    { keys: ['4', 'h'], does: 'history', says: 'history', foot: true },
     { keys: ['left', 'escape'], does: 'jobs', says: 'jobs', foot: true },
-    { keys: ['?'], does: 'help', says: 'all keys', foot: true },
-    { keys: ['q', 'ctrl+c'], does: 'quit', says: 'leave the program', foot: true },
+    { keys: ['7', '?'], does: 'help', says: 'all keys', foot: true },
+    { keys: ['9', 'q'], does: 'quit', says: 'leave the program', foot: true },
+    { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   press: (app, screen, command) => {
     if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
@@ -85,7 +86,10 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
       ),
       EMPTY,
       ...(briefing.lookBack === null ? [] : row('Last', briefing.lookBack, room)),
-      ...(briefing.lookAhead === null ? [] : row('Next', briefing.lookAhead, room)),
+      ...(isNobody({ app }) ? row('Next', 'Say who is working, and with which meter', room) : []),
+      ...(briefing.lookAhead === null
+        ? []
+        : row(isNobody({ app }) ? 'Then' : 'Next', briefing.lookAhead, room)),
     ];
     return {
       head: jobHead(app, room, 'where the job stands'),

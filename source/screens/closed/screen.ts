@@ -20,6 +20,7 @@ export const CLOSED: ScreenDef<Extract<Screen, { kind: 'closed' }>> = {
       works: ({ app }) => app.job?.rehearsal === true,
     },
     { keys: ['4', 'escape', 'left'], does: 'jobs', says: 'jobs', foot: true },
+    { keys: ['8', '?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['5', 'q', 'ctrl+c'], does: 'quit', says: 'leave the program', foot: true },
   ],
   view: (app, screen, room) => {

@@ -62,7 +62,7 @@ export const EDIT: ScreenDef<EditScreen> = {
       foot: false,
       works: listing,
     },
-    { keys: ['?'], does: 'help', says: 'all keys', foot: true, works: listing },
+    { keys: ['7', '?'], does: 'help', says: 'all keys', foot: true, works: listing },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: editKey,

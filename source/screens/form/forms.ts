@@ -3,6 +3,7 @@ import type { App, Effect } from '../app/state.ts';
 import { type Field, fieldsOf } from '../entry/field.ts';
 import { correctable, withUnit } from './correctable.ts';
 import { FOUND } from './found.ts';
+import { SURVEY_FILE } from './survey-file.ts';
 import { HOW_KNOWN, text } from './text.ts';
 
 export type FormId =
@@ -18,6 +19,7 @@ export type FormId =
   | 'correct'
   | 'found'
   | 'close'
+  | 'survey-file'
   | 'carry-on';
 
 /** A form is what an action needs beside the step it is about. */
@@ -180,6 +182,7 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
     action: () => ({ do: 'doubt' }),
     effect: ({ unsaved }, { folder = '' }) => ({ do: 'carry-on', dir: unsaved?.dir ?? '', into: folder }),
   },
+  'survey-file': SURVEY_FILE,
   close: {
     title: 'Close the job',
     says: () => ['The record is sealed. Afterwards only notes can be added, in a continuation.'],

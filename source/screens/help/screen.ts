@@ -10,6 +10,7 @@ import { workingRows } from '../keys/table.ts';
 const GENERAL = [
   'A numeric keypad is enough: digits, point, minus, Enter and the arrows.',
   'A choice is made by its number and then Enter; nothing is ever chosen for you.',
+  'The left arrow erases what is typed; with nothing typed it goes back, and on a step to its menu.',
   'Enter with nothing typed turns the page, and records nothing.',
   'What is typed is kept, whatever happens to the program.',
 ];
@@ -69,7 +70,7 @@ function eachKeyOnce(rows: readonly KeyRow<string, never>[]): readonly KeyRow<st
 
 function keyLines(rows: readonly KeyRow<string, never>[], room: Room): readonly Line[] {
   return rows.map((row) => [
-    { text: padText(keysShown(row, room), 16), bold: true, tone: 'focus' },
+    { text: padText(keysShown(row, room), 20), bold: true, tone: 'focus' },
     { text: row.says },
   ]);
 }

@@ -38,7 +38,7 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
     { keys: ['enter'], does: 'find', says: 'find', foot: true, works: searching },
     { keys: ['escape'], does: 'stop-search', says: 'stop searching', foot: true, works: searching },
     { keys: ['left', 'escape'], does: 'back', says: 'back', foot: true, works: listing },
-    { keys: ['?'], does: 'help', says: 'all keys', foot: true, works: listing },
+    { keys: ['7', '?'], does: 'help', says: 'all keys', foot: true, works: listing },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: (app, screen, key) => {

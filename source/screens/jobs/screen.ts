@@ -1,10 +1,11 @@
 import { basename } from 'node:path';
 import { foot, noticeLines, plainHead } from '../app/chrome.ts';
+import { isCommand, runCommand } from '../app/commands.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import type { App, Effect, Screen } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
-import { wrapped, wrapText } from '../draw/wrap.ts';
+import { wrapped } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import type { JobRow } from '../port.ts';
 import { CARRY_ON_ROW } from '../unsaved/lost.ts';
@@ -53,14 +54,18 @@ export const JOBS: ScreenDef<Jobs> = {
     if (command === 'rehearse') return [app, [{ do: 'offer-rehearsal', dir: job.dir, site: job.site }]];
     return null;
   },
-  picked: (app, _, value) => [app, [askedBy(value)]],
+  picked: (app, _, value) => (isCommand(value) ? runCommand(app, value) : [app, [askedBy(value)]]),
   view: (app, screen, room) => ({
     head: plainHead('loopward', 'jobs', room),
     body: [
-      ...wrapText(
-        'Leads the changeover of an old hard-wired alarm panel to a networked 12 V input board, step by step, and keeps the record.',
-        room.columns,
-      ).map((text): Line => [{ text, tone: 'quiet' }]),
+      // Said to whoever comes for the first time; from then on the rows belong to the jobs.
+      ...(app.jobs.length > 0
+        ? []
+        : wrapped(
+            'Leads the changeover of an old hard-wired alarm panel to a networked 12 V input board, step by step, and keeps the record.',
+            room.columns,
+            { tone: 'quiet' },
+          )),
       EMPTY,
     ],
     control: {
@@ -73,20 +78,16 @@ export const JOBS: ScreenDef<Jobs> = {
           value: `edit ${file}`,
           label: `Change the survey ${basename(file)}`,
         })),
+        { value: 'survey-file', label: 'A survey that is written already: type where it is' },
         { value: 'demo', label: 'The demo job: a sailing club on a harbour' },
         { value: 'rehearse', label: 'A rehearsal: a simulated building with faults' },
+        { value: 'help', label: 'All keys' },
+        { value: 'quit', label: 'Leave the program' },
       ],
       initial: 0,
     },
     low: noticeLines(app, room),
-    pinned: [
-      ...inFull(app, screen.highlighted, room),
-      EMPTY,
-      ...wrapText(
-        'With a survey written by hand: loopward survey FILE changes it here, loopward start FILE opens a job on it.',
-        room.columns,
-      ).map((text): Line => [{ text, tone: 'quiet' }]),
-    ],
+    pinned: inFull(app, screen.highlighted, room),
     foot: foot(workingRows(JOBS.keys, { app, screen }), room),
     page: 0,
   }),

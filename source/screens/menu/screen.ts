@@ -46,7 +46,7 @@ const MENUS: Readonly<Record<string, Menu>> = {
       { does: 'away', says: 'Away for a moment, and back soon' },
       { does: 'pause', says: 'Pause' },
       { does: 'leave', says: 'Leave for the night' },
-      { does: 'shift', says: 'Somebody else goes on' },
+      { does: 'shift', says: 'Somebody else is working' },
       { does: 'quit', says: 'Leave the program' },
     ],
   },

@@ -14,11 +14,11 @@ import { PLAN_PARTS } from './parts.ts';
 
 type PlanScreen = Extract<Screen, { kind: 'plan' }>;
 
-/** The plan in parts: turned with left and right, read with up and down; a finding opens with Enter. */
+/** The plan in parts: turned with right or by number, read with up and down; a finding opens with Enter. */
 export const PLAN: ScreenDef<PlanScreen> = {
   keys: [
-    { keys: ['left', 'right'], does: 'part', says: 'part', foot: true },
-    { keys: ['1', '…', '6'], does: 'part-number', says: 'part', foot: false },
+    { keys: ['1', '…', '6'], does: 'part-number', says: 'part', foot: true },
+    { keys: ['right'], does: 'part', says: 'next part', foot: true },
     { keys: ['up', 'down'], does: 'move', says: 'move', foot: true },
     {
       keys: ['enter'],
@@ -28,16 +28,16 @@ export const PLAN: ScreenDef<PlanScreen> = {
       works: ({ screen }) => screen.part === 0,
     },
     { keys: ['page-up', 'page-down'], does: 'page', says: 'by pages', foot: false },
-    { keys: ['escape', '0', '.', '-'], does: 'back', says: 'back', foot: true },
-    { keys: ['?'], does: 'help', says: 'all keys', foot: true },
+    { keys: ['left', 'escape', '0'], does: 'back', says: 'back', foot: true },
+    { keys: ['7', '?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: (app, screen, key) => {
     const plan = app.job?.plan;
     if (!plan) return null;
     const parts = PLAN_PARTS.length;
-    if (key.name === 'left' || key.name === 'right') {
-      const part = (screen.part + (key.name === 'left' ? parts - 1 : 1)) % parts;
+    if (key.name === 'right') {
+      const part = (screen.part + 1) % parts;
       return [withTop(app, { kind: 'plan', part, at: 0, opened: false }), []];
     }
     if (key.name === 'char' && /^[1-6]$/.test(key.char))

@@ -3,7 +3,7 @@ import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { App, OpenJob, StepScreen } from '../app/state.ts';
 import type { Frame, Room } from '../draw/frame.ts';
 import { EMPTY, type Line, type Span } from '../draw/line.ts';
-import { wrapMarked, wrapText } from '../draw/wrap.ts';
+import { wrapMarked, wrapped, wrapText } from '../draw/wrap.ts';
 import type { Entry } from '../entry/state.ts';
 import { answered, viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
@@ -53,12 +53,16 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   const fits = whole.length + tail.length <= space;
   const cursorAt = (above: number) =>
     entry.cursor && { cursor: { row: above + entry.cursor.row, column: entry.cursor.column } };
-  if (fits) return { ...common, body: whole, pinned: tail, ...cursorAt(1) };
+  if (fits) {
+    // Where the cautions come from is read when looking, and here as far as there is room.
+    const isRoomy = whole.length + card.sources.length + tail.length <= space;
+    return { ...common, body: isRoomy ? [...whole, ...card.sources] : whole, pinned: tail, ...cursorAt(1) };
+  }
   // The cautions come first with the first question; from then on the picture of what is asked for does.
   const body =
     screen.entry.at === 0 || card.drawing.length === 0
-      ? [...card.cautions, ...card.why, ...drawing]
-      : [...card.drawing, EMPTY, ...card.cautions, ...card.why];
+      ? [...card.cautions, ...card.why, ...drawing, ...card.sources]
+      : [...card.drawing, EMPTY, ...card.cautions, ...card.why, ...card.sources];
   // On the smallest screens every row is the card's: what comes next is read on its last page.
   if (isSmall) {
     const pinned = [...card.title, ...entry.lines];
@@ -77,7 +81,8 @@ function proofInHand(job: OpenJob, step: Step, entry: Entry): Proof | null {
   );
 }
 
-type Card = Readonly<Record<'cautions' | 'title' | 'why' | 'drawing', readonly Line[]>>;
+/** `sources`: where the cautions come from, apart from what they say. */
+type Card = Readonly<Record<'cautions' | 'title' | 'why' | 'drawing' | 'sources', readonly Line[]>>;
 
 const cards = new WeakMap<OpenJob, Map<string, Card>>();
 
@@ -92,17 +97,11 @@ function cardOf(job: OpenJob, step: Step, asked: Proof | null, room: Room): Card
   return card;
 }
 
-// Where a caution is common practice it stands without a source; the plan and the documents say that it has none.
-function isPublished(source: string): boolean {
-  return source !== '' && !/^common practice|^from memory/i.test(source);
-}
-
 function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Card {
   const { glyphs, columns } = room;
   const caution: Span = { text: `${glyphs.caution} `, tone: 'caution', bold: true };
-  const cautions = step.cautions.flatMap(({ text, source }) =>
-    wrapMarked(caution, isPublished(source) ? `${text} (${source})` : text, columns),
-  );
+  const cautions = step.cautions.flatMap(({ text }) => wrapMarked(caution, text, columns));
+  const sources = [...new Set(step.cautions.flatMap(({ source }) => source.split('; ')))].join('; ');
   const unknown = job.status[step.id] === 'unknown';
   const drawing = step.stage === 'plan' ? planInWords(job.plan, room) : drawStep(job, step, asked, room);
   return {
@@ -120,6 +119,8 @@ function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Ca
         : []),
     ],
     drawing,
+    sources:
+      sources === '' ? [] : [EMPTY, ...wrapped(`Cautions after ${sources}.`, columns, { tone: 'quiet' })],
   };
 }
 
@@ -144,6 +145,7 @@ function lookedAt(job: OpenJob, step: Step, room: Room): readonly Line[] {
     ...card.title,
     ...card.why,
     ...(card.drawing.length > 0 ? [EMPTY, ...card.drawing] : []),
+    ...card.sources,
     ...(step.needs === 'any'
       ? []
       : [EMPTY, [{ text: `Only ${NEED_WORDS[step.needs].replace(/^only /, '')}.`, tone: 'quiet' as const }]]),

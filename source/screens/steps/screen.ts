@@ -40,7 +40,7 @@ export const STEPS: ScreenDef<StepsScreen> = {
     { keys: ['right', 'a'], does: 'show', says: 'all, or only the open ones', foot: true, works: browses },
     { keys: ['page-up', 'page-down'], does: 'page', says: 'by pages', foot: false },
     { keys: ['left', 'escape'], does: 'back', says: 'back', foot: true },
-    { keys: ['?'], does: 'help', says: 'all keys', foot: true },
+    { keys: ['7', '?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: (app, screen, key) => {
