@@ -106,6 +106,12 @@ function causesOfSymptom(
     value: (field.milli ?? Number.NaN) / 1000,
     powered: proof.kind === 'observation' && hasPowered(plan(), proof),
     ...followedUp(step, field.field, judged),
+    alternates: step.proof.some(
+      (one) =>
+        'of' in one &&
+        one.of === 'volts-ac' &&
+        judged.some((read) => read.field === one.field && Math.abs(read.milli ?? 0) > NO_VOLTS * 1000),
+    ),
     atSounder: use.startsWith('sounder') || use === 'hold-off' || use === 'strobe',
   };
   return usualCauses(seen).map(nameCause);
@@ -142,6 +148,8 @@ function followedUp(
   };
 }
 
+/** What an instrument shows of nothing, at most. Common practice, no source. */
+const NO_VOLTS = 0.5;
 /** What a closed contact has across it at most, with the little current of an input. Common practice, no source. */
 const CLOSED_VOLTS = 0.5;
 

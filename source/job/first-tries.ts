@@ -8,6 +8,9 @@ export const FIRST_TRIES: Readonly<Partial<Record<Cause, string>>> = {
   'ringing-voltage': 'Take the telephone line off at its own socket.',
   'foreign-voltage':
     'Stop. Find what feeds it, from the other end of that cable; above 50 V leave it to an electrician.',
+  'probes-swapped': 'Red on positive, black on negative: read again.',
+  'adapter-gives-nothing':
+    'Look whether it is plugged in and that socket feeds anything else; put it away if it stays at nothing.',
   'adapter-gives-ac': 'Read it once on AC volts. If it gives AC, put it away and use one that gives DC.',
   'adapter-reversed':
     'Put this adapter away, or have its polarity changed, and read again before it is connected.',

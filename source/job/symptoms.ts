@@ -1,6 +1,7 @@
 import type { Cause } from '../electrical/causes.ts';
 import type { JudgedField } from '../procedure/judge.ts';
 import type { Proof, Step } from '../procedure/step.ts';
+import { STOP_VOLTS } from '../procedure/voltage.ts';
 
 /** An answer that does not fit, with what helps to explain it. */
 export type Seen = {
@@ -11,6 +12,8 @@ export type Seen = {
   readonly value: number;
   /** The detector it is about needs a supply. */
   readonly powered: boolean;
+  /** An AC voltage was read on the same card. */
+  readonly alternates: boolean;
   /** A voltage was met on a sounder's own wires. */
   readonly atSounder: boolean;
   /** The supply at the detector's own terminals, where it was read because its input is not as it should be. */
@@ -87,8 +90,27 @@ const SYMPTOMS: readonly Symptom[] = [
     when: all(isOf('reading', 'volts-ac')),
     causes: ['ringing-voltage', 'foreign-voltage', 'induced-voltage'],
   },
-  { when: all(volts, adapter, between(0, 1)), causes: ['adapter-gives-ac', 'adapter-voltage-differs'] },
-  { when: all(volts, adapter, ({ value }) => value < 0), causes: ['adapter-reversed'] },
+  // What no source of such a job gives comes from elsewhere.
+  {
+    when: all(volts, between(STOP_VOLTS, 1e9), on(/telephone/)),
+    causes: ['ringing-voltage', 'foreign-voltage'],
+  },
+  { when: all(volts, between(STOP_VOLTS, 1e9)), causes: ['foreign-voltage'] },
+  { when: all(volts, on(/telephone/)), causes: ['ringing-voltage', 'foreign-voltage'] },
+  {
+    when: all(volts, adapter, between(0, 1), ({ alternates }) => alternates),
+    causes: ['adapter-gives-ac', 'adapter-gives-nothing', 'adapter-voltage-differs'],
+  },
+  {
+    when: all(volts, adapter, between(0, 1)),
+    causes: ['adapter-gives-nothing', 'adapter-voltage-differs', 'adapter-gives-ac'],
+  },
+  { when: all(volts, adapter, ({ value }) => value < 0), causes: ['adapter-reversed', 'probes-swapped'] },
+  // Read on the source itself: its polarity is marked there, and nothing else is connected.
+  {
+    when: all(volts, on(/baseline|isolate\.battery|power\.battery/), ({ value }) => value < 0),
+    causes: ['probes-swapped'],
+  },
   { when: all(volts, on(/^prepare\.adapter/)), causes: ['adapter-voltage-differs'] },
   { when: all(volts, ({ value }) => value < 0), causes: ['aux-reversed'] },
   { when: all(volts, on(/battery|mains-fail/), low), causes: ['weak-battery', 'corroded-splice'] },

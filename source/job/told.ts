@@ -1,6 +1,6 @@
+import { isBeyondStop, isKnownSource } from '../procedure/decisive.ts';
 import type { JudgedField } from '../procedure/judge.ts';
 import type { Proof, ReadingProof, Step, SweepProof } from '../procedure/step.ts';
-import { STOP_VOLTS } from '../procedure/voltage.ts';
 import type { TypedValue } from './action.ts';
 
 type Typed = Readonly<Record<string, TypedValue>>;
@@ -35,7 +35,7 @@ export function hasInstrumentFailed(
 }
 
 function isInstrument(proof: Proof): boolean {
-  return proof.kind === 'reading' && proof.between[0].startsWith('known:');
+  return proof.kind === 'reading' && isKnownSource(proof);
 }
 
 function tell(proof: Proof, field: JudgedField, typed: Typed): string[] {
@@ -63,7 +63,7 @@ function tellReading(proof: ReadingProof, field: JudgedField): string {
       : `shows ${figure}`;
     return `On its known source the instrument ${how}. Nothing that it said counts: take another instrument or a fresh source, and prove all of it again.`;
   }
-  const beyond = proof.of !== 'ohms' && Math.abs(field.milli ?? 0) > STOP_VOLTS * 1000;
+  const beyond = isBeyondStop(proof.of, (field.milli ?? 0) / 1000);
   const follows = proof.follows ?? (beyond ? BEYOND : '');
   return `${proof.label}: ${figure} does not pass. ${follows}`.trim();
 }
@@ -81,7 +81,7 @@ function tellSweep(proof: SweepProof, field: JudgedField, typed: TypedValue | un
   return [
     ...(isMet
       ? [
-          `${mode}: ${figureOf(field, proof.unit)} at ${placeOf(at)}. It is not dead there: find what feeds it, take it off, and prove again.`,
+          `${mode}: ${figureOf(field, proof.unit)} at ${placeOf(at)}. It is not dead there. ${isBeyondStop(proof.of, milli / 1000) ? BEYOND : 'Find what feeds it, take it off, and prove again.'}`,
         ]
       : []),
     ...(missing > 0

@@ -1,5 +1,6 @@
 import { parseQuantity, type QuantityKind } from '../electrical/quantity.ts';
 import { isAsked } from './asked.ts';
+import { endsCard, isBeyondStop, isNear } from './decisive.ts';
 import { checkText, doubleLabels } from './judge-text.ts';
 import type {
   ChoiceProof,
@@ -81,7 +82,8 @@ export function judgeProof(step: Pick<Step, 'proof'>, values: Answers): Judgemen
       continue;
     }
     given.set(proof.field, read);
-    isDecided ||= isDecisive(proof, read.judged.verdict);
+    const figure = read.judged.milli === null ? null : read.judged.milli / 1000;
+    isDecided ||= endsCard(proof, { chosen: typed, figure }, metIn(given));
   }
   problems.push(...doubleLabels(step.proof, values));
   if (problems.length > 0) return { ok: false, problems };
@@ -97,11 +99,6 @@ export function judgeProof(step: Pick<Step, 'proof'>, values: Answers): Judgemen
     fields,
     challenges: step.proof.flatMap((proof) => doubtful(proof, given.get(proof.field))),
   };
-}
-
-/** Once an answer that was chosen says that the card cannot pass, what comes after it is not asked any more. */
-function isDecisive(proof: Proof, verdict: JudgedField['verdict']): boolean {
-  return proof.kind === 'choice' && verdict === 'failed';
 }
 
 function isMissing(typed: unknown): boolean {
@@ -167,7 +164,7 @@ function readReading(proof: ReadingProof, typed: unknown): Read {
   const read = figure(proof.of, typed);
   if ('problem' in read) return read;
   const { value } = read;
-  const isBeyond = isVolts(proof.of) && Math.abs(value) > STOP_VOLTS;
+  const isBeyond = isBeyondStop(proof.of, value);
   const fits = !isBeyond && isExpected(proof, value);
   const usable = isBeyond ? false : isUsable(proof, value);
   const verdict = usable === false ? 'failed' : usable === null ? 'recorded' : fits ? 'passed' : 'unexpected';
@@ -190,7 +187,6 @@ function readReading(proof: ReadingProof, typed: unknown): Read {
 
 /** Nothing here works with more, whatever a card expects: it is no finding to be noted but the end of the work. */
 const BEYOND = `beyond ${STOP_VOLTS} V`;
-const isVolts = (of: ReadingProof['of']) => of === 'volts-dc' || of === 'volts-ac';
 
 function isExpected(proof: ReadingProof, value: number): boolean {
   if (!Number.isFinite(value)) return proof.open !== 'no';
@@ -299,7 +295,7 @@ function withNeighbours(proof: Proof, answer: Answer, given: ReadonlyMap<string,
   }
   if (proof.kind === 'reading' && proof.agreesWith && value !== null) {
     const other = given.get(proof.agreesWith.field)?.value ?? null;
-    const near = other !== null && Math.abs(value - other) <= Math.abs(other) * proof.agreesWith.within;
+    const near = other !== null && isNear(value, other, proof.agreesWith.within);
     return near ? judged : { ...judged, verdict: 'failed', says: 'the instrument no longer says the same' };
   }
   return judged;

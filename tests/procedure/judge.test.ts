@@ -58,6 +58,22 @@ describe('the full proof of dead', () => {
     );
   });
 
+  test('once the instrument fails on its known source, or more than 50 V is met, nothing more is asked', () => {
+    const given = answersTo(card('supply.prove'));
+    const until = (last: string, change: object) => {
+      const ids = Object.keys(given);
+      const kept = ids.slice(0, ids.indexOf(last) + 1).map((id) => [id, given[id]]);
+      return judgeProof(card('supply.prove'), { ...Object.fromEntries(kept), ...change });
+    };
+    expect(until('known-dc-after', { 'known-dc-after': '0 V' })).toMatchObject({
+      ok: true,
+      verdict: 'failed',
+    });
+    expect(until('dc', { dc: sweep('60 V') })).toMatchObject({ ok: true, verdict: 'failed' });
+    // What is met below that helps to find its source: the rest is read.
+    expect(until('dc', { dc: sweep('12.6 V') }).ok).toBe(false);
+  });
+
   test('fewer points than there are is no proof', () => {
     expect(judge('supply.prove', { ac: { ...sweep('0 V'), points: 12 } }).verdict).toBe('failed');
   });

@@ -1,5 +1,6 @@
 import { tellFailures } from '../../job/told.ts';
-import { judgeProof } from '../../procedure/judge.ts';
+import { isBeyondStop } from '../../procedure/decisive.ts';
+import { type JudgedField, judgeProof } from '../../procedure/judge.ts';
 import type { Step } from '../../procedure/step.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import { keepDraft } from '../app/drafts.ts';
@@ -25,6 +26,12 @@ const measured = ({ app, screen }: Seen) => {
   return step ? isMeasured(step) : false;
 };
 
+/** Whether a voltage was read at which hands come off. */
+const handsOff = ({ app, screen }: Seen) => {
+  const step = app.job && stepOf(app.job, screen.step);
+  return app.job !== null && step !== null && step !== undefined && isHandsOff(app.job, step);
+};
+
 /** What does not fit, what may be behind it, the likeliest first, and what to try. */
 export const DIAGNOSIS: ScreenDef<DiagnosisScreen> = {
   keys: [
@@ -48,7 +55,14 @@ export const DIAGNOSIS: ScreenDef<DiagnosisScreen> = {
       does: 'back',
       says: 'read again',
       foot: true,
-      works: (s) => owed(s) && offered(s) && measured(s),
+      works: (s) => owed(s) && offered(s) && measured(s) && !handsOff(s),
+    },
+    {
+      keys: ['1', 'r', 'left', 'escape'],
+      does: 'back',
+      says: 'it is made safe, or was mistyped',
+      foot: true,
+      works: (s) => owed(s) && offered(s) && handsOff(s),
     },
     {
       keys: ['1', 'left', 'escape'],
@@ -160,7 +174,18 @@ function bodyOf(app: App, screen: DiagnosisScreen, room: Room): readonly Line[] 
   const told = tried && !screen.stands ? toldOf(app.job, step, given) : [];
   const likely = [[{ text: 'It may be, the likeliest first:' }], ...causes];
   return [
-    [{ text: titleOf(screen, tried, isMeasured(step), isOffered(app.job, step.id)), bold: true }],
+    [
+      {
+        text: titleOf(
+          screen,
+          tried,
+          isMeasured(step),
+          isOffered(app.job, step.id),
+          isHandsOff(app.job, step),
+        ),
+        bold: true,
+      },
+    ],
     ...wrapped(step.title, room.columns, { tone: 'quiet' }),
     ...(told.length > 0
       ? told.flatMap((says) =>
@@ -178,10 +203,26 @@ function bodyOf(app: App, screen: DiagnosisScreen, room: Room): readonly Line[] 
 
 /** Each answer of the last try that does not pass, with what follows from it: the words that the record's answer has. */
 function toldOf(job: OpenJob, step: Step, given: Entry): readonly string[] {
-  const proof = job.next.open.find(({ id }) => id === step.id)?.proof ?? step.proof;
-  const values = valuesOf(proof, answersOf(given));
-  const judged = judgeProof({ proof }, values);
-  return judged.ok ? tellFailures({ proof }, values, judged.fields) : [];
+  const proof = proofOf(job, step);
+  return tellFailures({ proof }, valuesOf(proof, answersOf(given)), judgedAgain(job, step, given));
+}
+
+function judgedAgain(job: OpenJob, step: Step, given: Entry): readonly JudgedField[] {
+  const proof = proofOf(job, step);
+  const judged = judgeProof({ proof }, valuesOf(proof, answersOf(given)));
+  return judged.ok ? judged.fields : [];
+}
+
+function proofOf(job: OpenJob, step: Step): Step['proof'] {
+  return job.next.open.find(({ id }) => id === step.id)?.proof ?? step.proof;
+}
+
+function isHandsOff(job: OpenJob, step: Step): boolean {
+  const judged = judgedAgain(job, step, answersGiven(job, step));
+  return judged.some(({ field, milli }) => {
+    const proof = step.proof.find((one) => one.field === field);
+    return proof !== undefined && 'of' in proof && isBeyondStop(proof.of, (milli ?? 0) / 1000);
+  });
 }
 
 function wrapRow([mark, ...rest]: Line, room: Room): readonly Line[] {
@@ -194,9 +235,11 @@ function titleOf(
   tried: boolean,
   isReading: boolean,
   isOpen: boolean,
+  isBeyond: boolean,
 ): string {
   if (!tried) return 'What may be behind it';
   if (isRecorded) return 'Recorded, and not as expected: read again first';
+  if (isBeyond && !isRecorded) return 'Recorded, and it does not pass: hands off until it is made safe';
   if (!isOpen) return 'Recorded, and it does not pass: this step waits until it is made safe';
   return isReading ? 'Recorded, and it does not pass: read again first' : 'Recorded, and it does not pass';
 }

@@ -1,4 +1,6 @@
 import { parseQuantity } from '../../electrical/quantity.ts';
+import { checkText } from '../../procedure/judge-text.ts';
+import type { TextProof } from '../../procedure/step.ts';
 import type { Field } from './field.ts';
 
 /**
@@ -27,12 +29,12 @@ export function checkAnswer(field: Field, answer: Answer): string | null {
     case 'choice':
       return text === '' ? 'Press the number of what is so, then Enter.' : null;
     case 'text':
-      if (text.length >= field.minLength) return null;
+      if (text.length >= field.minLength) return field.proof ? refusalOf(field.proof, text) : null;
       return text === ''
         ? field.offers.length > 0
           ? 'Press the number of an answer, or type one.'
           : 'Type what you see there.'
-        : `At least ${field.minLength} signs are needed. Type the rest.`;
+        : `At least ${field.minLength} characters are needed. Type the rest.`;
     case 'count': {
       if (text === '') return 'Type how many.';
       return /^\d{1,4}$/.test(text) ? null : 'This is no whole number. Type digits only.';
@@ -43,6 +45,11 @@ export function checkAnswer(field: Field, answer: Answer): string | null {
       return parsed.ok ? null : parsed.says;
     }
   }
+}
+
+function refusalOf(proof: TextProof, text: string): string | null {
+  const checked = checkText(proof, text);
+  return 'problem' in checked ? checked.problem : null;
 }
 
 /** The value of a reading while it is typed, for the mark on its scale; null where it is none yet. */

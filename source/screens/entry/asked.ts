@@ -1,24 +1,43 @@
 import { parseQuantity } from '../../electrical/quantity.ts';
 import { isAsked } from '../../procedure/asked.ts';
+import { endsCard } from '../../procedure/decisive.ts';
 import type { Field } from './field.ts';
 
-/** Whether this answer by itself says that the step cannot pass. */
-export function isDecided(field: Field, text: string): boolean {
-  return field.kind === 'choice' && field.options.find(({ id }) => id === text)?.leads === 'fail';
-}
+/** What stands in a field by its id, as text; undefined where there is no such field. */
+type AnswerOf = (id: string) => string | undefined;
 
 /**
- * Whether the answers so far ask for a field: nobody is to make up a second reading of a voltage that was not met,
- * nor to read ohms on a live pair.
- *
- * @param answerOf what stands in a field by its id, as text; undefined where there is no such field
+ * Whether the answers before it ask for the field at this place: nobody is to make up a second reading of a voltage that
+ * was not met, nor to read ohms on a live pair, nor to go on touching where hands come off.
  */
-export function isFieldAsked(field: Field, answerOf: (id: string) => string | undefined): boolean {
+export function isFieldAsked(fields: readonly Field[], index: number, answerOf: AnswerOf): boolean {
+  const field = fields[index];
+  if (field === undefined) return false;
+  const isEnded = (before: Field) => endsItsCard(before, answerOf) && !isPartOf(field, before);
+  if (fields.slice(0, index).some(isEnded)) return false;
   if (field.kind !== 'reading' || field.scale?.kind !== 'reading') return true;
-  const met = (id: string) => {
-    const text = answerOf(`${id}.greatest`) ?? answerOf(id) ?? '';
-    const parsed = parseQuantity(text.trim(), 'volts', 'field-unit');
-    return parsed.ok ? parsed.value : null;
-  };
-  return isAsked(field.scale, met, answerOf);
+  return isAsked(field.scale, metIn(answerOf), answerOf);
+}
+
+function endsItsCard(field: Field, answerOf: AnswerOf): boolean {
+  const chosen = answerOf(field.id) ?? '';
+  if (field.kind === 'choice')
+    return field.proof !== undefined && endsCard(field.proof, { chosen, figure: null }, metIn(answerOf));
+  if (field.kind !== 'reading' || field.scale === null) return false;
+  return endsCard(field.scale, { chosen, figure: voltsIn(chosen) }, metIn(answerOf));
+}
+
+/** Where and at how many points a sweep met what it met belongs to it. */
+function isPartOf(field: Field, sweep: Field): boolean {
+  return (
+    sweep.kind === 'reading' && sweep.scale?.kind === 'sweep' && field.id.startsWith(`${sweep.scale.field}.`)
+  );
+}
+
+const metIn = (answerOf: AnswerOf) => (id: string) =>
+  voltsIn(answerOf(`${id}.greatest`) ?? answerOf(id) ?? '');
+
+function voltsIn(text: string): number | null {
+  const parsed = parseQuantity(text.trim(), 'volts', 'field-unit');
+  return parsed.ok ? parsed.value : null;
 }

@@ -1,6 +1,6 @@
 import type { TypedValue } from '../../job/action.ts';
 import { NOWHERE } from '../../procedure/judge.ts';
-import type { Proof, ReadingProof, SweepProof } from '../../procedure/step.ts';
+import type { ChoiceProof, Proof, ReadingProof, SweepProof, TextProof } from '../../procedure/step.ts';
 
 /** One thing to be answered: what a form is made of. A proof is one field, a sweep three. */
 export type Field = ReadingField | ChoiceField | TextField | CountField;
@@ -21,6 +21,8 @@ export type ChoiceField = {
   readonly id: string;
   readonly label: string;
   readonly options: readonly Option[];
+  /** The question of a step that is chosen from here, if it is one. */
+  readonly proof?: ChoiceProof;
 };
 
 /** `leads`: what choosing it does, where a step asks. */
@@ -38,6 +40,8 @@ export type TextField = {
   readonly minLength: number;
   readonly offers: readonly string[];
   readonly numeric: boolean;
+  /** The question of a step that is answered here, if it is one. */
+  readonly proof?: TextProof;
 };
 
 export type CountField = {
@@ -117,7 +121,7 @@ function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonl
         },
       ];
     case 'choice':
-      return [{ kind: 'choice', id: proof.field, label: proof.label, options: proof.options }];
+      return [{ kind: 'choice', id: proof.field, label: proof.label, options: proof.options, proof }];
     case 'text':
       return [
         {
@@ -127,6 +131,7 @@ function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonl
           minLength: proof.minLength,
           offers: proof.offers,
           numeric: proof.numeric,
+          proof,
         },
       ];
     case 'observation':

@@ -1,7 +1,7 @@
 import type { Key } from '../keys/key.ts';
 import { type Answer, BLANK, checkAnswer, textOf } from './answer.ts';
 import { answerKey } from './answer-key.ts';
-import { isDecided, isFieldAsked } from './asked.ts';
+import { isFieldAsked } from './asked.ts';
 import { sayAwaited } from './awaited.ts';
 import type { Field } from './field.ts';
 
@@ -41,9 +41,7 @@ type Answered = Pick<Entry, 'fields' | 'answers'>;
 
 /** Whether the answers so far ask for the field at this place; what is not asked is passed over and not shown. */
 export function isAskedAt({ fields, answers }: Answered, index: number): boolean {
-  // Once an answer says that the step cannot pass, what comes after it is not asked any more.
-  if (fields.some((field, at) => at < index && isDecided(field, textOf(field, answers[at]!)))) return false;
-  return isFieldAsked(fields[index]!, (id) => {
+  return isFieldAsked(fields, index, (id) => {
     const at = fields.findIndex((field) => field.id === id);
     return at < 0 ? undefined : textOf(fields[at]!, answers[at]!);
   });

@@ -3,7 +3,7 @@ import { sayTrouble } from '../../job/way-on.ts';
 import { JournalError } from '../../journal/error.ts';
 import type { App, OpenJob } from '../app/state.ts';
 import { CHALLENGE_FIELD } from '../challenge/screen.ts';
-import { isDecided, isFieldAsked } from '../entry/asked.ts';
+import { isFieldAsked } from '../entry/asked.ts';
 import { fieldsOf, valuesOf } from '../entry/field.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import type { JobPort } from '../port.ts';
@@ -73,13 +73,13 @@ async function oneCard(port: JobPort, job: OpenJob, at: string | null, dialogue:
   if (isHalfSaid(step)) tell(port, { do: 'begin', step: open.id }, dialogue, job);
   for (const line of cardLines(job, open.id)) dialogue.say(line);
   const answers: Record<string, string> = {};
-  for (const field of fieldsOf(step ? askedProofs(job, step) : open.proof)) {
-    if (!isFieldAsked(field, (id) => answers[id])) continue;
+  const fields = fieldsOf(step ? askedProofs(job, step) : open.proof);
+  for (const [index, field] of fields.entries()) {
+    if (!isFieldAsked(fields, index, (id) => answers[id])) continue;
     const heard = await ask(field, dialogue);
     if (heard.is === 'end') return 'end';
     if (heard.is === 'word') return said(port, job, open.id, heard.word, heard.rest, dialogue);
     answers[field.id] = heard.text;
-    if (isDecided(field, heard.text)) break;
   }
   const action: Action = { do: 'confirm', step: open.id, values: valuesOf(open.proof, answers) };
   return settle(port, action, dialogue);
