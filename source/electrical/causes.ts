@@ -37,6 +37,9 @@ export const CAUSES = {
   'under-voltage': 'too little voltage arrives at the end of the cable',
   'wrong-input': 'the pair is landed on another input',
   'common-loose': 'a common is loose',
+  'stand-in-elsewhere': 'what stands in for the loop sits on another input, or makes no contact',
+  'input-named-otherwise': 'this input goes by another name at the receiving side',
+  'input-failed': 'this input of the board has failed',
   'sounder-overload': 'the sounder draws more than its output gives',
 } as const;
 

@@ -26,6 +26,10 @@ export const FIRST_TRIES: Readonly<Partial<Record<Cause, string>>> = {
   'wrong-input':
     'Work it again and look whether another input changes; compare the conductors with the plan.',
   'common-loose': 'Pull at the common of this input; tighten it.',
+  'stand-in-elsewhere':
+    'Count the terminals from the end of the board, put it across again and press it home.',
+  'input-named-otherwise': 'Look at the receiving side for another name that changes, and mend the names.',
+  'input-failed': 'Put it across the next input: if that one shows, use another input or another board.',
   'contact-stuck-open': 'Look at the contact and its magnet; read the pair with the input off.',
   'contact-bridged': 'Read the pair with the contact worked: it must go open.',
   'cable-cut': 'Bridge the pair at the detector and read it at the panel.',

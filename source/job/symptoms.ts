@@ -125,6 +125,11 @@ const SYMPTOMS: readonly Symptom[] = [
     when: all(isOf('reading', 'ohms'), on(/^cold\./)),
     causes: ['cable-shorted', 'damp-cable', 'wrong-input'],
   },
+  // On the bench nothing of the field is connected: only the board and what stands in for a loop.
+  {
+    when: all(observed, on(/^prepare\.inputs/)),
+    causes: ['stand-in-elsewhere', 'input-named-otherwise', 'input-failed'],
+  },
   {
     when: all(observed, says(/nothing/)),
     causes: [
