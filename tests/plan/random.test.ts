@@ -8,6 +8,7 @@ import type { Plan } from '../../source/plan/plan.ts';
 import { planChangeover } from '../../source/plan/plan-changeover.ts';
 import { planToJson } from '../../source/plan/plan-to-json.ts';
 import { planToText } from '../../source/plan/plan-to-text.ts';
+import { BOARDS } from '../../source/screens/survey/options.ts';
 import { isLifeSafety } from '../../source/site/survey.ts';
 import { randomSurvey, shippedBoard, surveyArbitrary } from '../random-survey.ts';
 import { report, scale } from '../scale.ts';
@@ -192,9 +193,7 @@ describe(`${SURVEYS} random surveys (seeds from 0) give a plan or findings`, () 
 describe('whatever stands in a survey and on a board', () => {
   const runs = scale(2000, 0.1);
   test(`${runs} surveys (fast-check, seed 20) never crash the planner on none, one, or too many boards`, () => {
-    const boards = fc.array(fc.constantFrom('six-paired', 'eight-paired', 'twelve-supervised'), {
-      maxLength: 6,
-    });
+    const boards = fc.array(fc.constantFrom(...BOARDS.map(([name]) => name)), { maxLength: 6 });
     fc.assert(
       fc.property(surveyArbitrary({ fits: false }), boards, ({ survey }, names) => {
         const plan = planChangeover(

@@ -8,6 +8,7 @@ import { createStore } from '../../source/screens/app/store.ts';
 import { placesIn, rowsIn } from '../../source/screens/edit/state.ts';
 import type { ScreenSettings } from '../../source/screens/settings.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
+import { BOARDS } from '../../source/screens/survey/options.ts';
 import { parseSurvey } from '../../source/site/parse-survey.ts';
 import { appOf, keys, picture } from './drive.ts';
 
@@ -134,7 +135,7 @@ describe('a survey that somebody wrote by hand', () => {
     edit.goTo('Sounders', 'kp.emergencyKeys');
     edit.type('2');
     edit.goTo('boards', 'b1');
-    edit.type('3');
+    edit.type(`${BOARDS.findIndex(([name]) => name === 'twelve-supervised') + 1}`);
     const { text } = edit.shown();
     const survey = read(text);
     const zone = (id: string) => survey.zones.find((one) => one.id === id);

@@ -35,6 +35,7 @@ describe('boards', () => {
     (name, inputs, supervision) => {
       const board = shippedBoard(name, 'b7');
       expect(board).toMatchObject({ id: 'b7', generic: true });
+      expect(shippedBoard(name, '').id, 'the id in the file is its name').toBe(name);
       expect(board.inputs).toHaveLength(inputs);
       expect(board.supervision?.style ?? 'none').toBe(supervision);
     },
