@@ -66,7 +66,7 @@ describe('a sweep', () => {
   test('of many points shows them in columns, and on the least screen as many as fit', () => {
     const many = { ...SWEEP, points: Array.from({ length: 48 }, (_, index) => `old:${index + 1}`) };
     const fields = fieldsOf([many]);
-    const entry = newEntry(fields, { [`${many.field}.greatest`]: '0' });
+    const entry = newEntry(fields, { [`${many.field}.greatest`]: '0.01' });
     for (const columns of [60, 80, 120]) {
       const room = roomOf(appOf({ columns, rows: 20 }));
       const { lines } = viewEntry(entry, room, 12);

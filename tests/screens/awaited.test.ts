@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { valuesOf } from '../../source/screens/entry/field.ts';
 import { caseAt } from './cases.ts';
-import { drive, SHIFT, TO_DEAD } from './drive.ts';
+import { drive, SHIFT, TO_DEAD, TO_PROOF } from './drive.ts';
+import { STEPS } from './small-job.ts';
 
 const TO_CHOICE = [...SHIFT, '1', 'enter'] as const;
 
@@ -38,5 +40,29 @@ describe('a key that a question has no use for is not dropped without a word', (
     const driven = caseAt('form-leave', { columns: 80, rows: 24 });
     driven.press('1', 'z');
     expect(driven.picture()).toContain('Nothing was taken.');
+  });
+});
+
+describe('a sweep', () => {
+  test('that met nothing at all is not asked where it met it', () => {
+    const { press, picture } = drive();
+    press(...TO_PROOF, '0', 'enter');
+    expect(picture()).not.toContain('Where was it met?');
+    expect(picture()).toContain('How many points were touched?');
+  });
+
+  test('that met anything is asked, until it is mended to nothing', () => {
+    const { press, picture } = drive();
+    press(...TO_PROOF, ...'0.02', 'enter');
+    expect(picture()).toContain('Where was it met?');
+    press('up', 'erase', 'erase', 'erase', 'erase', '0', 'enter');
+    expect(picture()).toContain('How many points were touched?');
+  });
+
+  test('hands in that it was met nowhere', () => {
+    const sweep = STEPS.flatMap(({ proof }) => proof).find(({ kind }) => kind === 'sweep')!;
+    const { field } = sweep;
+    const values = valuesOf([sweep], { [`${field}.greatest`]: '0.0', [`${field}.points`]: '14' });
+    expect(values[field]).toEqual({ greatest: '0.0', at: 'nowhere', points: 14 });
   });
 });

@@ -8,13 +8,16 @@ type AnswerOf = (id: string) => string | undefined;
 
 /**
  * Whether the answers before it ask for the field at this place: nobody is to make up a second reading of a voltage that
- * was not met, nor to read ohms on a live pair, nor to go on touching where hands come off.
+ * was not met, nor the place of a voltage that was not met, nor to read ohms on a live pair, nor to go on touching where
+ * hands come off.
  */
 export function isFieldAsked(fields: readonly Field[], index: number, answerOf: AnswerOf): boolean {
   const field = fields[index];
   if (field === undefined) return false;
   const isEnded = (before: Field) => endsItsCard(before, answerOf) && !isPartOf(field, before);
   if (fields.slice(0, index).some(isEnded)) return false;
+  if (field.id.endsWith('.at') && isNothing(answerOf(`${field.id.slice(0, -'.at'.length)}.greatest`)))
+    return false;
   if (field.kind !== 'reading' || field.scale?.kind !== 'reading') return true;
   return isAsked(field.scale, metIn(answerOf), answerOf);
 }
@@ -36,6 +39,11 @@ function isPartOf(field: Field, sweep: Field): boolean {
 
 const metIn = (answerOf: AnswerOf) => (id: string) =>
   voltsIn(answerOf(`${id}.greatest`) ?? answerOf(id) ?? '');
+
+/** Whether a sweep met nothing at all: then there is no place to name. */
+export function isNothing(greatest: string | undefined): boolean {
+  return voltsIn(greatest ?? '') === 0;
+}
 
 function voltsIn(text: string): number | null {
   const parsed = parseQuantity(text.trim(), 'volts', 'field-unit');

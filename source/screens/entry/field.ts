@@ -1,6 +1,7 @@
 import type { TypedValue } from '../../job/action.ts';
 import { NOWHERE } from '../../procedure/judge.ts';
 import type { ChoiceProof, Proof, ReadingProof, SweepProof, TextProof } from '../../procedure/step.ts';
+import { isNothing } from './asked.ts';
 
 /** One thing to be answered: what a form is made of. A proof is one field, a sweep three. */
 export type Field = ReadingField | ChoiceField | TextField | CountField;
@@ -157,7 +158,9 @@ export function valuesOf(
       proof.kind === 'sweep' && answers[`${proof.field}.greatest`]
         ? {
             greatest: answers[`${proof.field}.greatest`] ?? '',
-            at: answers[`${proof.field}.at`] ?? '',
+            at: isNothing(answers[`${proof.field}.greatest`])
+              ? NOWHERE
+              : (answers[`${proof.field}.at`] ?? ''),
             points: Number(answers[`${proof.field}.points`] ?? 0),
           }
         : (answers[proof.field] ?? ''),
