@@ -4,7 +4,7 @@ import type { Journal } from '../journal/journal.ts';
 import { writeLedger } from '../journal/ledger.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import type { System } from '../journal/system.ts';
-import type { JobEvent } from '../procedure/state.ts';
+import type { JobEvent, JobState } from '../procedure/state.ts';
 import { tidyPrivate } from './private.ts';
 import type { Replay } from './replay.ts';
 import type { Break } from './sitting.ts';
@@ -16,12 +16,22 @@ export type Ledger = (() => string) | undefined;
 /** Keys in the screens leave a trace at most this often. */
 const HERE_EVERY_MILLISECONDS = 5 * 60 * 1000;
 
+/** How a job stood before this program took it up. */
+type Before = {
+  /** When the last record was written; null where there was none. */
+  readonly lastAt: string | null;
+  readonly person: string | null;
+  readonly sitting: JobState['context']['sitting'];
+};
+
 /** A job whose journal this program holds: appending, sittings, the seal. */
 export class HeldJob extends JobView {
   protected readonly system: System;
   protected readonly sitting: 'screens' | 'act';
   protected readonly ledger: Ledger;
   protected journal: Journal;
+  /** How it stood before a sitting began with its opening. */
+  readonly before: Before;
   #hereAt = 0;
   #ledgerTrouble: string | null = null;
 
@@ -31,6 +41,8 @@ export class HeldJob extends JobView {
     this.system = system;
     this.sitting = sitting;
     this.ledger = ledger;
+    const { person, sitting: lastSitting } = replay.state.context;
+    this.before = { lastAt: replay.lastRecord?.at ?? null, person, sitting: lastSitting };
     this.goOnIn(journal);
   }
 

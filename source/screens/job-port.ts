@@ -3,7 +3,6 @@ import { readHistory } from '../job/history.ts';
 import { detailOf } from '../job/history-detail.ts';
 import type { Job } from '../job/job.ts';
 import { valueNamed } from '../job/records.ts';
-import type { ReadOnlyJob } from '../job/view.ts';
 import type { System } from '../journal/system.ts';
 import { verifyJournal } from '../journal/verify.ts';
 import { lookUp } from '../procedure/lookup.ts';
@@ -12,8 +11,8 @@ import type { JobLook, JobPort } from './port.ts';
 import { rehearsalOf } from './rehearsal-port.ts';
 import { localTime } from './times.ts';
 
-/** An open job as the screens see it. `before`: as it stood before this sitting began. */
-export function portOf(job: Job, before: ReadOnlyJob | null, system: System): JobPort {
+/** An open job as the screens see it. */
+export function portOf(job: Job, system: System): JobPort {
   const rehearsal = rehearsalOf(job);
   return {
     id: job.id,
@@ -33,7 +32,7 @@ export function portOf(job: Job, before: ReadOnlyJob | null, system: System): Jo
       const { says, head } = verifyJournal(job.dir);
       return head === null ? [says] : [says, `Head ${head}`];
     },
-    briefing: () => briefingOf(job, before, system.now()),
+    briefing: () => briefingOf(job, system.now()),
     history: (filter) =>
       [...readHistory(job.dir, filter)].map((entry) => ({
         n: entry.n,
@@ -47,7 +46,7 @@ export function portOf(job: Job, before: ReadOnlyJob | null, system: System): Jo
     previewCorrection: (set) => job.previewCorrection(set),
     readDraft: () => readDraft(job.dir),
     writeDraft: (draft) => writeDraft(job.dir, draft),
-    carryOn: (into) => portOf(job.continueIn(into), null, system),
+    carryOn: (into) => portOf(job.continueIn(into), system),
     here: () => job.here(),
     close: () => job.close(),
   };

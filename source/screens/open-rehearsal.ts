@@ -6,6 +6,7 @@ import { readJob } from '../job/read-job.ts';
 import { readSiteFiles, type SiteRead } from '../job/site-files.ts';
 import type { System } from '../journal/system.ts';
 import { drawFaults } from '../rehearsal/draw-faults.ts';
+import { enterBuilding } from '../rehearsal/technician/visit.ts';
 import { wiringAsFound } from '../site/wiring-as-found.ts';
 import { portOf } from './job-port.ts';
 import type { JobPort, Wrong } from './port.ts';
@@ -30,6 +31,8 @@ export function openRehearsal(
   const seed = high * 256 + low + 1;
   const scene = { survey, wiring: wiringAsFound(survey), boards };
   const faults = 'fault' in wrong ? [wrong.fault] : drawFaults(scene, seed, wrong.drawn);
+  if ('fault' in wrong && enterBuilding(scene, seed, faults).faults.length === 0)
+    return 'This building has no place for that. Choose something else to be wrong in it.';
   const made = createJob({
     surveyText,
     surveyFile,
@@ -42,7 +45,7 @@ export function openRehearsal(
   if ('problems' in made) return `The rehearsal cannot be planned. ${made.problems[0]?.says ?? ''}`;
   if ('blocked' in made)
     return `The plan is blocked, so there is nothing to rehearse. ${made.blocked[0]?.message ?? ''}`;
-  return portOf(made, null, system);
+  return portOf(made, system);
 }
 
 function siteOfJob(dir: string): SiteRead {

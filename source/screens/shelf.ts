@@ -125,7 +125,7 @@ function startFrom(file: string, dir: string, system: System, ledger: () => stri
   const made = createJob({ surveyText, surveyFile, boards, dir, system, sitting: 'screens', ledger });
   if ('problems' in made) return problemsSay(made.problems);
   if ('blocked' in made) return `The plan is blocked, so no work starts. ${made.blocked[0]?.message ?? ''}`;
-  return portOf(made, null, system);
+  return portOf(made, system);
 }
 
 function problemsSay(problems: readonly Problem[]): string {
@@ -134,8 +134,7 @@ function problemsSay(problems: readonly Problem[]): string {
 }
 
 function openPort(dir: string, system: System, ledger: () => string): JobPort {
-  const before = readJob(dir);
-  return portOf(Job.open(dir, system, 'screens', ledger), before, system);
+  return portOf(Job.open(dir, system, 'screens', ledger), system);
 }
 
 function freeFolder(path: string): string {

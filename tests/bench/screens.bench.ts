@@ -66,7 +66,7 @@ function demoShelf(home: string): JobShelf {
       system,
       sitting: 'screens',
     });
-    return made instanceof Job ? portOf(made, null, system) : 'The demo cannot be planned.';
+    return made instanceof Job ? portOf(made, system) : 'The demo cannot be planned.';
   };
   return { ...shelfOf(home, system), openDemo };
 }

@@ -1,22 +1,20 @@
 import type { Job } from '../../job/job.ts';
-import type { ReadOnlyJob } from '../../job/view.ts';
 import type { Act } from '../../procedure/step.ts';
 import type { Briefing } from '../port.ts';
 import { spanWords } from '../times.ts';
 
 /** What somebody who comes back must know, from the job as it is and as it stood before this sitting. */
-export function briefingOf(job: Job, before: ReadOnlyJob | null, now: Date): Briefing {
+export function briefingOf(job: Job, now: Date): Briefing {
   const next = job.next();
-  const last = before?.lastRecord ?? null;
-  const person = before?.state.context.person ?? null;
-  const seconds = last === null ? 0 : Math.max(0, (now.getTime() - Date.parse(last.at)) / 1000);
-  const by = person === null ? '' : `, ${before?.nameOf(person)} was working`;
+  const { lastAt, person, sitting } = job.before;
+  const seconds = lastAt === null ? 0 : Math.max(0, (now.getTime() - Date.parse(lastAt)) / 1000);
+  const by = person === null ? '' : `, ${job.nameOf(person)} was working`;
   const done = job.procedure.steps.findLast((step) => job.state.context.status[step.id] === 'done');
   const { supply } = job.state;
   return {
     who: next.personName,
     since:
-      last === null || before?.state.context.sitting === 'none'
+      lastAt === null || sitting === 'none'
         ? 'the job is new'
         : `${spanWords(seconds)} since the last record${by}`,
     wasThen: sources(job),
