@@ -1,4 +1,9 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { challengeTo } from '../../source/job/challenge.ts';
+import type { AppEvent } from '../../source/screens/app/state.ts';
 import type { ScreenSettings } from '../../source/screens/settings.ts';
+import { CLUB } from './club.ts';
 import { drive, SHIFT, type Size } from './drive.ts';
 import { smallJob } from './small-job.ts';
 
@@ -8,6 +13,26 @@ const TOLD = ['1', 'enter', '2', 'enter'] as const;
 const TAGGED = ['1', '7', 'enter'] as const;
 const SWEPT = ['0', '.', '0', '2', 'enter', '1', '2', 'enter', '1', '4', 'enter'] as const;
 const MEASURING = [...SHIFT, ...TOLD, ...TAGGED, ...SWEPT] as const;
+
+const WRITTEN = join(import.meta.dirname, '../../fixtures/sailing-club/survey.yaml');
+
+/** The survey of the club while it is typed, after so many keys. */
+function entering({ store, press }: Driven, count: number): void {
+  store.dispatch({ type: 'survey', answers: {} });
+  for (const label of CLUB.slice(0, count)) press(...(label.startsWith('"') ? label.slice(1) : [label]));
+}
+
+/** The survey of the demo while it is changed. */
+function editing({ store, press }: Driven, ...labels: readonly string[]): void {
+  const text = readFileSync(WRITTEN, 'utf8');
+  store.dispatch({
+    type: 'editing',
+    file: '/jobs/harbour.yaml',
+    draft: { original: text, text, asking: null, place: null },
+  });
+  store.dispatch({ type: 'checked', findings: ['The standby battery is too small.'] });
+  press(...labels);
+}
 
 /** Every screen, and how to come to it. */
 export const CASES: Readonly<Record<string, (driven: Driven) => void>> = {
@@ -66,6 +91,54 @@ export const CASES: Readonly<Record<string, (driven: Driven) => void>> = {
     press(...MEASURING, '2', '1', '9', '0', 'enter', '1', 'enter', 'left');
     pick('close');
   },
+  challenge: ({ store, press }) => {
+    press('enter');
+    const action = { do: 'start-shift', name: 'Nadia', instrument: 'My own meter', zero: '25' } as const;
+    const challenge = challengeTo(action, null, null)!;
+    const { job } = store.get();
+    const acted = {
+      format: 'loopward/acted@1',
+      challenge: challenge.name,
+      says: challenge.says,
+      next: job!.next,
+    };
+    store.dispatch({ type: 'acted', action, acted, job: job! } as AppEvent);
+  },
+  'form-found': ({ press, pick }) => {
+    press(...MEASURING, 'left');
+    pick('found');
+  },
+  'form-survey-file': ({ store, pick }) => {
+    store.dispatch({ type: 'jobs', jobs: store.get().jobs, surveys: [] });
+    pick('survey-file');
+  },
+  'form-carry-on': ({ store, press }) => {
+    press(...MEASURING);
+    const lost = { do: 'note', text: 'The lid was bent when we came.' } as const;
+    store.dispatch({
+      type: 'not-saved',
+      dir: '/jobs/small',
+      action: lost,
+      offers: ['/media/stick/small-2', '/home/nadia/small-2'],
+    });
+    press('+');
+  },
+  'not-saved': ({ store, press }) => {
+    press(...MEASURING);
+    store.dispatch({ type: 'not-saved', dir: '/jobs/small', action: null, offers: [] });
+    store.dispatch({ type: 'trouble', says: 'NOT SAVED: /jobs/small takes no more records.' });
+  },
+  survey: (driven) => entering(driven, 0),
+  'survey-choice': (driven) => entering(driven, 2),
+  'survey-zone': (driven) => entering(driven, 26),
+  'survey-end': (driven) => entering(driven, CLUB.length),
+  edit: (driven) => editing(driven),
+  'edit-zone': (driven) => editing(driven, 'down', 'down', 'enter'),
+  'edit-field': (driven) => editing(driven, 'down', 'down', 'enter', 'down', 'down', 'enter'),
+  'edit-typed': (driven) => editing(driven, 'enter', 'enter', ...'The old boat house'),
+  'edit-add': (driven) => editing(driven, 'down', 'down', 'enter', 'end', 'up', 'enter'),
+  'edit-remove': (driven) => editing(driven, 'down', 'down', 'enter', 'end', 'enter'),
+  'edit-end': (driven) => editing(driven, 'end', 'enter'),
   closed: ({ press, pick }) => {
     press(...MEASURING, '2', '1', '9', '0', 'enter', '1', 'enter', 'left');
     pick('close');

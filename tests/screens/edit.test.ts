@@ -5,10 +5,13 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { realSystem } from '../../source/journal/system.ts';
 import { type Screen, top } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
+import { type Removing, removal } from '../../source/screens/edit/remove.ts';
+import { siteOf } from '../../source/screens/edit/site.ts';
 import { placesIn, rowsIn } from '../../source/screens/edit/state.ts';
 import type { ScreenSettings } from '../../source/screens/settings.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
 import { BOARDS } from '../../source/screens/survey/options.ts';
+import { applyCorrection } from '../../source/site/correct-survey.ts';
 import { parseSurvey } from '../../source/site/parse-survey.ts';
 import { appOf, keys, picture } from './drive.ts';
 
@@ -226,5 +229,60 @@ describe('a survey that somebody wrote by hand', () => {
     edit.type('"20 m', 'enter');
     expect(read(edit.shown().text).cables[1]?.lengthMetres).toBe(20);
     expect(edit.picture()).toContain('20 m = 65.6 ft');
+  });
+});
+
+describe('what is taken out of a survey', () => {
+  const text = readFileSync(WRITTEN, 'utf8');
+  const site = () => {
+    const read = siteOf(text);
+    if (!read) throw new Error('The demo cannot be read.');
+    return read;
+  };
+  const parts: readonly Removing[] = [
+    ...site().survey.detectors.map(({ id }) => ({ what: 'detector', id }) as const),
+    ...site().survey.zones.map(({ id }) => ({ what: 'zone', id }) as const),
+  ].filter(({ id }) => id !== 'galley-smoke' && id !== 'z7');
+
+  test.each(['galley-smoke', 'z7'])('is never a life-safety circuit: %s stays, and is left alone', (id) => {
+    const { changes, says } = removal(site(), { what: id === 'z7' ? 'zone' : 'detector', id });
+    expect(changes).toEqual([]);
+    expect(says).toContain('life safety');
+  });
+
+  test.each(parts)(
+    '$what $id goes with what only it needs, and every other line stays as written',
+    (part) => {
+      const { changes } = removal(site(), part);
+      const corrected = applyCorrection(text, changes);
+      expect(corrected).toMatchObject({ ok: true });
+      if (!corrected.ok) return;
+      const before = text.split('\n');
+      const { survey } = corrected;
+      expect([...survey.detectors, ...survey.zones].map(({ id }) => id)).not.toContain(part.id);
+      const changed = corrected.text.split('\n').filter((line) => !before.includes(line));
+      // A list of detectors, or how they are joined, is written anew; nothing else is.
+      for (const line of changed)
+        expect(line).toMatch(/detectors|joined|mayShare|resistorAt|zones|id: z|loop/);
+      const used = new Set(
+        [...survey.detectors, ...survey.sounders, ...survey.keypads].map((one) => one.cable),
+      );
+      const gone = site().survey.cables.filter(({ id }) => !survey.cables.some((one) => one.id === id));
+      for (const { id } of gone) expect(used).not.toContain(id);
+    },
+  );
+
+  test('is asked about with what goes with it, and stays where nobody says yes', () => {
+    const { goTo, type, shown, picture: seen } = editing();
+    goTo('Zone z1');
+    type('end', 'enter');
+    expect(seen()).toContain('Take zone z1 out of the survey?');
+    expect(seen().replaceAll(/\s+/g, ' ')).toContain('Its screws 8 and 9 stay on the panel');
+    type('enter', '1');
+    expect(shown().text).toBe(text);
+    type('end', 'enter', '2');
+    expect(shown().place).toBeNull();
+    expect(placesIn(shown().text).map(({ id }) => id)).not.toContain('zone z1');
+    expect(seen()).toContain('changed, not saved yet');
   });
 });

@@ -1,6 +1,6 @@
 import { remember } from '../../plan/remember.ts';
 import type { Survey } from '../../site/survey.ts';
-import { BOARDS } from '../survey/options.ts';
+import { BOARDS, FEEDS } from '../survey/options.ts';
 import type { Question } from '../survey/question.ts';
 import {
   answerOf,
@@ -8,12 +8,14 @@ import {
   DETECTOR_FIELDS,
   type FieldDef,
   KEYPAD_FIELDS,
+  type Options,
   OUTSIDE_FIELDS,
   questionFor,
   SITE_FIELDS,
   SOUNDER_FIELDS,
   zoneFields,
 } from './fields.ts';
+import type { Removing } from './remove.ts';
 import { namesIn, type Site, writtenAt } from './site.ts';
 
 /** A part of the survey that is gone through together: a zone with its detectors, the sounders, the boards. */
@@ -33,7 +35,8 @@ export type Row =
       readonly assumed: string | null;
       readonly question: Question;
     }
-  | { readonly kind: 'add'; readonly adding: Adding; readonly label: string };
+  | { readonly kind: 'add'; readonly adding: Adding; readonly label: string }
+  | { readonly kind: 'remove'; readonly removing: Removing; readonly label: string };
 
 /** The parts of a survey, in the order in which they are gone through; the last lines add to it and save it. */
 export const placesOf = remember(({ survey, written }: Site): readonly Place[] => {
@@ -42,7 +45,11 @@ export const placesOf = remember(({ survey, written }: Site): readonly Place[] =
   const spare = otherCables(survey);
   return [
     { id: 'site', title: 'The place', says: survey.site.name },
-    { id: 'outside', title: 'Feed and panel', says: survey.outside.feed },
+    {
+      id: 'outside',
+      title: 'Feed and panel',
+      says: labelOf(FEEDS, survey.outside.feed),
+    },
     ...survey.zones.map(({ id, name, detectors }) => ({
       id: `zone ${id}`,
       title: `Zone ${id}, ${name}`,
@@ -59,6 +66,10 @@ export const placesOf = remember(({ survey, written }: Site): readonly Place[] =
     { id: 'finish', title: 'Save', says: 'and open a job on it, or not' },
   ];
 });
+
+function labelOf(options: Options, id: string): string {
+  return options.find(([one]) => one === id)?.[1] ?? id;
+}
 
 // Those that no detector, sounder or keypad names: a telephone line, a run that is joined on the way.
 function otherCables(survey: Survey): readonly string[] {
@@ -96,6 +107,7 @@ export function rowsOf(site: Site, place: string): readonly Row[] {
     return otherCables(survey).flatMap((id): Row[] => [
       { kind: 'head', text: `Cable ${id}` },
       ...cable(id, `Cable ${id}`),
+      remove('cable', id, `Cable ${id}`),
     ]);
   }
   if (place === 'boards') return make('', 'New boards', boardFields(site));
@@ -109,9 +121,15 @@ export function rowsOf(site: Site, place: string): readonly Row[] {
       { kind: 'head', text: detector.name },
       ...make(`detectors.${detector.id}`, detector.name, DETECTOR_FIELDS),
       ...cable(detector.cable, detector.name),
+      remove('detector', detector.id, detector.name),
     ]),
     { kind: 'add', adding: 'detector', label: 'Another detector in this zone' },
+    remove('zone', zone.id, `Zone ${zone.id} with all that is in it`),
   ];
+}
+
+function remove(what: Removing['what'], id: string, name: string): Row {
+  return { kind: 'remove', removing: { what, id }, label: `${name}: take it out of the survey` };
 }
 
 function fieldRow(site: Site, base: string, about: string, def: FieldDef): Row {

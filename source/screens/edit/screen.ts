@@ -75,7 +75,8 @@ export const EDIT: ScreenDef<EditScreen> = {
     const findings = findingLines(screen.findings, wide ? { ...room, columns: SIDE_COLUMNS } : room);
     const below = wide ? [] : findings.slice(0, 2);
     const asked = question && questionLines(question, { ...screen, held: question.standard }, left, units);
-    const space = room.rows - 10 - below.length;
+    // The row left free, head, foot and a row between; the title of the list and what stands below it.
+    const space = room.rows - 9 - noticeLines(app, room).length - (below.length > 0 ? below.length + 1 : 0);
     const lines = asked?.lines ?? listLines(screen, left, space, units);
     return {
       head: plainHead('loopward', `survey ${screen.file.split(/[/\\]/).at(-1)}`, room),
@@ -103,23 +104,18 @@ function listLines(
     const rows = places.map((place, index): { here: boolean; line: Line } => ({
       here: index === screen.placeAt,
       line: [
-        { text: padText(place.title, 24), bold: index === screen.placeAt },
+        { text: padText(place.title, 22), bold: index === screen.placeAt },
         { text: ` ${place.says}`, tone: 'quiet' },
       ],
     }));
     return [[{ text: `The survey, ${state}` }], EMPTY, ...marked(rows, screen.placeAt, space, room)];
   }
   const title = places.find(({ id }) => id === screen.place)?.title ?? '';
-  const rows = windowed(
-    rowsIn(screen).map((row, index) => ({ row, here: index === screen.at })),
-    screen.at,
-    space,
-  );
-  return [
-    [{ text: title, bold: true }],
-    EMPTY,
-    ...rows.map(({ row, here }) => mark(here, rowLine(row, here, units), room)),
-  ];
+  const rows = rowsIn(screen).map((row, index) => {
+    const here = index === screen.at;
+    return { here, line: rowLine(row, here, units) };
+  });
+  return [[{ text: title, bold: true }], EMPTY, ...marked(rows, screen.at, space, room)];
 }
 
 function marked(
@@ -128,7 +124,14 @@ function marked(
   space: number,
   room: Room,
 ): readonly Line[] {
-  return windowed(rows, at, space).map(({ here, line }) => mark(here, line, room));
+  const isLong = rows.length > space;
+  const shown = windowed(rows, at, isLong ? space - 1 : space);
+  const from = rows.indexOf(shown[0]!);
+  const says = `${room.glyphs.more} ${from + 1} to ${from + shown.length} of ${rows.length}`;
+  return [
+    ...shown.map(({ here, line }) => mark(here, line, room)),
+    ...(isLong ? [[{ text: says, tone: 'focus' as const }]] : []),
+  ];
 }
 
 function mark(here: boolean, line: Line, room: Room): Line {
@@ -138,6 +141,7 @@ function mark(here: boolean, line: Line, room: Room): Line {
 function rowLine(row: Row, here: boolean, units: ScreenSettings['units']): Line {
   if (row.kind === 'head') return [{ text: row.text, bold: true }];
   if (row.kind === 'add') return [{ text: `+ ${row.label}`, bold: here }];
+  if (row.kind === 'remove') return [{ text: `- ${row.label}`, bold: here }];
   return [
     { text: padText(`  ${row.def.label}`, 17), tone: 'quiet' },
     ...(row.held === null

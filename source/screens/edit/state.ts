@@ -6,12 +6,14 @@ import { settleTyped, typingKey } from '../survey/typing.ts';
 import { adding } from './add.ts';
 import { valuesOf } from './fields.ts';
 import { type Adding, placesOf, type Row, rowsOf } from './places.ts';
+import { type Removing, removal, removalQuestion } from './remove.ts';
 import { siteOf } from './site.ts';
 
 /** What has the keys beside the rows: a field that is changed, something that is added, the end. */
 export type Asking =
   | { readonly kind: 'field'; readonly row: number }
   | { readonly kind: 'add'; readonly adding: Adding; readonly zone: string | null; readonly answers: Answers }
+  | { readonly kind: 'remove'; readonly removing: Removing }
   | { readonly kind: 'finish' };
 
 /** A survey file that is changed, place by place. `place`: the one that is open; null where they are all listed. */
@@ -79,6 +81,7 @@ export function askedIn(screen: EditScreen): Question | null {
     return row?.kind === 'field' ? row.question : null;
   }
   const site = siteOf(screen.text);
+  if (asking.kind === 'remove') return site && removalQuestion(site, asking.removing);
   return site && adding(site, asking.adding, asking.zone, asking.answers).open;
 }
 
@@ -125,6 +128,8 @@ function take(app: App, screen: EditScreen): Turn {
     const zone = screen.place.startsWith('zone ') ? screen.place.slice('zone '.length) : null;
     return [withTop(app, { ...opened, asking: { kind: 'add', adding: row.adding, zone, answers: {} } }), []];
   }
+  if (row?.kind === 'remove')
+    return [withTop(app, { ...opened, asking: { kind: 'remove', removing: row.removing } }), []];
   return [
     row?.kind === 'field' ? withTop(app, { ...opened, asking: { kind: 'field', row: screen.at } }) : app,
     [],
@@ -145,6 +150,7 @@ function questionKey(app: App, screen: EditScreen, question: Question, key: Key)
   if (asking?.kind === 'finish') return finish(app, screen, settled.value);
   if (asking?.kind === 'field') return changeField(app, screen, asking.row, settled.value);
   if (asking?.kind === 'add') return goOnAdding(app, screen, asking, question, settled.value);
+  if (asking?.kind === 'remove') return takeOut(app, screen, asking.removing, settled.value);
   return null;
 }
 
@@ -189,6 +195,13 @@ function goOnAdding(
   return changed(app, screen, added.changes, { place: added.place });
 }
 
+function takeOut(app: App, screen: EditScreen, removing: Removing, answer: string): Turn {
+  const site = siteOf(screen.text);
+  if (!site || answer !== 'remove') return kept(app, { ...screen, asking: null, typed: '', says: null });
+  const { changes } = removal(site, removing);
+  return changed(app, screen, changes, { at: 0 });
+}
+
 /** The text with changes, where it can be read with them; else why not, and the question stays. */
 function changed(app: App, screen: EditScreen, changes: readonly Change[], then: Partial<EditScreen>): Turn {
   const corrected = applyCorrection(screen.text, changes, screen.file);
@@ -200,8 +213,14 @@ function changed(app: App, screen: EditScreen, changes: readonly Change[], then:
     return [withTop(app, { ...screen, typed: '', says }), []];
   }
   const after = { ...screen, ...then, text: corrected.text, asking: null, typed: '', says: null };
-  const placeAt = placesIn(after.text).findIndex(({ id }) => id === after.place);
-  const [next, effects] = kept(app, { ...after, placeAt: placeAt < 0 ? after.placeAt : placeAt });
+  const places = placesIn(after.text);
+  const placeAt = places.findIndex(({ id }) => id === after.place);
+  // What was taken out may have been the last of its place: then the places are listed again.
+  const held =
+    placeAt < 0
+      ? { ...after, place: null, placeAt: Math.min(after.placeAt, places.length - 1) }
+      : { ...after, placeAt };
+  const [next, effects] = kept(app, held);
   return [next, [...effects, { do: 'check-survey', text: after.text, file: screen.file }]];
 }
 

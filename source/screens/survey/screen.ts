@@ -51,7 +51,6 @@ export const SURVEY: ScreenDef<SurveyScreen> = {
     const { zones } = interview(screen.answers);
     const wide = room.columns >= SIDE_FROM_COLUMNS && !room.linear;
     const left = wide ? room.columns - SIDE_COLUMNS - 2 : room.columns;
-    const before = answeredLines(screen, question, room);
     const held = screen.answers[question.id] ?? question.standard;
     const asked = questionLines(
       question,
@@ -60,13 +59,15 @@ export const SURVEY: ScreenDef<SurveyScreen> = {
       app.settings.units,
     );
     const side = sideLines(screen, zones, { ...room, columns: wide ? SIDE_COLUMNS : room.columns });
+    // The question has the first word on the rows, then what was found, then the answers before it.
+    const free = room.rows - 7 - noticeLines(app, room).length - asked.lines.length;
+    const found = wide ? [] : [EMPTY, ...side].slice(0, Math.max(2, free));
+    const before = answeredLines(screen, question, room, free - found.length);
     const lines = [...before, ...asked.lines];
     return {
       head: plainHead('loopward', 'new survey', room),
       body: [],
-      pinned: wide
-        ? beside(lines, side, left, SIDE_COLUMNS, room)
-        : [...lines, EMPTY, ...side.slice(0, Math.max(2, room.rows - 8 - lines.length))],
+      pinned: wide ? beside(lines, side, left, SIDE_COLUMNS, room) : [...lines, ...found],
       low: noticeLines(app, room),
       foot: foot(workingRows(SURVEY.keys, { app, screen }), room),
       page: 0,
@@ -76,11 +77,11 @@ export const SURVEY: ScreenDef<SurveyScreen> = {
 };
 
 // The last answers stand above the question, so that one sees where one is.
-function answeredLines(screen: SurveyScreen, question: Question, room: Room): readonly Line[] {
+function answeredLines(screen: SurveyScreen, question: Question, room: Room, free: number): readonly Line[] {
   const { asked } = interview(screen.answers);
   const at = asked.findIndex((one) => one.id === question.id);
-  const before = asked.slice(0, at < 0 ? asked.length : at).slice(-4);
-  const rows = room.rows < 24 ? before.slice(-2) : before;
+  const most = Math.max(0, Math.min(4, free - 1));
+  const rows = most === 0 ? [] : asked.slice(0, at < 0 ? asked.length : at).slice(-most);
   return [
     ...rows.map(
       (one): Line => [
