@@ -24,7 +24,7 @@ const late = (name, made, call) => ({
  * mathematics, frames and ticks. A text of these alone is cut at each of them, without the tables of all writing.
  */
 export const ALONE =
-  /^[\x1b\x20-\x7e\xa1-\xac\xae-\xff\u2010-\u2027\u2190-\u21ff\u2260-\u22ff\u2500-\u25ff\u2713\u2717\u03a9\u2212]*$/;
+  /^[\x1b\x20-\x7e\xa1-\xac\xae-\xff\u2010-\u2027\u2039\u203a\u2190-\u21ff\u2260-\u22ff\u2500-\u25ff\u2713\u2717\u03a9\u2212]*$/;
 
 const lateSegmenter = (name, made) => ({
   from: `const ${name} = ${made};`,
@@ -131,25 +131,27 @@ const changes = {
   },
 };
 
-/** Tells what starts the program which program it starts, so that the code kept of another is not taken for its own. */
+/**
+ * Tells the program, and what starts it, which program it is: so that the code and the plans kept of another are not taken
+ * for its own. An executable keeps neither, and is told nothing.
+ */
 const digest = {
   name: 'digest',
   setup({ initialOptions: { absWorkingDir, outdir }, onEnd }) {
     onEnd(async ({ errors }) => {
-      // An executable has no such starter: its code is kept in it.
       if (errors.length > 0 || outdir === undefined) return;
-      const folder = resolve(absWorkingDir, outdir);
-      const starter = join(folder, 'cli.js');
-      const text = await readFile(starter, 'utf8');
+      const files = ['program.js', 'cli.js'].map((name) => join(resolve(absWorkingDir, outdir), name));
       const sum = createHash('sha256')
-        .update(await readFile(join(folder, 'program.js')))
+        .update(await readFile(files[0]))
         .digest('hex');
-      if (!text.includes('PROGRAM_DIGEST'))
-        throw new Error(`${starter} no longer asks for the program's digest`);
-      await writeFile(
-        starter,
-        text.replaceAll('PROGRAM_DIGEST', () => JSON.stringify(sum)),
-      );
+      for (const file of files) {
+        const text = await readFile(file, 'utf8');
+        if (!text.includes('PROGRAM_DIGEST')) throw new Error(`${file} no longer asks for the digest`);
+        await writeFile(
+          file,
+          text.replaceAll('PROGRAM_DIGEST', () => JSON.stringify(sum)),
+        );
+      }
     });
   },
 };

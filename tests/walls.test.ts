@@ -14,6 +14,7 @@ const FLOORS: Record<string, number> = {
   handover: 6,
   screens: 7,
   folders: 7,
+  'kept-file': 7,
   commands: 8,
   settings: 8,
   cli: 9,

@@ -1,10 +1,17 @@
+import type { PlanKeeper } from '../job/kept-plan.ts';
 import type { System } from '../journal/system.ts';
 import { runPlain } from './plain/run.ts';
 import { runScreens, type ScreensContext, type Start } from './run.ts';
 import { shelfOf } from './shelf.ts';
 
 /** Where the jobs are, and who works on them as a rule. */
-type JobsAt = { readonly system: System; readonly jobsFolder: string; readonly person?: string };
+type JobsAt = {
+  readonly system: System;
+  readonly jobsFolder: string;
+  readonly person?: string;
+  /** Where plans are kept that were made before. */
+  readonly keeper?: PlanKeeper | undefined;
+};
 
 /**
  * Opens the screens on the jobs of a folder.
@@ -16,8 +23,9 @@ export async function openScreens(start: Start, context: ScreensContext & JobsAt
     process.stderr.write('The screens need a terminal. Use --plain, or the commands next and act.\n');
     return 2;
   }
-  const { jobsFolder, system, person, settings } = context;
-  return runScreens(start, shelfOf(jobsFolder, system, person, settings?.labelSheet), context);
+  const { jobsFolder, system, person, settings, keeper } = context;
+  const shelf = shelfOf(jobsFolder, system, { usual: person, sheet: settings?.labelSheet, keeper });
+  return runScreens(start, shelf, context);
 }
 
 export type { Start } from './run.ts';
@@ -32,7 +40,8 @@ export async function openPlain(
   context: JobsAt,
   dialogue: { say(line: string): void; lines(): AsyncIterable<string>; err(line: string): void },
 ): Promise<number> {
-  const shelf = shelfOf(context.jobsFolder, context.system, context.person);
+  const { jobsFolder, system, person, keeper } = context;
+  const shelf = shelfOf(jobsFolder, system, { usual: person, keeper });
   const port = start.kind === 'demo' ? shelf.openDemo() : shelf.open(start.dir);
   if (typeof port === 'string') {
     dialogue.err(port);

@@ -8,6 +8,7 @@ import { carryOnIn } from '../job/carry-on.ts';
 import { createJob, newJobId } from '../job/create.ts';
 import { Job } from '../job/job.ts';
 import { jobFolders, ledgerFolder } from '../job/jobs.ts';
+import type { PlanKeeper } from '../job/kept-plan.ts';
 import { readJob } from '../job/read-job.ts';
 import { readSiteFiles } from '../job/site-files.ts';
 import type { ReadOnlyJob } from '../job/view.ts';
@@ -24,28 +25,40 @@ import { checkSurvey, readSurveyDraft, savedSurveys, saveSurvey, writeSurveyDraf
 import { localTime } from './times.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
 
+type Usual = {
+  readonly usual?: string | undefined;
+  readonly sheet?: string | undefined;
+  readonly keeper?: PlanKeeper | undefined;
+};
+
 /**
  * The jobs of a folder, served to the screens by the job room.
  *
  * @param usual who works here as a rule: offered at the start of a shift
  * @param sheet the sheet that labels are laid out for
+ * @param keeper where plans are kept that were made before
  */
-export function shelfOf(jobsFolder: string, system: System, usual = '', sheet = 'a4-65'): JobShelf {
+export function shelfOf(
+  jobsFolder: string,
+  system: System,
+  { usual = '', sheet = 'a4-65', keeper }: Usual = {},
+): JobShelf {
   const ledger = () => ledgerFolder(jobsFolder);
+  const openPort = (dir: string) => portOf(Job.open(dir, system, 'screens', ledger, keeper), system);
   return {
     list: () =>
       jobFolders(jobsFolder)
         .map(rowOf)
         .filter((row) => row !== null),
-    open: (dir) => tried(() => withUsual(openPort(dir, system, ledger), usual)),
+    open: (dir) => tried(() => withUsual(openPort(dir), usual)),
     elsewhere: (dir) =>
       [dir, join(homedir(), basename(dir))].map((path) => freeFolder(path)).filter((path) => path !== dir),
     carryOn: (dir, into) =>
       tried(() => {
         carryOnIn(dir, resolve(into), system);
-        return withUsual(openPort(resolve(into), system, ledger), usual);
+        return withUsual(openPort(resolve(into)), usual);
       }),
-    openDemo: () => tried(() => withUsual(openDemo(jobsFolder, system), usual)),
+    openDemo: () => tried(() => withUsual(openDemo(jobsFolder, system, openPort), usual)),
     faults: () => listFaults().map(({ name, says }) => ({ name, says })),
     openRehearsal: (dir, wrong) =>
       tried(() => withUsual(openRehearsal(jobsFolder, dir, wrong, system), usual)),
@@ -103,12 +116,12 @@ function tried(open: () => JobPort | string): JobPort | string {
 }
 
 // A demo that was closed is kept; the next one stands beside it.
-function openDemo(jobsFolder: string, system: System): JobPort | string {
+function openDemo(jobsFolder: string, system: System, openPort: (dir: string) => JobPort): JobPort | string {
   const ledger = () => ledgerFolder(jobsFolder);
   for (let number = 1; ; number++) {
     const dir = join(jobsFolder, number === 1 ? 'demo' : `demo-${number}`);
     if (!existsSync(join(dir, 'journal.jsonl'))) return startDemo(dir, system, ledger);
-    if (!readJob(dir).closed) return openPort(dir, system, ledger);
+    if (!readJob(dir).closed) return openPort(dir);
   }
 }
 
@@ -131,10 +144,6 @@ function startFrom(file: string, dir: string, system: System, ledger: () => stri
 function problemsSay(problems: readonly Problem[]): string {
   const [first] = problems;
   return first ? `${first.file}, ${first.field}: ${first.says}` : 'The survey cannot be read.';
-}
-
-function openPort(dir: string, system: System, ledger: () => string): JobPort {
-  return portOf(Job.open(dir, system, 'screens', ledger), system);
 }
 
 function freeFolder(path: string): string {

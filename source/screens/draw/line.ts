@@ -16,7 +16,7 @@ export type Line = readonly Span[];
 
 // Signs that take one column each, one code unit long: nearly all that is ever shown, and quickly counted.
 const ONE_COLUMN =
-  /^[\x20-\x7e\xa1-\xac\xae-\xff\u2010-\u2027\u2190-\u21ff\u2260-\u22ff\u2500-\u25ff\u2713\u2717\u03a9\u2212\u22ef]*$/;
+  /^[\x20-\x7e\xa1-\xac\xae-\xff\u2010-\u2027\u2039\u203a\u2190-\u21ff\u2260-\u22ff\u2500-\u25ff\u2713\u2717\u03a9\u2212\u22ef]*$/;
 
 /**
  * Columns a text takes in a terminal.
@@ -46,6 +46,7 @@ export const EMPTY: Line = [];
 let segmenter: Intl.Segmenter | undefined;
 
 export function graphemes(text: string): string[] {
+  if (ONE_COLUMN.test(text)) return [...text];
   segmenter ??= new Intl.Segmenter('en', { granularity: 'grapheme' });
   return Array.from(segmenter.segment(text), (part) => part.segment);
 }

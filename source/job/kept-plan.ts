@@ -1,0 +1,40 @@
+import { createHash } from 'node:crypto';
+import { deserialize, serialize } from 'node:v8';
+import type { Plan } from '../plan/plan.ts';
+import type { Basis } from './basis.ts';
+import type { Planner } from './planner.ts';
+import type { Private } from './private.ts';
+
+/** Where plans are kept that were made once. What is read from it must have been written by this very program. */
+export type PlanKeeper = {
+  /** @param key of 32 hexadecimal digits */
+  read(key: string): Uint8Array | undefined;
+  keep(key: string, bytes: Uint8Array): void;
+};
+
+/**
+ * A planner that makes each plan once: from the same survey and boards the same program makes the same plan. The place of
+ * a site is kept nowhere, so that it can be erased.
+ */
+export function keepingPlanner(planner: Planner, keeper: PlanKeeper): Planner {
+  const plan = (basis: Pick<Basis, 'survey' | 'boards'>, site: Private['site']): Plan => {
+    const key = keyOf(basis);
+    const kept = keeper.read(key);
+    if (kept !== undefined) return inPlace(deserialize(kept) as Plan, site);
+    const made = planner.plan(basis, null);
+    keeper.keep(key, serialize(made));
+    return inPlace(made, site);
+  };
+  return { ...planner, plan };
+}
+
+function keyOf({ survey, boards }: Pick<Basis, 'survey' | 'boards'>): string {
+  return createHash('sha256')
+    .update(JSON.stringify([survey, boards]))
+    .digest('hex')
+    .slice(0, 32);
+}
+
+function inPlace(plan: Plan, site: Private['site']): Plan {
+  return site === null ? plan : { ...plan, survey: { ...plan.survey, site } };
+}
