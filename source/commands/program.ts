@@ -25,7 +25,8 @@ export async function runProgram(argv: readonly string[], context: Context): Pro
     }
     code = await (await loaded()).run(given, context);
   });
-  for (const command of COMMANDS) {
+  // What is not named on the line is not asked for either: to describe all of them takes as long as some take to run.
+  for (const command of COMMANDS.filter(({ name }) => argv.includes(name))) {
     const one = describe(program.command(command.name), context)
       .summary(command.summary)
       .description(command.summary)
