@@ -59,7 +59,7 @@ test('every card of the demo, at every size: its action always in sight, its cau
         // Sources stand apart from what the cautions say, and whole where they stand at all.
         const says = step.cautions.map(({ text }) => text);
         for (const text of says) expect(all).not.toContain(`${squeezed(text)} (`);
-        const isSourced = all.includes('Cautions after') || (size.rows === 60 && says.length > 0);
+        const isSourced = all.includes('Sources of the cautions') || (size.rows === 60 && says.length > 0);
         const sources = isSourced ? step.cautions.flatMap(({ source }) => source.split('; ')) : [];
         const told = [...says, ...sources, open.why];
         for (const word of told.flatMap((text) => text.split(' '))) expect(all).toContain(word);

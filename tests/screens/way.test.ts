@@ -34,7 +34,7 @@ describe('the menu', () => {
   test('leads to reading a step again, which is then in hand', () => {
     const { job, press, pick, picture } = at([...TO_DEAD, ...'2190', 'enter']);
     press('left');
-    expect(picture()).toContain('Read again: do a step again that was done');
+    expect(picture()).toContain('Read a step again that was done');
     pick('redo');
     expect(picture()).toContain('Which step is to be read, or done, again?');
     expect(picture()).toMatch(/› ✓ Lift white of c1/);

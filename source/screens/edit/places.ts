@@ -107,7 +107,7 @@ export function rowsOf(site: Site, place: string): readonly Row[] {
     return otherCables(survey).flatMap((id): Row[] => [
       { kind: 'head', text: `Cable ${id}` },
       ...cable(id, `Cable ${id}`),
-      remove('cable', id, `Cable ${id}`),
+      remove('cable', id, `cable ${id}`),
     ]);
   }
   if (place === 'boards') return make('', 'New boards', boardFields(site));
@@ -124,12 +124,12 @@ export function rowsOf(site: Site, place: string): readonly Row[] {
       remove('detector', detector.id, detector.name),
     ]),
     { kind: 'add', adding: 'detector', label: 'Another detector in this zone' },
-    remove('zone', zone.id, `Zone ${zone.id} with all that is in it`),
+    remove('zone', zone.id, `zone ${zone.id} and all that is in it`),
   ];
 }
 
 function remove(what: Removing['what'], id: string, name: string): Row {
-  return { kind: 'remove', removing: { what, id }, label: `${name}: take it out of the survey` };
+  return { kind: 'remove', removing: { what, id }, label: `Take ${name} out of the survey` };
 }
 
 function fieldRow(site: Site, base: string, about: string, def: FieldDef): Row {

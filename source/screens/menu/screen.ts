@@ -25,7 +25,7 @@ const MENUS: Readonly<Record<string, Menu>> = {
       { does: 'menu-stop', says: 'Stop for now: away, pause, night, somebody else' },
       { does: 'menu-look', says: 'Look: all steps, plan, history, all keys' },
       { does: 'menu-change', says: 'Change: deviate, correct the survey' },
-      { does: 'redo', says: 'Read again: do a step again that was done (reopen)' },
+      { does: 'redo', says: 'Read a step again that was done (reopen)' },
     ],
   },
   'menu-help': {

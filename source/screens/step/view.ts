@@ -120,7 +120,9 @@ function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Ca
     ],
     drawing,
     sources:
-      sources === '' ? [] : [EMPTY, ...wrapped(`Cautions after ${sources}.`, columns, { tone: 'quiet' })],
+      sources === ''
+        ? []
+        : [EMPTY, ...wrapped(`Sources of the cautions: ${sources}`, columns, { tone: 'quiet' })],
   };
 }
 
