@@ -82,3 +82,19 @@ test('all keys, and the way out, can be picked on the first screen', () => {
   pick('quit');
   expect(store.get().exit).toBe(0);
 });
+
+test('the left arrow alone leads out of a survey, a path and a note with nothing typed', () => {
+  const { store, press, pick } = atJobs();
+  for (const value of ['new', 'survey-file']) {
+    pick(value);
+    press('left');
+    expect(top(store.get()).kind).toBe('jobs');
+  }
+  pick('demo');
+  press('enter', ...'Nadia', 'enter', '1', 'enter', ...'0.3', 'enter', 'left', '4');
+  pick('note');
+  expect(top(store.get()).kind).toBe('form');
+  press('left');
+  expect(top(store.get()).kind).toBe('step');
+  store.close();
+});

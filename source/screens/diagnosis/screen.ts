@@ -89,6 +89,7 @@ export const DIAGNOSIS: ScreenDef<DiagnosisScreen> = {
       foot: true,
       works: ({ app }) => app.job?.rehearsal === true,
     },
+    { keys: ['7', '?'], does: 'help', says: 'all keys', foot: true },
     { keys: ['n'], does: 'note', says: 'note', foot: true },
     { keys: ['k'], does: 'correct', says: 'correct the survey', foot: true },
     { keys: ['c'], does: 'cannot', says: 'cannot', foot: true, works: owed },

@@ -47,21 +47,29 @@ export const FORM: ScreenDef<FormScreen> = {
       foot: true,
       works: ({ screen }) => isTouched(screen.entry),
     },
-    { keys: ['escape'], does: 'back', says: 'back, nothing is recorded', foot: true },
     {
-      keys: ['left'],
+      keys: ['left', 'escape'],
       does: 'back',
       says: 'back, nothing is recorded',
-      foot: false,
+      foot: true,
       works: ({ screen }) => !isTouched(screen.entry),
+    },
+    {
+      keys: ['escape'],
+      does: 'back',
+      says: 'back, nothing is recorded',
+      foot: true,
+      works: ({ screen }) => isTouched(screen.entry),
     },
     { keys: ['page-down'], does: 'page-down', says: 'next page', foot: false, works: isPaged },
     { keys: ['page-up'], does: 'page-up', says: 'page before', foot: false, works: isPaged },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: (app, screen, key, turn) => {
-    if (isLine(screen) && key.name !== 'enter' && key.name !== 'down')
-      return key.name === 'escape' ? null : [app, []];
+    if (isLine(screen) && key.name !== 'enter' && key.name !== 'down') {
+      const isBack = key.name === 'escape' || (key.name === 'left' && !isTouched(screen.entry));
+      return isBack ? null : [app, []];
+    }
     const [entry, outcome] = reduceEntry(screen.entry, key);
     if (outcome === 'unused') {
       const told = sayAwaited(screen.entry, key);

@@ -10,7 +10,7 @@ import { inUnits } from '../units.ts';
 import { interview } from './interview.ts';
 import type { Question } from './question.ts';
 import { questionLines } from './question-lines.ts';
-import { questionOf, surveyKey } from './state.ts';
+import { isFirst, questionOf, surveyKey } from './state.ts';
 
 const SIDE_FROM_COLUMNS = 100;
 const SIDE_COLUMNS = 38;
@@ -27,11 +27,18 @@ export const SURVEY: ScreenDef<SurveyScreen> = {
     },
     { keys: ['enter'], does: 'enter', says: 'next', foot: true },
     {
+      keys: ['left', 'escape'],
+      does: 'jobs',
+      says: 'leave it for later: it is kept',
+      foot: true,
+      works: ({ screen }) => screen.typed === '' && isFirst(screen),
+    },
+    {
       keys: ['left', 'up'],
       does: 'before',
       says: 'the question before',
       foot: true,
-      works: ({ screen }) => screen.typed === '',
+      works: ({ screen }) => screen.typed === '' && !isFirst(screen),
     },
     {
       keys: ['left', 'erase'],
@@ -42,7 +49,13 @@ export const SURVEY: ScreenDef<SurveyScreen> = {
     },
     { keys: ['down'], does: 'after', says: 'the question after', foot: false },
     { keys: ['page-down'], does: 'page-down', says: 'next page', foot: false },
-    { keys: ['escape'], does: 'jobs', says: 'leave it for later: it is kept', foot: true },
+    {
+      keys: ['escape'],
+      does: 'jobs',
+      says: 'leave it for later: it is kept',
+      foot: true,
+      works: ({ screen }) => screen.typed !== '' || !isFirst(screen),
+    },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   take: surveyKey,

@@ -30,6 +30,7 @@ export function surveyKey(app: App, screen: SurveyScreen, key: Key): Turn | null
   const typing = typingKey(question, screen.typed, key);
   if (typing?.isAnswer) return answer(app, screen, question, typing.typed);
   if (typing) return [withTop(app, { ...screen, typed: typing.typed, says: null }), []];
+  if (key.name === 'left' && isFirst(screen)) return null;
   if (key.name === 'left' || key.name === 'up') return goBack(app, screen, question);
   return key.name === 'down' ? goForth(app, screen, question) : null;
 }
@@ -67,6 +68,12 @@ function finish(app: App, screen: SurveyScreen, what: string): Turn {
   const name = answers['site.name'] ?? '';
   const save = { do: 'finish-survey', text: surveyText(answers), name, open: what === 'open' } as const;
   return [withTop(app, { ...screen, typed: '' }), [save]];
+}
+
+/** Whether no question comes before the one that has the keys. */
+export function isFirst(screen: SurveyScreen): boolean {
+  const [first] = interview(screen.answers).asked;
+  return first === undefined || first.id === questionOf(screen).id;
 }
 
 function goBack(app: App, screen: SurveyScreen, question: Question): Turn {
