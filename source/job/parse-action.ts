@@ -2,6 +2,9 @@
 import * as z from 'zod/mini';
 import type { Action } from './action.ts';
 
+// An action is checked once: to compile its schema to code first takes longer.
+z.config({ jitless: true });
+
 const LONGEST_TEXT = 2000;
 const LONGEST_WORD = 200;
 
