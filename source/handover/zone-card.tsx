@@ -34,6 +34,7 @@ function notOnBoard(plan: Plan): string[] {
 const WARNING =
   'This board gives no fire, smoke or gas protection. Before opening: adapter out, fused battery lead off, dead proved.';
 
+/** The zone card as text: one line an input, what it reports, its cable and how it stands at rest. */
 export function zoneCardText(plan: Plan): string {
   const lines = zoneCard(plan);
   const wide = (of: (line: CardLine) => string) => Math.max(...lines.map((line) => of(line).length), 1);

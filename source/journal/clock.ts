@@ -15,6 +15,7 @@ export type Moment = {
 /** Clocks that disagree by less are taken to run together; a clock that is slewed never gets so far. */
 const TOLERANCE_MILLISECONDS = 2_000;
 
+/** What all clocks of the computer say now. */
 export function momentOf(system: System): Moment {
   return {
     wall: system.now().getTime(),

@@ -1,6 +1,11 @@
 import { codeOf, JournalError } from './error.ts';
 import type { JournalFiles, Way } from './system.ts';
 
+/**
+ * Opens a file, hands it to `use` and closes it whatever happens.
+ *
+ * @throws what the system does
+ */
 export function withFile<T>(files: JournalFiles, path: string, way: Way, use: (fd: number) => T): T {
   const fd = files.open(path, way);
   try {
@@ -21,6 +26,11 @@ export function readFully(files: JournalFiles, fd: number, from: number, length:
   return buffer;
 }
 
+/**
+ * The whole of a file as UTF-8.
+ *
+ * @throws what the system does, `ENOENT` where there is none
+ */
 export function readText(files: JournalFiles, path: string): string {
   return withFile(files, path, 'read', (fd) => readFully(files, fd, 0, files.stat(fd).size).toString());
 }
@@ -42,6 +52,7 @@ export function createFile(files: JournalFiles, path: string, bytes: Buffer): vo
   });
 }
 
+/** Deletes a file; false where there was none. */
 export function deleteFile(files: JournalFiles, path: string): boolean {
   try {
     files.unlink(path);

@@ -17,14 +17,21 @@ const FILE = '.key';
 /** DER of an Ed25519 public key before its 32 bytes (RFC 8410, section 4). */
 const PUBLIC_PREFIX = Buffer.from('302a300506032b6570032100', 'hex');
 
+/** A new Ed25519 key pair (RFC 8032) for one job. */
 export function makeJobKey(): JobKey {
   return jobKey(generateKeyPairSync('ed25519').privateKey);
 }
 
+/**
+ * The public key of its 32 bytes.
+ *
+ * @throws where they are no key
+ */
 export function publicKeyFrom(bytes: Buffer): KeyObject {
   return createPublicKey({ key: Buffer.concat([PUBLIC_PREFIX, bytes]), type: 'spki', format: 'der' });
 }
 
+/** Writes the key of a job that begins, in place of one that a start cut short may have left. */
 export function writeJobKey(files: JournalFiles, dir: string, key: JobKey): void {
   deleteFile(files, join(dir, FILE));
   createFile(files, join(dir, FILE), Buffer.from(key.privateText));
@@ -39,10 +46,12 @@ export function readJobKey(files: JournalFiles, dir: string): JobKey | null {
   }
 }
 
+/** Whether the job can still be sealed: its private key is there. */
 export function hasJobKey(files: JournalFiles, dir: string): boolean {
   return files.list(dir).includes(FILE);
 }
 
+/** Deletes the private key, durably: from then on nobody can sign for this job. */
 export function deleteJobKey(files: JournalFiles, dir: string): void {
   if (deleteFile(files, join(dir, FILE))) syncFolder(files, dir);
 }

@@ -21,6 +21,11 @@ export type Walked = {
   readonly kept: ReadonlySet<string>;
 };
 
+/**
+ * Reads a whole journal from its first record, checks its chain and hands each record to `replay`.
+ *
+ * @throws JournalError `missing`, `broken`
+ */
 export function walk(dir: string, system: System, replay?: (record: JournalRecord) => void): Walked {
   const { files } = system;
   const kept = new Set<string>();

@@ -8,11 +8,13 @@ const TORN = /^journal(?:\.\d+)?\.jsonl\.torn-(\d+)$/;
 /** A file of a journal: the first is `journal.jsonl`, a continuation `journal.2.jsonl`, `journal.3.jsonl` ... */
 export type Part = { readonly number: number; readonly name: string; readonly path: string };
 
+/** The part of a journal by its number, from 1. */
 export function partOf(dir: string, number: number): Part {
   const name = number === 1 ? 'journal.jsonl' : `journal.${number}.jsonl`;
   return { number, name, path: join(dir, name) };
 }
 
+/** The parts that a folder holds, the first first. */
 export function partsIn(files: JournalFiles, dir: string): Part[] {
   return namesIn(files, dir)
     .flatMap((name) => {

@@ -65,6 +65,7 @@ export function readSeal(files: JournalFiles, dir: string): SealNote | null {
   return { origin, head, text };
 }
 
+/** Whether the note is signed by the private half of this key, for this job. */
 export function hasValidSignature(note: SealNote, job: string, publicKey: string): boolean {
   try {
     const text = textOfNote(note.text, signerOf(job), Buffer.from(publicKey, 'base64'));

@@ -90,6 +90,7 @@ export const realFiles: JournalFiles = {
   mkdir: (folder) => void mkdirSync(folder, { recursive: true, mode: 0o700 }),
 };
 
+/** The clocks, chance, process and disk of this computer. */
 export function realSystem(): System {
   let boot: string | null = null;
   return {

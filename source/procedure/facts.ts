@@ -34,6 +34,7 @@ export type Facts = {
   readonly mayBeMonitored: boolean;
 };
 
+/** What stages ask of a plan again and again, worked out once. */
 export function readFacts(plan: Plan): Facts {
   const { survey, wiring } = plan;
   const held = computeLifeSafety(survey, readField(wiring));

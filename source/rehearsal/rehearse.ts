@@ -47,6 +47,7 @@ export function rehearse(port: Port, scene: Scene, seed: number, faults: readonl
   };
 }
 
+/** Every fault there is: its name, a sentence, and whether it can harm. */
 export function listFaults(): { name: string; says: string; harms: boolean }[] {
   return FAULTS.map(({ name, says, harms }) => ({ name, says, harms }));
 }

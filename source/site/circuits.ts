@@ -45,6 +45,7 @@ export function zoneCircuits(survey: Survey, declared?: ReadonlyMap<string, Join
   }));
 }
 
+/** The tamper circuits as circuits of the old panel; how their contacts are joined nobody asks. */
 export function tamperCircuits(survey: Survey): Circuit[] {
   return survey.tampers.map((tamper, index) => ({
     id: tamper.id,

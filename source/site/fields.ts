@@ -202,6 +202,7 @@ function firstSentence(refusal: Parsed<unknown>): string {
   return end < 0 ? says : says.slice(0, end + 1);
 }
 
+/** A text in quotes as a problem shows it, cut at 40 characters. */
 export function quoted(text: string): string {
   return JSON.stringify(text.length > 40 ? `${text.slice(0, 40)}…` : text);
 }

@@ -2,6 +2,7 @@ import { type Assume, known, STAND_IN } from './assume.ts';
 import type { Cable, Detector, Loop, Sounder } from './survey.ts';
 import type { SurveyFile } from './survey-file.ts';
 
+/** A detector as written, with what was left out assumed and said so. */
 export function toDetector(
   detector: SurveyFile['detectors'][number],
   file: SurveyFile,
@@ -50,6 +51,7 @@ function toSupply(
   };
 }
 
+/** A cable as written, with what was left out assumed and said so. Length in m. */
 export function toCable(cable: SurveyFile['cables'][number], assume: Assume): Cable {
   const isMeasured = cable.measured === 'yes' || cable.measured === 'true';
   const isLengthKnown = typeof cable.length === 'number';
@@ -69,6 +71,7 @@ export function toCable(cable: SurveyFile['cables'][number], assume: Assume): Ca
   };
 }
 
+/** A sounder as written, with what was left out assumed and said so. Currents in A. */
 export function toSounder(sounder: SurveyFile['sounders'][number], assume: Assume): Sounder {
   const side = (field: 'strobe' | 'holdOff') => {
     const written = sounder[field];

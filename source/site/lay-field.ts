@@ -32,6 +32,7 @@ export function layField(laying: Laying, run: Run): void {
   else layInSeries(laying, run, items);
 }
 
+/** Whether a device's contact lies across its loop, and not in it. */
 export function liesAcrossLoop({ circuit, detectors }: Laying, device: string): boolean {
   if (circuit.purpose === 'tamper') return false;
   return liesAcross(circuit.loop.style, detectors.get(device)?.contact ?? 'unknown');

@@ -262,6 +262,7 @@ function chainTroubles(cables: readonly Cable[], pairs: readonly Pair[]): Troubl
   });
 }
 
+/** The things by their keys, in the order they came in. */
 export function groupBy<T>(all: readonly T[], keyOf: (one: T) => string): ReadonlyMap<string, readonly T[]> {
   const groups = new Map<string, T[]>();
   for (const one of all) {

@@ -59,6 +59,7 @@ export function pack(node: Node, mayStand: boolean, indent: number): void {
   }
 }
 
+/** Writes a small whole number as a number, so that it stands without quotes. */
 export function unquote(scalar: Scalar): void {
   if (/^(0|[1-9]\d{0,3})$/.test(String(scalar.value))) scalar.value = Number(scalar.value);
 }

@@ -52,6 +52,7 @@ export function standInScrew(use: CoreUse, rank: number): string | null {
   }[home.role as 'sounder'];
 }
 
+/** How many cores before this one serve the same use: 0 for the first. Cores are numbered from 1. */
 export function rankAmongUse(cores: readonly Core[], number: number): number {
   const { use } = cores[number - 1]!;
   return cores.slice(0, number - 1).filter((core) => core.use === use).length;

@@ -19,6 +19,10 @@ export type Run = {
   readonly maxLoopOhms: number;
 };
 
+/**
+ * The run that was asked about: lengths in m, temperature in °C (20 where none is given), its loop
+ * resistance in Ω out and back.
+ */
 export function readRun(inputs: Inputs): Run {
   const conductor = inputs.conductor('conductor');
   const metres = inputs.quantity('length', 'metres');

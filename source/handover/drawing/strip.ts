@@ -33,6 +33,7 @@ export type DrawnPosition = {
 
 export type DrawnStrip = { readonly title: string; readonly positions: readonly DrawnPosition[] };
 
+/** A conductor as it is drawn at a screw or joint; `resistor` beside it, `by` whom it was moved. */
 export function drawConductor(
   plan: Plan,
   conductor: WiredConductor,
@@ -70,6 +71,7 @@ export function servesWords(plan: Plan, conductor: WiredConductor): string {
   return [name, use].filter((part) => part !== null && part !== '').join(', ');
 }
 
+/** What people call a detector; its id where the survey has no such one. */
 export function nameOfDetector({ survey }: Plan, id: string): string {
   return survey.detectors.find((detector) => detector.id === id)?.name ?? id;
 }

@@ -20,6 +20,7 @@ export function nameOf({ known, redacted }: HandoverSource, person: string | nul
   return redacted ? person : (known.persons[person] ?? person);
 }
 
+/** A record's time as the document writes it, in the job's own time zone. */
 export function whenOf({ collected }: HandoverSource, at: string): string {
   return timeWords(at, collected.timeZone);
 }

@@ -19,11 +19,16 @@ export type CircuitEnds = {
   readonly joints: readonly { readonly node: string; readonly stays: boolean }[];
 };
 
+/** The ends a unit brings to its input: of its detectors' contacts, or of the loop of its tamper circuit. */
 export function endsOfUnit(field: Field, survey: Survey, unit: Unit): Ends {
   if (unit.purpose === 'detection') return endsOfContacts(field, survey, unit.zone, unit.detectors);
   return endsOfLoop(field, survey.tampers.find(({ id }) => id === unit.zone)!);
 }
 
+/**
+ * How units like this one are joined on an input: those that close on alarm side by side, all others in a
+ * row.
+ */
 export function joinOf(survey: Survey, unit: Unit): CircuitJoin {
   if (unit.purpose === 'tamper') return 'series';
   const zone = survey.zones.find(({ id }) => id === unit.zone)!;

@@ -8,6 +8,7 @@ import { heading, paragraph, table } from '../text/layout.ts';
 /** What one input more or less would change. */
 type GroupingWhatIf = { readonly inputs: number; readonly result: GroupingResult };
 
+/** The best grouping on one input less than the boards have, on all of them, and on one more. */
 export function groupingWhatIf(plan: Plan): GroupingWhatIf[] {
   const field = readField(plan.wiring);
   const units = computeUnits(plan.survey, computeLifeSafety(plan.survey, field), field);

@@ -19,6 +19,10 @@ export type PartCurve = {
 /** Up to this many units every grouping is weighed, ties included. */
 const WEIGH_ALL = 12;
 
+/**
+ * The least loss of one part for every number of groups; exact up to twelve units, beyond that with a bound
+ * on what could be better.
+ */
 export function computePartCurve(units: readonly Unit[], sharing: readonly ReadonlySet<string>[]): PartCurve {
   return units.length <= WEIGH_ALL ? weighAll(units, sharing) : weighSorted(units, sharing);
 }
@@ -166,6 +170,7 @@ function renumbered(numbers: readonly number[]): number[] {
   });
 }
 
+/** The loss of a grouping that is given by the group number of every unit. */
 export function lossOfVector(units: readonly Unit[], vector: readonly number[]): number {
   const groups = new Map<number, Unit[]>();
   vector.forEach((group, index) => {

@@ -27,6 +27,7 @@ function contactKey({ detector, purpose }: Pick<FittedContact, 'detector' | 'pur
   return purpose === 'tamper' ? `${detector}.tamper` : detector;
 }
 
+/** What conductors, contacts and resistors of a survey are worth in a loop, as expressions. */
 export function readElements(survey: Survey): Elements {
   const detectorById = new Map(survey.detectors.map((detector) => [detector.id, detector]));
   const zoneById = new Map(survey.zones.map((zone) => [zone.id, zone]));
@@ -63,6 +64,7 @@ export function readElements(survey: Survey): Elements {
   };
 }
 
+/** A resistor with its tolerance, or with everything it may be where nobody knows its value. In Ω. */
 export function resistorOf(ohms: number | 'unknown'): Expression {
   return ohms === 'unknown'
     ? { kind: 'resistor', ...UNKNOWN_RESISTOR }

@@ -12,6 +12,7 @@ export type Field = {
   readonly resistorsOf: (zone: string) => readonly FittedResistor[];
 };
 
+/** The wiring by what one asks of it: what is at a node, and what belongs to a zone. */
 export function readField(wiring: Wiring): Field {
   const conductorsAt = new Map<NodeId, WiredConductor[]>();
   const conductors = new Map<string, WiredConductor[]>();

@@ -49,6 +49,7 @@ export function edgesOf(field: Field, elements: Elements, question: LoopQuestion
   return edges;
 }
 
+/** What a meter reads between two nodes, as an expression of the contacts' states. */
 export function readLoop(
   field: Field,
   elements: Elements,
@@ -112,6 +113,7 @@ function resistorAt(
   }
 }
 
+/** Whether a resistor sits in the old panel's enclosure: between its screws, or in a splice there. */
 export function isAtPanel({ place, a, b }: FittedResistor): boolean {
   return place === 'panel' || (place === null && isPanelNode(a) && isPanelNode(b));
 }

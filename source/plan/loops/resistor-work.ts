@@ -48,6 +48,7 @@ export function computeResistorWork(asked: ResistorCase): ResistorWork {
     : { work: 'replace', ohms, at, ...wanted };
 }
 
+/** Whether anything but contacts and cable is in the loop, or may be. */
 export function hasResistors(loop: Loop): boolean {
   return (
     loop.resistorOhms !== null || loop.alarmResistorOhms !== null || Object.keys(loop.bridges).length > 0

@@ -15,6 +15,7 @@ export type BoardFeed = {
   readonly sounders: readonly Sounder[];
 };
 
+/** Whether a detector draws current from a supply of its own pair. */
 export function isPowered(detector: Detector): detector is PoweredDetector {
   return detector.supply !== null && detector.supply !== 'from-loop';
 }

@@ -17,6 +17,7 @@ const SEVERITY_WORDS: Record<Severity, string> = {
   note: 'Notes',
 };
 
+/** The verdict in a sentence, and what it rests on, at most `columns` wide. */
 export function verdictText(plan: Plan, columns: number): string[] {
   const { site } = plan.survey;
   const boards = plan.boards.map(
@@ -45,6 +46,7 @@ function lossWords(plan: Plan): string {
   return `; loss by sharing ${loss}${inputsFree > 0 ? ', all of it joined in the field' : ''}`;
 }
 
+/** The findings, the gravest first, each with what to do, at most `columns` wide. */
 export function findingsText(plan: Plan, columns: number): string[] {
   return SEVERITIES.flatMap((severity) => {
     const mine = plan.findings.filter((finding) => finding.severity === severity);

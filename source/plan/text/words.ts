@@ -35,6 +35,7 @@ export function spanWords(minOhms: number, maxOhms: number): string {
 
 export const ohmsWords = (value: number) => formatQuantity(value, 'ohms');
 
+/** What becomes of a resistor, in words: it goes, stays, or another takes its place. Values in Ω. */
 export function resistorWords({ work, ohms, at, newOhms }: ResistorWork): string {
   const where =
     at === null

@@ -96,6 +96,7 @@ export function isLifted(facts: Facts, one: WiredConductor): boolean {
   return one.atPanel && one.screw !== null && !facts.held.conductors.has(one.id);
 }
 
+/** Each of these conductors off its screw. */
 export function liftActs(conductors: readonly WiredConductor[]): Act[] {
   return conductors.map((one) => ({ do: 'lift', conductor: one.id, at: bare(one.screw ?? '') }));
 }
@@ -110,6 +111,9 @@ export function liftWaits(facts: Facts, conductors: readonly WiredConductor[]): 
   return [...labelsOf(facts, there), ...sharedWaits(facts, conductors)];
 }
 
+/**
+ * The life-safety records, where one of these conductors shares a screw, core or feed with such a circuit.
+ */
 export function sharedWaits(facts: Facts, conductors: readonly WiredConductor[]): string[] {
   return conductors.some((one) => facts.shared.has(one.id)) ? lifeSafetyRecords(facts) : [];
 }

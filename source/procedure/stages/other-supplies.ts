@@ -42,6 +42,7 @@ export function servingSupplies(facts: Facts): OtherSupply[] {
 
 export const supplyOnStep = ({ id }: OtherSupply) => `power.supply.${id}`;
 
+/** A step for every other power supply that serves what is moved: switched on again once the boards stand. */
 export function otherSuppliesOn(facts: Facts): Step[] {
   return servingSupplies(facts).map((supply) =>
     card('power-up', {

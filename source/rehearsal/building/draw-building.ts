@@ -69,6 +69,7 @@ function drawInduced(survey: Survey, wiring: Wiring, random: Random): Source[] {
   return [inducedOn(conductor.far, random.between(1, 25), random.between(1e6, 4e6))];
 }
 
+/** An AC voltage induced on a node: V behind Ω so many that any load takes it away. */
 export function inducedOn(node: string, volts: number, ohms: number): Source {
   const name = `induced:${node}`;
   return {

@@ -93,6 +93,7 @@ function feedOfPanel(survey: Survey, joins: readonly [string, string]): Source {
   return { name: 'feed', mode, volts, innerOhms: 0.5, ...posts('feed'), joins, ...plain };
 }
 
+/** A lead-acid battery with a voltage in V and an inner resistance in Ω drawn by chance. */
 export function battery(name: string, joins: readonly [string, string], random: Random): Source {
   return {
     name,

@@ -114,6 +114,7 @@ function dropped(device: Detector, sense: Contact['sense'], random: Random): 'op
   return random.next() < 0.9 ? usual : rare;
 }
 
+/** What a device truly draws, in A: a share of what its maker states, drawn by chance of its own. */
 export function drawLoad(survey: Survey, fitted: FittedLoad, random: Random): Load {
   const own = random.stream(fitted.device);
   const { standbyAmps, alarmAmps, minimumVolts } = statedSupply(survey, fitted.device);

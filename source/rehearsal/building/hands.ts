@@ -82,6 +82,7 @@ function moveEnd(building: Building, conductor: string, near: string): Building 
   return wire === undefined || wire.near === near ? building : withWire(building, { ...wire, near });
 }
 
+/** The building with this wire in place of the one of its id. */
 export function withWire(building: Building, wire: Wire): Building {
   return { ...building, wires: new Map(building.wires).set(wire.id, wire) };
 }
@@ -213,6 +214,7 @@ function isAnyConnected(building: Building, mode: 'dc' | 'ac'): boolean {
   return [...building.sources.values()].some((one) => one.connected && one.mode === 'ac');
 }
 
+/** The building after something happened in it that harms a person or a board. */
 export function hurt(building: Building, harm: Harm): Building {
   return { ...building, harm: [...building.harm, harm] };
 }

@@ -39,6 +39,7 @@ function stageInHand(app: App): Stage | null {
   return app.job?.steps.find((step) => step.id === id)?.stage ?? null;
 }
 
+/** The head of a screen that belongs to no job: a name and a title over a rule. */
 export function plainHead(name: string, title: string, room: Room): readonly Line[] {
   const left: Line = [
     { text: name, bold: true },
@@ -107,6 +108,7 @@ function packed(rows: readonly KeyRow<string, never>[], room: Room): readonly Li
 /** Keys that do the same to and fro: they stand beside each other. */
 const PAIRED: ReadonlySet<string> = new Set(['up', 'down', 'page-up', 'page-down', 'home', 'end']);
 
+/** The keys of a row as they are written at the foot and in help. */
 export function keysShown(row: KeyRow<string, never>, room: Room): string {
   const signs: Readonly<Record<string, string>> = {
     up: room.glyphs.up,

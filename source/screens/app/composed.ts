@@ -4,6 +4,7 @@ import { PALETTES } from '../draw/palette.ts';
 import { defOf } from './screens.ts';
 import { type App, top } from './state.ts';
 
+/** The space and the signs that a screen may draw with. */
 export function roomOf(app: App): Room {
   return {
     ...app.size,
@@ -27,6 +28,7 @@ export function composeTop(app: App): Composed {
   return made;
 }
 
+/** Whether the window is below the least that every screen fits. */
 export function tooSmall(app: App): boolean {
   return !app.linear && (app.size.columns < LEAST.columns || app.size.rows < LEAST.rows);
 }

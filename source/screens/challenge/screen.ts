@@ -61,6 +61,7 @@ function isFigure(key: Key): boolean {
   return key.name === 'erase' || (key.name === 'char' && /^[03-9.,-]$/.test(key.char));
 }
 
+/** The question before an action is taken that may be a slip, by the challenge's name. */
 export function challengeScreen(action: Challenge['action'], name: string, says: string): Challenge {
   return { kind: 'challenge', action, name, says, entry: newEntry([CHALLENGE_FIELD]) };
 }

@@ -27,10 +27,12 @@ export function widthOf(text: string): number {
   return ONE_COLUMN.test(text) ? text.length : stringWidth(text);
 }
 
+/** Columns that a row takes. */
 export function lineWidth(line: Line): number {
   return line.reduce((sum, span) => sum + widthOf(span.text), 0);
 }
 
+/** The words of a row without how they are drawn. */
 export function plain(line: Line): string {
   return line.map((span) => span.text).join('');
 }
@@ -45,6 +47,7 @@ export const EMPTY: Line = [];
 // Slow to make, and wanted only where something is cut.
 let segmenter: Intl.Segmenter | undefined;
 
+/** What people count as one sign each. */
 export function graphemes(text: string): string[] {
   if (ONE_COLUMN.test(text)) return [...text];
   segmenter ??= new Intl.Segmenter('en', { granularity: 'grapheme' });
@@ -95,6 +98,7 @@ export function spread(left: Line, right: Line, width: number, mark = '…'): Li
   return [...fitted, { text: ' '.repeat(Math.max(0, room - lineWidth(fitted))) }, ...right];
 }
 
+/** A text filled up with blanks to so many columns; a longer one stays as it is. */
 export function padText(text: string, width: number): string {
   return text + ' '.repeat(Math.max(0, width - widthOf(text)));
 }

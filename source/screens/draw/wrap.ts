@@ -49,6 +49,7 @@ export function wrapMarked(
   );
 }
 
+/** A text broken into rows of at most `width` columns, all drawn alike. */
 export function wrapped(text: string, width: number, look: Omit<Span, 'text'> = {}): readonly Line[] {
   return wrapText(text, width).map((row) => [{ text: row, ...look }]);
 }

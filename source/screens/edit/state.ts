@@ -39,6 +39,7 @@ export type EditDraft = Pick<EditScreen, 'original' | 'text'> & {
   readonly place: string | null;
 };
 
+/** The survey editor on a file, where its draft was left. */
 export function editScreen(file: string, draft: EditDraft): EditScreen {
   const placeAt = placesIn(draft.text).findIndex(({ id }) => id === draft.place);
   return {
@@ -53,11 +54,13 @@ export function editScreen(file: string, draft: EditDraft): EditScreen {
   };
 }
 
+/** The places of a survey text that can be changed; none while it cannot be read. */
 export function placesIn(text: string): ReturnType<typeof placesOf> {
   const site = siteOf(text);
   return site ? placesOf(site) : [];
 }
 
+/** What can be changed at the place that is open. */
 export function rowsIn({ text, place }: EditScreen): readonly Row[] {
   const site = siteOf(text);
   return site && place !== null ? rowsOf(site, place) : [];

@@ -25,6 +25,7 @@ type EntryOutcome = 'taken' | 'complete' | 'unused' | 'empty';
 const IN_HAND = '@in-hand';
 const KEPT = '@kept';
 
+/** An entry at the first field that is still owed, with what was saved of it. */
 export function newEntry(fields: readonly Field[], saved: Readonly<Record<string, string>> = {}): Entry {
   const answers = fields.map((field) => restore(field, saved[field.id]));
   const kept = (saved[KEPT] ?? '').split(' ').filter((id) => fields.some((field) => field.id === id));

@@ -57,6 +57,7 @@ export function isHalfSaid(step: Step | null): boolean {
   return step !== null && (recordsBegin(step) || provesDead(step));
 }
 
+/** Whether passing the step proves dead. */
 export function provesDead(step: Step | null): boolean {
   return step?.effect === 'prove' || step?.effect === 'prove-short';
 }
@@ -85,6 +86,7 @@ export function stepKey(app: App, screen: StepScreen, key: Key, turn: PageTurn):
   return keepDraft(withTop(quiet, { ...screen, entry, page }), 'step', open.id, draftAnswers(entry));
 }
 
+/** The step in hand as the job offers it; null where it is not open. */
 export function openStep(app: App, screen: StepScreen): OpenStep | null {
   return app.job?.next.open.find((step) => step.id === screen.step) ?? null;
 }
@@ -122,10 +124,12 @@ export function takeUp(app: App, screen: StepScreen): Turn {
   return open ? goToStep(app, screen.looking) : [withTop(app, { ...screen, looking: null, page: 0 }), []];
 }
 
+/** A step of the job by its id, or null. */
 export function stepOf(job: OpenJob, id: string | null): Step | null {
   return job.steps.find((step) => step.id === id) ?? null;
 }
 
+/** Turns the page of the top screen, where it has pages. */
 export function turnPage(app: App, by: number): Turn {
   const screen = top(app);
   return 'page' in screen ? [withTop(app, { ...screen, page: screen.page + by }), []] : [app, []];

@@ -40,6 +40,7 @@ const POWERED: ReadonlySet<string> = new Set([
   'receiver-channel',
 ]);
 
+/** Whether detectors of this kind are fed from the panel as a rule. */
 export function isPowered(kind: string): boolean {
   return POWERED.has(kind);
 }

@@ -19,6 +19,7 @@ export type Answers = Readonly<Record<string, string>>;
 
 type Said = Pick<Question, 'id' | 'about' | 'asks'> & { readonly standard?: string | null };
 
+/** A question with its answers to choose from. */
 export function choice(said: Said, ...options: readonly (readonly [id: string, label: string])[]): Question {
   return {
     ...said,
@@ -29,18 +30,22 @@ export function choice(said: Said, ...options: readonly (readonly [id: string, l
   };
 }
 
+/** A question that is answered in words. */
 export function words(said: Said): Question {
   return { ...said, standard: said.standard ?? null, kind: 'words', options: [], quantity: null };
 }
 
+/** A question that is answered with a figure of this quantity. */
 export function figure(said: Said, quantity: QuantityKind): Question {
   return { ...said, standard: said.standard ?? 'unknown', kind: 'figure', options: [], quantity };
 }
 
+/** A question that is answered with two screws. */
 export function pair(said: Said): Question {
   return { ...said, standard: said.standard ?? null, kind: 'pair', options: [], quantity: null };
 }
 
+/** A question that is answered with two currents: at rest and in alarm. */
 export function currents(said: Said): Question {
   return { ...said, standard: 'unknown', kind: 'currents', options: [], quantity: null };
 }

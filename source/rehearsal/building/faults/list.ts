@@ -18,6 +18,7 @@ export const FAULTS: readonly Fault[] = [
   ...METER_FAULTS,
 ];
 
+/** The fault of that name, or null. */
 export function faultNamed(name: string): Fault | null {
   return FAULTS.find((fault) => fault.name === name) ?? null;
 }
