@@ -89,3 +89,18 @@ describe('the walls between rooms', () => {
     expect(bad).toEqual([]);
   });
 });
+
+test('every exported function says what it is for, and no file is longer than 350 lines', () => {
+  const silent = files.flatMap((name) => {
+    const lines = readFileSync(join(source, name), 'utf8').split('\n');
+    expect(lines.length, name).toBeLessThanOrEqual(351);
+    return lines.flatMap((line, at) => {
+      const [, called] = /^export (?:async )?function\*? (\w+)/.exec(line) ?? [];
+      let above = at - 1;
+      // Why it is written so may stand between.
+      while (lines[above]?.startsWith('//')) above -= 1;
+      return called === undefined || lines[above]?.endsWith('*/') ? [] : [`${name}: ${called}`];
+    });
+  });
+  expect(silent).toEqual([]);
+});

@@ -16,7 +16,7 @@ export function readSurveyDraft(jobsFolder: string): Answers {
   return readDraft(join(jobsFolder, DRAFT))?.answers ?? {};
 }
 
-/** Keeps the answers given so far, so that a kill loses none; no answers delete the draft. */
+/** Keeps the answers given so far, so that a kill loses none. */
 export function writeSurveyDraft(jobsFolder: string, answers: Answers): void {
   const dir = join(jobsFolder, DRAFT);
   mkdirSync(dir, { recursive: true, mode: 0o700 });

@@ -80,7 +80,7 @@ export function pairTo(building: Building, { survey, wiring }: Scene, detector: 
   return [building.wires.get(first.id)!, building.wires.get(second.id)!];
 }
 
-/** The building with this contact in place of the one of its id. */
+/** The building with this contact in place of the one that its detector had for the same purpose. */
 export function withContact(building: Building, changed: Contact): Building {
   const contacts = building.contacts.map((one) =>
     one.detector === changed.detector && one.purpose === changed.purpose ? changed : one,
