@@ -49,7 +49,7 @@ export function keysOfScreen(kind: Screen['kind']): readonly KeyRow<string, neve
   return SCREENS[kind].keys;
 }
 
-// A screen and its definition share their kind, which the type of a table cannot say.
+/** The definition of a screen: they share their kind, which the type of a table cannot say. */
 export function defOf(screen: Screen): ScreenDef<Screen> {
   return SCREENS[screen.kind] as unknown as ScreenDef<Screen>;
 }

@@ -52,7 +52,7 @@ export function goToStep(app: App, step: string | null): Turn {
   return [{ ...app, stack }, begins ? [{ do: 'act', action: { do: 'begin', step: open.id } }] : []];
 }
 
-// Opening such a step may be half of doing it: it is recorded, so that a break in between is not forgotten.
+/** Whether opening a step may be half of doing it: it is recorded then, so that a break in between is not forgotten. */
 export function isHalfSaid(step: Step | null): boolean {
   return step !== null && (recordsBegin(step) || provesDead(step));
 }
