@@ -13,6 +13,7 @@ import { keysOf } from '../../source/screens/keys/key.ts';
 import type { JobPort, JobShelf } from '../../source/screens/port.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
 import { FrameStream } from '../../source/screens/terminal/frame-stream.ts';
+import { appOf } from '../screens/drive.ts';
 import type { Bench } from './bench.ts';
 
 const SIZE = { columns: 80, rows: 24 };
@@ -72,22 +73,7 @@ function demoShelf(home: string): JobShelf {
 }
 
 function storeOn(shelf: JobShelf): Store {
-  return createStore(
-    {
-      size: SIZE,
-      settings: { palette: 'dark', glyphs: 'unicode', units: 'metric' },
-      linear: false,
-      jobs: [],
-      surveys: [],
-      job: null,
-      stack: [{ kind: 'jobs', highlighted: null }],
-      causes: {},
-      drafts: {},
-      notice: null,
-      exit: null,
-    },
-    { shelf, saveSettings: () => {} },
-  );
+  return createStore(appOf(SIZE), { shelf, saveSettings: () => {} });
 }
 
 function press(store: Store, keys: readonly string[]): void {

@@ -6,48 +6,38 @@ import { StripDrawing } from '../drawing/strip-drawing.tsx';
 import { layStrip } from '../drawing/strip-layout.ts';
 import { plotsOf, SupplyPlot } from '../drawing/supply-plot.tsx';
 import { plain } from '../plain.ts';
-import { POLICY } from './policy.ts';
+import { PageShell } from './shell.tsx';
 import { PAGE_STYLE } from './style.ts';
 
 /** The handover as one self-contained page. */
 export function HandoverPage({ document }: { readonly document: HandoverDocument }) {
   return (
-    <html lang="en">
-      <head>
-        <meta charSet="utf-8" />
-        <meta httpEquiv="Content-Security-Policy" content={POLICY} />
-        <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <meta name="referrer" content="no-referrer" />
-        <title>{plain(document.title)}</title>
-        <style>{PAGE_STYLE}</style>
-      </head>
-      <body>
-        <header>
-          <h1>{plain(document.title)}</h1>
-          <p>{plain(document.subtitle)}</p>
-          {document.banner !== null && <p className="banner">{plain(document.banner)}</p>}
-          <nav aria-label="Sections">
-            <ul>
-              {document.sections.map((section) => (
-                <li key={section.id}>
-                  <a href={`#${section.id}`}>{section.title}</a>
-                </li>
-              ))}
-            </ul>
-          </nav>
-        </header>
-        <main>
-          {document.sections.map((section) => (
-            <section key={section.id} id={section.id}>
-              <h2>{section.title}</h2>
-              {section.blocks.map((block, index) => (
-                <BlockView key={index} block={block} isLog={section.id === 'log'} />
-              ))}
-            </section>
-          ))}
-        </main>
-      </body>
-    </html>
+    <PageShell title={plain(document.title)} style={PAGE_STYLE}>
+      <header>
+        <h1>{plain(document.title)}</h1>
+        <p>{plain(document.subtitle)}</p>
+        {document.banner !== null && <p className="banner">{plain(document.banner)}</p>}
+        <nav aria-label="Sections">
+          <ul>
+            {document.sections.map((section) => (
+              <li key={section.id}>
+                <a href={`#${section.id}`}>{section.title}</a>
+              </li>
+            ))}
+          </ul>
+        </nav>
+      </header>
+      <main>
+        {document.sections.map((section) => (
+          <section key={section.id} id={section.id}>
+            <h2>{section.title}</h2>
+            {section.blocks.map((block, index) => (
+              <BlockView key={index} block={block} isLog={section.id === 'log'} />
+            ))}
+          </section>
+        ))}
+      </main>
+    </PageShell>
   );
 }
 

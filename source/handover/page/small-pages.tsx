@@ -2,7 +2,7 @@ import type { ReactNode } from 'react';
 import { LabelSheetPages } from '../label-sheet.tsx';
 import type { LabelSheet } from '../label-sheets.ts';
 import type { WireLabel } from '../labels.ts';
-import { POLICY } from './policy.ts';
+import { PageShell } from './shell.tsx';
 import { PAGE_STYLE } from './style.ts';
 
 /** A small page of one thing: the zone card. */
@@ -16,18 +16,9 @@ export function SheetPage({
   readonly children?: ReactNode;
 }) {
   return (
-    <html lang="en">
-      <head>
-        <meta charSet="utf-8" />
-        <meta httpEquiv="Content-Security-Policy" content={POLICY} />
-        <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <title>{title}</title>
-        <style>{style}</style>
-      </head>
-      <body>
-        <main>{children}</main>
-      </body>
-    </html>
+    <PageShell title={title} style={style}>
+      <main>{children}</main>
+    </PageShell>
   );
 }
 
