@@ -99,7 +99,8 @@ const CHANGES = [
   },
 ];
 
-const changes = {
+/** The packages as they ship, for all that bundles them. */
+export const changes = {
   name: 'changes',
   setup({ onLoad, onResolve }) {
     onResolve({ filter: /^(ajv|ajv-formats|semver)(\/|$)/ }, ({ path }) => ({
