@@ -1,4 +1,4 @@
-import type { Acted, Action, Next } from '../job/action.ts';
+import type { Acted, Action, Next, TypedValue } from '../job/action.ts';
 import type { Draft } from '../job/draft.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { StepStatus } from '../procedure/state.ts';
@@ -16,8 +16,8 @@ export type JobPort = {
   history(filter: HistoryFilter): readonly HistoryRow[];
   /** What a correction would change, in lines, before it is adopted. */
   previewCorrection(set: readonly { path: string; value: unknown }[]): readonly string[];
-  /** In a rehearsal: what meter and eyes tell at a step, in lines. Empty at a real job. */
-  meter(step: string): readonly string[];
+  /** In a rehearsal: what meter and eyes tell at a step, each by its field. Empty at a real job. */
+  meter(step: string): Readonly<Record<string, TypedValue>>;
   /** In a rehearsal: somebody goes and looks behind what does not fit at a step; what is found is put right. */
   search(step: string): readonly string[];
   /** In a rehearsal: what was found where, what is missed, how long. Empty at a real job. */

@@ -1,4 +1,4 @@
-import type { Acted, TypedValue } from '../job/action.ts';
+import type { Acted } from '../job/action.ts';
 import { readHistory } from '../job/history.ts';
 import type { Job } from '../job/job.ts';
 import { planOfBasis } from '../job/plan-of-basis.ts';
@@ -13,7 +13,7 @@ type RehearsalPort = Pick<JobPort, 'meter' | 'search' | 'debrief'> & {
 };
 
 const NO_BUILDING: RehearsalPort = {
-  meter: () => [],
+  meter: () => ({}),
   search: () => [],
   debrief: () => [],
   confirmed: () => {},
@@ -33,8 +33,7 @@ export function rehearsalOf(job: Job): RehearsalPort {
   return {
     meter: (id) => {
       const card = job.next().open.find((step) => step.id === id);
-      const answers = card ? companion.answers(card) : {};
-      return Object.entries(answers).map(([field, value]) => `${field}: ${wordsOf(value)}`);
+      return card ? companion.answers(card) : {};
     },
     search: (id) => {
       const last = tried.get(id);
@@ -98,8 +97,4 @@ function debriefWords(job: Job, companion: Companion, at: ReadonlyMap<string, st
 function timeTaken(job: Job): string {
   const minutes = Math.round((Date.parse(job.lastRecord?.at ?? '') - Date.parse(job.openedAt)) / 60_000) || 0;
   return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
-}
-
-function wordsOf(value: TypedValue): string {
-  return typeof value === 'string' ? value : `${value.greatest}, at ${value.at}, ${value.points} points`;
 }

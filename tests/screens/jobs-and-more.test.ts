@@ -36,15 +36,14 @@ describe('the jobs', () => {
     press('1', ...'Nadia', 'enter', '1', 'enter', ...'0.3', 'enter');
     expect(picture(store)).toContain('REHEARSAL');
     press('m');
-    expect(store.get().notice?.says).toBe('In this building:');
-    expect(store.get().notice?.more.length).toBeGreaterThan(0);
+    expect(store.get().notice?.says).toMatch(/^In this building: /);
     store.close();
   });
 
   test('a real job has no building to ask', () => {
     const { press, store } = opened('demo');
     press('1', ...'Nadia', 'enter', '1', 'enter', ...'0.3', 'enter', 'm');
-    expect(store.get().notice?.says).not.toBe('In this building:');
+    expect(`${store.get().notice?.says}`).not.toContain('In this building');
     store.close();
   });
 

@@ -435,7 +435,7 @@ export function smallJob(steps: readonly Step[] = STEPS): SmallJob {
         says: `Nadia: ${action.do}`,
         detail: [`do: ${action.do}`, 'sha256: 0123'],
       })),
-    meter: () => [],
+    meter: () => ({}),
     search: () => [],
     debrief: () => [],
     chain: () => ['The record is whole as far as it goes.', 'Head 7:0123'],

@@ -45,6 +45,7 @@ export const COMMANDS = [
 ] as const;
 export type Command = (typeof COMMANDS)[number];
 
+/** Whether a word is a command that every screen understands. */
 export function isCommand(text: string): text is Command {
   return (COMMANDS as readonly string[]).includes(text);
 }
@@ -91,7 +92,12 @@ export function runCommand(app: App, command: Command): Turn {
       return [pop(app), []];
     case 'jobs':
       return lastWord(base, command, isDead(base));
-    case 'meter':
+    case 'meter': {
+      const shown = base.stack.findLast((screen) => screen.kind === 'step');
+      const field = shown?.entry.fields[shown.entry.at];
+      const step = stepInHand(base);
+      return [base, step !== null && field && base.job?.rehearsal ? [{ do: command, step, field }] : []];
+    }
     case 'search': {
       const step = stepInHand(base);
       return [base, step !== null && base.job?.rehearsal ? [{ do: command, step }] : []];
@@ -140,6 +146,7 @@ export function formWorks(app: App, form: FormId): boolean {
   return app.job !== null && (FORMS[form].works?.(app, stepInHand(app)) ?? true);
 }
 
+/** Puts a form on top, with what was kept of it; nothing happens where its gate is shut. */
 export function openForm(app: App, form: FormId): Turn {
   const step = stepInHand(app);
   if (!formWorks(app, form)) return [app, []];

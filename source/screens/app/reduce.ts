@@ -31,7 +31,10 @@ export function reduce(app: App, event: AppEvent): Turn {
     case 'line':
       return defOf(screen).line?.(app, screen, event.value) ?? [app, []];
     case 'highlighted':
-      return screen.kind === 'jobs' ? [withTop(app, { ...screen, highlighted: event.value }), []] : [app, []];
+      if (screen.kind === 'jobs') return [withTop(app, { ...screen, highlighted: event.value }), []];
+      return screen.kind === 'rehearse' && screen.chosen !== null
+        ? [withTop(app, { ...screen, chosen: event.value }), []]
+        : [app, []];
     case 'jobs':
       return [
         {

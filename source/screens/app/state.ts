@@ -1,6 +1,7 @@
 import type { Acted, Action } from '../../job/action.ts';
 import type { Draft } from '../../job/draft.ts';
 import type { EditDraft, EditScreen } from '../edit/state.ts';
+import type { Field } from '../entry/field.ts';
 import type { Entry } from '../entry/state.ts';
 import type { FormId } from '../form/forms.ts';
 import type { Key } from '../keys/key.ts';
@@ -67,12 +68,13 @@ export type Screen =
   | { readonly kind: 'settings' }
   | { readonly kind: 'closed'; readonly page: number };
 
-/** `dir`: the job that is rehearsed; null for the demo. */
+/** `dir`: the job that is rehearsed; null for the demo. `chosen`: the fault under the pointer, once one is to be chosen. */
 export type RehearseScreen = {
   readonly kind: 'rehearse';
   readonly dir: string | null;
   readonly site: string;
   readonly faults: readonly { readonly name: string; readonly says: string }[];
+  readonly chosen: string | null;
 };
 
 /** What is asked once more before it is done. */
@@ -174,7 +176,7 @@ export type Effect =
   | { readonly do: 'offer-rehearsal'; readonly dir: string | null; readonly site: string }
   | { readonly do: 'open-rehearsal'; readonly dir: string | null; readonly wrong: Wrong }
   | { readonly do: 'hand-over'; readonly dir: string }
-  | { readonly do: 'meter'; readonly step: string }
+  | { readonly do: 'meter'; readonly step: string; readonly field: Field }
   | { readonly do: 'search'; readonly step: string }
   | { readonly do: 'debrief' }
   | { readonly do: 'chain' }
@@ -200,14 +202,17 @@ export type Effect =
 
 export type Turn = readonly [App, readonly Effect[]];
 
+/** The screen that has the keys. */
 export function top(app: App): Screen {
   return app.stack.at(-1)!;
 }
 
+/** With another screen in place of the one that has the keys. */
 export function withTop(app: App, screen: Screen): App {
   return { ...app, stack: [...app.stack.slice(0, -1), screen] };
 }
 
+/** With a screen on top of the one that had the keys. */
 export function push(app: App, screen: Screen): App {
   return { ...app, stack: [...app.stack, screen] };
 }

@@ -5,6 +5,7 @@ import { sayTrouble } from '../../job/way-on.ts';
 import { codeOf, JournalError } from '../../journal/error.ts';
 import type { Key } from '../keys/key.ts';
 import type { JobPort, JobShelf } from '../port.ts';
+import { tellAnswer } from '../rehearse/tell.ts';
 import type { ScreenSettings } from '../settings.ts';
 import { reduce } from './reduce.ts';
 import type { App, AppEvent, Effect, OpenJob } from './state.ts';
@@ -82,14 +83,16 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
         return opened(shelf.openRehearsal(effect.dir, effect.wrong));
       case 'offer-rehearsal': {
         const { dir, site } = effect;
-        return [{ type: 'rehearse', screen: { kind: 'rehearse', dir, site, faults: shelf.faults() } }];
+        return [
+          { type: 'rehearse', screen: { kind: 'rehearse', dir, site, faults: shelf.faults(), chosen: null } },
+        ];
       }
       case 'carry-on':
         return carriedOn(effect.dir, effect.into);
       case 'hand-over':
         return [{ type: 'told', says: `The documents stand in ${shelf.handOver(effect.dir)}`, more: [] }];
       case 'meter':
-        return port ? [{ type: 'told', says: 'In this building:', more: port.meter(effect.step) }] : [];
+        return port ? told([tellAnswer(effect.field, port.meter(effect.step))]) : [];
       case 'search':
         return port ? [{ type: 'told', says: 'You go and look:', more: port.search(effect.step) }] : [];
       case 'debrief':
