@@ -1,5 +1,6 @@
 import type { Acted, Action, Next, TypedValue } from '../job/action.ts';
 import type { Draft } from '../job/draft.ts';
+import type { HistoryFilter as JobFilter } from '../job/history.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { StepStatus } from '../procedure/state.ts';
 import type { Step } from '../procedure/step.ts';
@@ -62,13 +63,8 @@ export type Briefing = {
   readonly lookAhead: string | null;
 };
 
-export type HistoryFilter = {
-  readonly step?: string;
-  readonly zone?: string;
-  readonly person?: string;
-  readonly kind?: string;
-  readonly find?: string;
-};
+/** Which records are wanted: what the keys of the record ask for of all that the job can filter by. */
+export type HistoryFilter = Pick<JobFilter, 'step' | 'zone' | 'person' | 'kind' | 'find'>;
 
 export type HistoryRow = {
   readonly n: number;
