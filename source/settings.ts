@@ -4,7 +4,7 @@ import { type Surroundings, settingsFile, standardJobsFolder, surroundings } fro
 import { readLabelSheet, SHEETS_ACCEPTED } from './handover/label-sheets.ts';
 
 /** What a person prefers. Preferences only: nothing here opens a gate, and no job rests on it. */
-export type Settings = {
+type Settings = {
   readonly units: 'metric' | 'imperial';
   /** Who works here as a rule: offered at the start of a shift. */
   readonly person: string;

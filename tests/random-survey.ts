@@ -29,7 +29,7 @@ export function randomSurveyText(seed: number, options: RandomSurveyOptions = {}
   return printWritten(randomSurveyFields(seed, options));
 }
 
-export function randomSurveyFields(seed: number, options: RandomSurveyOptions = {}): Written {
+function randomSurveyFields(seed: number, options: RandomSurveyOptions = {}): Written {
   return new RandomSite(seed, options).fields();
 }
 

@@ -1,7 +1,7 @@
 import { type ContactExpression, type ContactState, MECHANICAL_CLOSED_OHMS } from './loop.ts';
 
 /** Under this name a bridge that somebody holds across a detector's terminals is worked like a contact. */
-export function bridgeName(detector: string): string {
+function bridgeName(detector: string): string {
   return `bridge:${detector}`;
 }
 

@@ -5,7 +5,7 @@ import { addIntervals, type Interval, overlaps, within } from './interval.ts';
 import { type Accuracy, METER, RELAY_CLOSED_OHMS, RESISTOR_TOLERANCE, trueOhms } from './loop.ts';
 import { type LikelyValue, likelyValues } from './resistor-values.ts';
 
-export type IdentifiedStyle = 'plain' | 'series' | 'across' | 'mixed' | 'two-resistor' | 'bridged';
+type IdentifiedStyle = 'plain' | 'series' | 'across' | 'mixed' | 'two-resistor' | 'bridged';
 
 /** What was read of an unknown loop. Infinity ohms is an open circuit. */
 export type LoopReadings = {

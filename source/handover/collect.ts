@@ -43,7 +43,7 @@ export type Entry = {
 };
 
 /** What else the record holds beside results of steps. */
-export type Remark = {
+type Remark = {
   readonly n: number;
   readonly at: string;
   readonly by: string | null;

@@ -4,7 +4,7 @@ import type { Collected, Entry } from './collect.ts';
 import { type HandoverSource, nameOf, whenOf } from './sections/source.ts';
 
 /** One line of an answer, with the numbers of the records it rests on. */
-export type Answered = { readonly says: string; readonly records: readonly number[] };
+type Answered = { readonly says: string; readonly records: readonly number[] };
 
 /** A question that is asked later, when something does not work and somebody must say why. */
 export type Question = {

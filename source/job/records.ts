@@ -24,7 +24,7 @@ export type RecordedValue = {
 };
 
 /** The bounds that a value was judged by, in thousandths of its unit. */
-export type RecordedWindow = {
+type RecordedWindow = {
   readonly min: number | null;
   readonly max: number | null;
   readonly usableMin: number | null;

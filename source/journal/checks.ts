@@ -4,7 +4,7 @@ import { CLOSING_BRACE } from './record.ts';
 /** A line under examination: its place in the reader's buffer, and its last bytes as text. */
 export type Line = { readonly buffer: Buffer; start: number; end: number; tail: string };
 /** What the record before it, or the start of the chain, asks of a line. */
-export type Expected = { n: number; prev: string };
+type Expected = { n: number; prev: string };
 
 export type CheckName = 'form' | 'number' | 'link' | 'digest';
 export type Check = {
@@ -46,7 +46,7 @@ export function kindIn(line: Line): string {
 }
 
 /** SHA-256 of the line without its member `sha256`: the bytes before it and a closing brace. */
-export function digestOf(line: Pick<Line, 'buffer' | 'start' | 'end'>): string {
+function digestOf(line: Pick<Line, 'buffer' | 'start' | 'end'>): string {
   const brace = line.end - DIGEST_AT - BEFORE_DIGEST.length + 1;
   const kept = line.buffer[brace]!;
   line.buffer[brace] = CLOSING_BRACE;

@@ -169,7 +169,7 @@ export type TextProof = {
  * A time; a count, the same as the survey's where that has one; photographs, at least one or why there are none; the
  * number on a label, which no other label bears.
  */
-export type TextCheck =
+type TextCheck =
   | { readonly is: 'time' | 'photographs' | 'label' }
   | { readonly is: 'count'; readonly survey: number | null };
 

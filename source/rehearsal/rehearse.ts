@@ -3,7 +3,7 @@ import { FAULTS } from './building/faults/list.ts';
 import { enterBuilding, type Visit } from './technician/visit.ts';
 import { carryOut, type Port, type Worked } from './technician/work.ts';
 
-export type Caught = {
+type Caught = {
   readonly fault: string;
   readonly step: string;
   readonly stage: string;

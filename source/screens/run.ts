@@ -70,7 +70,7 @@ function firstApp(shelf: JobShelf, settings: ScreenSettings, linear: boolean): A
 }
 
 /** Where a job stands, for the normal screen. */
-export function standing(job: NonNullable<App['job']>): string {
+function standing(job: NonNullable<App['job']>): string {
   const { next } = job;
   if (next.closed) return `${job.siteName}: closed. The record stands in ${job.dir}`;
   const supply = next.supply === 'dead' ? SUPPLY_WORDS.unproven : SUPPLY_WORDS[next.supply];

@@ -203,6 +203,6 @@ function firstSentence(refusal: Parsed<unknown>): string {
 }
 
 /** A text in quotes as a problem shows it, cut at 40 characters. */
-export function quoted(text: string): string {
+function quoted(text: string): string {
   return JSON.stringify(text.length > 40 ? `${text.slice(0, 40)}…` : text);
 }

@@ -13,7 +13,7 @@ const names = () => list(id());
 /** Words with which an id could be mistaken where devices are named. */
 const RESERVED_DEVICES = ['lid', 'panel', 'none', 'unknown'] as const;
 
-export const ROLES = [
+const ROLES = [
   'ac',
   'battery',
   'sounder',

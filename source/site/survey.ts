@@ -42,7 +42,7 @@ export type Survey = {
 
 export type Assumed = { readonly about: string; readonly field: string; readonly value: string };
 
-export type Outside = {
+type Outside = {
   readonly feed:
     | 'plug-in-transformer'
     | 'dc-adapter'
@@ -91,7 +91,7 @@ export type OtherSupply = {
   readonly battery: 'yes' | 'no' | 'unknown';
   readonly feeds: readonly string[];
 };
-export type Output = {
+type Output = {
   readonly terminals: readonly string[];
   readonly drives: string;
   readonly voltage: 'extra-low' | 'mains' | 'unknown';

@@ -4,7 +4,7 @@ import { exactly, type Interval, within } from '../../source/electrical/interval
 import type { ContactSense, Expression } from '../../source/electrical/loop.ts';
 import { between, part } from './draw.ts';
 
-export type TrueStyle = 'plain' | 'series' | 'across' | 'mixed' | 'two-resistor' | 'bridged';
+type TrueStyle = 'plain' | 'series' | 'across' | 'mixed' | 'two-resistor' | 'bridged';
 
 /** Ohms of copper per metre and core, nominal and at the most, worked out by hand from the published tables. */
 const CABLES = [
@@ -32,12 +32,12 @@ export type RandomDetector = {
   readonly cableOhms: number;
   readonly surveyedCable: Interval;
 };
-export type RandomResistor = { readonly ohms: number; readonly trueOhms: number };
+type RandomResistor = { readonly ohms: number; readonly trueOhms: number };
 
 /** Whether an expression is of the true figures or of what the survey knows. */
 export type Figures = 'true' | 'surveyed';
 
-export function resistorOf(range: readonly [number, number]): fc.Arbitrary<RandomResistor> {
+function resistorOf(range: readonly [number, number]): fc.Arbitrary<RandomResistor> {
   return fc
     .tuple(fc.noBias(fc.constantFrom(...preferredValues('E24', ...range))), part(0.05))
     .map(([ohms, factor]) => ({ ohms, trueOhms: ohms * factor }));
@@ -116,18 +116,18 @@ export function randomLoop(): fc.Arbitrary<RandomLoop> {
 const inRow = (...of: Expression[]): Expression => ({ kind: 'series', of });
 const beside = (...of: Expression[]): Expression => ({ kind: 'parallel', of });
 
-export function resistorLeaf(one: RandomResistor, figures: Figures): Expression {
+function resistorLeaf(one: RandomResistor, figures: Figures): Expression {
   return figures === 'true'
     ? { kind: 'resistor', ohms: one.trueOhms, tolerance: 0 }
     : { kind: 'resistor', ohms: one.ohms, tolerance: 0.05 };
 }
 
-export function cableLeaf(one: RandomDetector, figures: Figures): Expression {
+function cableLeaf(one: RandomDetector, figures: Figures): Expression {
   const ohms = figures === 'true' ? exactly(one.cableOhms) : one.surveyedCable;
   return { kind: 'cable', id: `c-${one.name}`, ohms };
 }
 
-export function contactLeaf(one: RandomDetector, figures: Figures): Expression {
+function contactLeaf(one: RandomDetector, figures: Figures): Expression {
   const surveyedClosed = { min: 0, nominal: 0.1, max: one.isElectronic ? 50 : 2 };
   return {
     kind: 'contact',

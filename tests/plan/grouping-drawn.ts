@@ -1,7 +1,7 @@
 import type { Unit } from '../../source/plan/grouping/units.ts';
 
 /** A small generator of numbers that is the same everywhere: mulberry32 (public domain, Tommy Ettinger). */
-export function numbers(seed: number): () => number {
+function numbers(seed: number): () => number {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;

@@ -6,7 +6,7 @@ import { problemToText } from '../../source/site/problem.ts';
 import { shippedBoard } from '../random-survey.ts';
 
 /** A rowing shed about which everything is known and nothing is wrong: a plan without a single finding. */
-export const QUIET_SURVEY = `
+const QUIET_SURVEY = `
 format: loopward/survey@1
 site: {name: Rowing shed, reference: RS-1}
 conditions: {cableTemperature: 20 °C, batteryTemperature: 20 °C}

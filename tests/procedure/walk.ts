@@ -10,7 +10,7 @@ import { branchOptions, brokenBy } from './explore.ts';
 import { confirmBy } from './lead.ts';
 
 /** A small generator of chance, the same for the same seed (mulberry32). */
-export function chance(seed: number): () => number {
+function chance(seed: number): () => number {
   let at = seed >>> 0;
   return () => {
     at = (at + 0x6d2b79f5) >>> 0;

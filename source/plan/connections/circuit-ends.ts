@@ -29,7 +29,7 @@ export function endsOfUnit(field: Field, survey: Survey, unit: Unit): Ends {
  * How units like this one are joined on an input: those that close on alarm side by side, all others in a
  * row.
  */
-export function joinOf(survey: Survey, unit: Unit): CircuitJoin {
+function joinOf(survey: Survey, unit: Unit): CircuitJoin {
   if (unit.purpose === 'tamper') return 'series';
   const zone = survey.zones.find(({ id }) => id === unit.zone)!;
   const detector = survey.detectors.find(({ id }) => id === unit.detectors[0])!;

@@ -106,7 +106,7 @@ export type Rail = {
 
 export type Bridge = { readonly id: string; readonly a: string; readonly b: string; readonly ohms: number };
 
-export type InputTerminals = {
+type InputTerminals = {
   readonly board: string;
   readonly input: string;
   readonly terminal: string;
@@ -114,14 +114,14 @@ export type InputTerminals = {
 };
 
 /** A meter's own error: `shown = true x (1 + gain) + offset`. */
-export type Meter = {
+type Meter = {
   readonly gain: number;
   readonly offsetOhms: number;
   readonly offsetVolts: number;
 };
 
 /** The next conductor that is meant for a terminal goes elsewhere. */
-export type Slip = { readonly meant: string; readonly goes: string };
+type Slip = { readonly meant: string; readonly goes: string };
 
 export type Harm = {
   readonly kind: 'worked-live' | 'board-destroyed' | 'input-destroyed' | 'battery-shorted';

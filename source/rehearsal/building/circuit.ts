@@ -96,7 +96,7 @@ const resistance = (a: string, b: string, ohms: number): Element => ({
 });
 
 /** How a contact stands: by what holds it, by its detector's supply, by the hand that works it. */
-export function isClosed(building: Building, contact: Contact, running: ReadonlySet<string>): boolean {
+function isClosed(building: Building, contact: Contact, running: ReadonlySet<string>): boolean {
   if (contact.stuck !== null) return contact.stuck === 'closed';
   if (contact.unpowered !== null && !running.has(contact.detector)) return contact.unpowered === 'closed';
   const worked = building.worked.has(

@@ -215,6 +215,6 @@ function isAnyConnected(building: Building, mode: 'dc' | 'ac'): boolean {
 }
 
 /** The building after something happened in it that harms a person or a board. */
-export function hurt(building: Building, harm: Harm): Building {
+function hurt(building: Building, harm: Harm): Building {
   return { ...building, harm: [...building.harm, harm] };
 }

@@ -8,7 +8,7 @@ import type { Visit } from './visit.ts';
 export type Port = { readonly next: () => Next; readonly act: (action: Action) => Acted };
 
 /** One thing that a reading gave away. */
-export type Catch = {
+type Catch = {
   readonly step: string;
   readonly stage: string;
   readonly outcome: 'failed' | 'passed' | 'recorded';

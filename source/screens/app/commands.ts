@@ -5,7 +5,7 @@ import { type App, type LastWord, pop, push, type Screen, type Turn, top } from 
 import { stepInHand } from './step-in-hand.ts';
 
 /** What a key or a line of a menu can ask for, on whatever screen. */
-export const COMMANDS = [
+const COMMANDS = [
   'menu',
   'menu-help',
   'menu-stop',

@@ -23,7 +23,7 @@ import type { Screen } from './state.ts';
 type Screens = { readonly [K in Screen['kind']]: ScreenDef<Extract<Screen, { kind: K }>> };
 
 /** Every screen there is. */
-export const SCREENS: Screens = {
+const SCREENS: Screens = {
   jobs: JOBS,
   briefing: BRIEFING,
   step: STEP,

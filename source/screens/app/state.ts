@@ -69,7 +69,7 @@ export type Screen =
   | { readonly kind: 'closed'; readonly page: number };
 
 /** `dir`: the job that is rehearsed; null for the demo. `chosen`: the fault under the pointer, once one is to be chosen. */
-export type RehearseScreen = {
+type RehearseScreen = {
   readonly kind: 'rehearse';
   readonly dir: string | null;
   readonly site: string;

@@ -37,11 +37,6 @@ export function plain(line: Line): string {
   return line.map((span) => span.text).join('');
 }
 
-/** A line of one span. */
-export function words(text: string, look: Omit<Span, 'text'> = {}): Line {
-  return [{ text, ...look }];
-}
-
 export const EMPTY: Line = [];
 
 // Slow to make, and wanted only where something is cut.

@@ -10,7 +10,7 @@ import { type Removing, removal, removalQuestion } from './remove.ts';
 import { siteOf } from './site.ts';
 
 /** What has the keys beside the rows: a field that is changed, something that is added, the end. */
-export type Asking =
+type Asking =
   | { readonly kind: 'field'; readonly row: number }
   | { readonly kind: 'add'; readonly adding: Adding; readonly zone: string | null; readonly answers: Answers }
   | { readonly kind: 'remove'; readonly removing: Removing }

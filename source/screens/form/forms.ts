@@ -34,7 +34,7 @@ export type FormDef = {
   readonly works?: (app: App, step: string | null) => boolean;
 };
 
-export type Answers = Readonly<Record<string, string>>;
+type Answers = Readonly<Record<string, string>>;
 
 const REASONS = [
   'The reading does not fit',

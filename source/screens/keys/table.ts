@@ -17,7 +17,7 @@ export type KeyRow<Command extends string = string, Situation = unknown> = {
 export type KeyLabel = Exclude<KeyName, 'char' | 'ctrl'> | `ctrl+${string}` | (string & {});
 
 /** How a key that was pressed is written in a table. */
-export function labelOf(key: Key): KeyLabel {
+function labelOf(key: Key): KeyLabel {
   if (key.name === 'char') return key.char;
   return key.name === 'ctrl' ? `ctrl+${key.char}` : key.name;
 }

@@ -22,7 +22,7 @@ export function drawStep(job: OpenJob, step: Step, asked: Proof | null, room: Ro
 }
 
 /** The conductors a step is about. */
-export function conductorsOf(step: Step): ReadonlySet<string> {
+function conductorsOf(step: Step): ReadonlySet<string> {
   const acts = step.acts.flatMap((act) =>
     act.do === 'part' ? act.conductors : 'conductor' in act ? [act.conductor] : [],
   );

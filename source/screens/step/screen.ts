@@ -44,5 +44,3 @@ function unheard(app: App, screen: StepScreen, key: Key, turn: PageTurn): Turn |
   const entry = sayAwaited(screen.entry, key);
   return entry && [withTop({ ...app, notice: null }, { ...screen, entry }), []];
 }
-
-export { goToStep };

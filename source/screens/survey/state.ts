@@ -6,7 +6,7 @@ import { type Answers, choice, type Question } from './question.ts';
 import { settleTyped, typingKey } from './typing.ts';
 
 /** What is asked once every question of the survey is answered. */
-export const FINISH: Question = choice(
+const FINISH: Question = choice(
   { id: 'finish', about: 'The survey is complete as far as it goes', asks: 'What now?' },
   ['open', 'save it, and open a job on it'],
   ['save', 'save it only'],
@@ -20,7 +20,7 @@ export function questionOf(screen: SurveyScreen): Question {
 }
 
 /** The survey's file as far as the answers go. */
-export function surveyText(answers: Answers): string {
+function surveyText(answers: Answers): string {
   return printWritten(interview(answers).fields);
 }
 
