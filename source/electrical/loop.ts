@@ -98,7 +98,7 @@ export type ContactExpression = Extract<Expression, { kind: 'contact' }>;
  *
  * @example contactStands({kind: 'contact', detector: 'loft', sense: 'normally-closed', closed: RELAY_CLOSED_OHMS, unpowered: 'open'}, 'unpowered') // => 'open'
  */
-function contactStands(
+export function contactStands(
   contact: ContactExpression,
   state: ContactState,
 ): 'closed' | 'open' | 'unknown' {
