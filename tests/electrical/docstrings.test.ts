@@ -3,11 +3,21 @@ import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, test } from 'vitest';
 
-// Every `@example expression // => value` of the pure rooms and of the job is run. Names are those of the file itself, then
+// Every `@example expression // => value` is run. Names are those of the file itself, then
 // of its room and of `electrical`; figures agree to the digits a reader would write.
 
 const source = resolve(import.meta.dirname, '../../source');
-const ROOMS = ['electrical', 'site', 'plan', 'procedure', 'job'];
+const ROOMS = [
+  'electrical',
+  'site',
+  'plan',
+  'procedure',
+  'job',
+  'journal',
+  'rehearsal',
+  'handover',
+  'screens',
+];
 const AGREEMENT = 1e-4;
 
 type Example = {
@@ -38,7 +48,7 @@ function documented(file: string): { comment: string; name: string; isExported: 
 
 function examplesOf(file: string): Example[] {
   return documented(file).flatMap(({ comment, name }) =>
-    [...comment.matchAll(/@example\s+(.+?)\s+\/\/\s*=>\s*(.+)/g)].map(([, expression = '', value = '']) => ({
+    [...comment.matchAll(/@example\s+(?:\*\s+)?(.+?)\s+\/\/\s*=>\s*(.+)/g)].map(([, expression = '', value = '']) => ({
       file,
       name,
       expression,

@@ -20,7 +20,7 @@ type ScaleMarks = {
  * @example
  * scaleMarks({ milli: 1500, open: false, window: { min: 1000, max: 2000, usableMin: null, usableMax: null } }) // => { window: [1 / 3, 2 / 3], mark: 0.5, off: null }
  */
-function scaleMarks(value: Pick<RecordedValue, 'milli' | 'open' | 'window'>): ScaleMarks | null {
+export function scaleMarks(value: Pick<RecordedValue, 'milli' | 'open' | 'window'>): ScaleMarks | null {
   const { milli, open, window } = value;
   if ((milli === null && !open) || window === null) return null;
   const low = window.min ?? (window.max === null ? window.usableMin : 0);
