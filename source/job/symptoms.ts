@@ -113,6 +113,9 @@ const SYMPTOMS: readonly Symptom[] = [
   },
   { when: all(volts, on(/^prepare\.adapter/)), causes: ['adapter-voltage-differs'] },
   { when: all(volts, ({ value }) => value < 0), causes: ['aux-reversed'] },
+  // At the old panel's own screws no cable lies between; what its aux lacks, the panel lacks.
+  { when: all(volts, on(/^survey\.baseline/), field(/battery/), low), causes: ['weak-battery'] },
+  { when: all(volts, on(/^survey\.baseline/)), causes: [] },
   { when: all(volts, on(/battery|mains-fail/), low), causes: ['weak-battery', 'corroded-splice'] },
   { when: all(volts, between(0, 1)), causes: ['cable-cut', 'aux-reversed', 'under-voltage'] },
   {

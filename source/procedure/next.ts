@@ -45,9 +45,17 @@ function rank(step: Step, state: JobState): number {
 
 /** What is offered first once a step has passed; null where that is nothing, or cannot be told. */
 export function stepAfter(procedure: Procedure, state: JobState, step: Step): Step | null {
-  const options = step.proof.flatMap((proof) => (proof.kind === 'choice' ? proof.options : []));
-  const branch = options.find((option) => option.leads === 'branch')?.id ?? null;
-  const option = lookUp(procedure).branching.has(step.id) ? branch : null;
+  if (!lookUp(procedure).branching.has(step.id)) return afterOption(procedure, state, step, null);
+  const branches = step.proof
+    .flatMap((proof) => (proof.kind === 'choice' ? proof.options : []))
+    .filter(({ leads }) => leads === 'branch');
+  const ways = branches.map(({ id }) => afterOption(procedure, state, step, id));
+  // Where the answer decides what comes next, nothing is promised before it is given.
+  const [first = null] = ways;
+  return ways.every((way) => way?.id === first?.id) ? first : null;
+}
+
+function afterOption(procedure: Procedure, state: JobState, step: Step, option: string | null): Step | null {
   const after = nextState(procedure, state, { type: 'confirm', step: step.id, verdict: 'passed', option });
   if (after === state) return null;
   return offered(procedure, after).find((one) => rank(one, after) < NEVER_NEXT) ?? null;

@@ -202,7 +202,7 @@ function baseline(facts: Facts): Step[] {
           reading({
             field: 'battery',
             of: 'volts-dc',
-            label: 'Standby battery, still connected',
+            label: 'Standby battery, still connected: red probe on its positive, black on its negative',
             between: ['battery:1+', 'battery:1-'],
             min: 12,
             nominal: 13.6,

@@ -48,6 +48,7 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
     title: 'Who is working?',
     says: () => [
       'The record names who did each thing. A change of person puts the proof of dead in doubt, for nobody should trust another one’s zero.',
+      'Zero the meter on its leads: the program takes nothing off.',
     ],
     fields: (app) => [
       text('name', 'Your name', app.job?.persons.slice(0, 6) ?? []),
@@ -55,8 +56,7 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
       {
         kind: 'reading',
         id: 'zero',
-        label:
-          'Touch the leads together: what does the meter show? It is taken off: zero the meter, or take it off every figure yourself',
+        label: 'What the meter shows with its leads touched together',
         quantity: 'ohms',
         unit: 'ohm',
         scale: null,
