@@ -98,3 +98,24 @@ test('the left arrow alone leads out of a survey, a path and a note with nothing
   expect(top(store.get()).kind).toBe('step');
   store.close();
 });
+
+test('a step that failed and is half answered anew is shown as next, and gone on with', () => {
+  const first = atJobs();
+  first.pick('demo');
+  first.press('enter', ...'Nadia', 'enter', '1', 'enter', ...'0.3', 'enter');
+  const step = () => (top(first.store.get()) as { step?: string }).step;
+  const failing = step();
+  // Neither installer nor owner: it does not pass.
+  first.press('3', 'enter');
+  expect(top(first.store.get()).kind).toBe('diagnosis');
+  first.press('escape', '1', 'enter');
+  expect(step()).toBe(failing);
+  first.store.close();
+  const second = atJobs();
+  second.pick('demo');
+  const title = second.store.get().job?.steps.find(({ id }) => id === failing)?.title ?? '';
+  expect(second.squeezed()).toContain(`Next ${title}`);
+  second.press('1');
+  expect(top(second.store.get())).toMatchObject({ kind: 'step', step: failing });
+  second.store.close();
+});

@@ -1,6 +1,7 @@
 import type { Job } from '../../job/job.ts';
 import type { Act } from '../../procedure/step.ts';
 import type { Briefing } from '../port.ts';
+import { nextOpen } from '../step/state.ts';
 import { spanWords } from '../times.ts';
 
 /** What somebody who comes back must know, from the job as it is and as it stood before this sitting. */
@@ -24,7 +25,7 @@ export function briefingOf(job: Job, now: Date): Briefing {
         ? [`dead, with the ${job.state.context.owed} proof: every source, rail and bare conductor`]
         : [],
     lookBack: done?.title ?? null,
-    lookAhead: next.open[0]?.title ?? null,
+    lookAhead: nextOpen({ next, status: job.state.context.status })?.title ?? null,
   };
 }
 

@@ -5,7 +5,7 @@ import type { PageTurn, Room } from '../draw/frame.ts';
 import { EMPTY, type Line, type Span } from '../draw/line.ts';
 import { wrapMarked } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
-import { goToStep, nextOpen } from '../step/state.ts';
+import { goToStep, stepToGoOn } from '../step/state.ts';
 import { SUPPLY_WORDS } from '../words.ts';
 
 type BriefingScreen = Extract<Screen, { kind: 'briefing' }>;
@@ -51,11 +51,12 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
       return [{ ...app, notice: { tone: 'caution', says, more: [] } }, []];
     }
     if (command !== 'go' || !app.job) return null;
-    return goToStep(pop(app), nextOpen(app.job)?.id ?? null);
+    return goToStep(pop(app), stepToGoOn(app)?.id ?? null);
   },
   view: (app, { briefing, page }, room) => {
     const supply = app.job?.next.supply ?? 'live';
     const { glyphs } = room;
+    const ahead = stepToGoOn(app)?.title ?? briefing.lookAhead;
     const body: Line[] = [
       ...row(
         'Who',
@@ -87,9 +88,7 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
       EMPTY,
       ...(briefing.lookBack === null ? [] : row('Last', briefing.lookBack, room)),
       ...(isNobody({ app }) ? row('Next', 'Say who is working, and with which meter', room) : []),
-      ...(briefing.lookAhead === null
-        ? []
-        : row(isNobody({ app }) ? 'Then' : 'Next', briefing.lookAhead, room)),
+      ...(ahead === null ? [] : row(isNobody({ app }) ? 'Then' : 'Next', ahead, room)),
     ];
     return {
       head: jobHead(app, room, 'where the job stands'),

@@ -85,6 +85,12 @@ export function draftAnswers(entry: Entry): Record<string, string> {
   };
 }
 
+/** Whether a draft holds an answer that was given since, and not only what a try that failed had right. */
+export function isAnsweredAnew(draft: Readonly<Record<string, string>>): boolean {
+  const kept = new Set((draft[KEPT] ?? '').split(' '));
+  return Object.keys(draft).some((id) => id !== KEPT && !kept.has(id));
+}
+
 /** Answers of a try that failed, as a draft: each is confirmed again, or answered anew. */
 export function asKept(answers: Readonly<Record<string, string>>): Record<string, string> {
   const ids = Object.keys(answers);

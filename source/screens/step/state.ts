@@ -5,16 +5,23 @@ import { draftOf, keepDraft } from '../app/drafts.ts';
 import { type App, type OpenJob, type StepScreen, type Turn, top, withTop } from '../app/state.ts';
 import type { PageTurn } from '../draw/frame.ts';
 import { fieldsOf, pointName, valuesOf } from '../entry/field.ts';
-import { answersOf, draftAnswers, newEntry, reduceEntry } from '../entry/state.ts';
+import { answersOf, draftAnswers, isAnsweredAnew, newEntry, reduceEntry } from '../entry/state.ts';
 import type { Key } from '../keys/key.ts';
 import { askedProofs } from './asked-proofs.ts';
 
 /** The step that is next: the first open one, those that failed last. */
-export function nextOpen(job: OpenJob): OpenStep | null {
+export function nextOpen(job: Pick<OpenJob, 'next' | 'status'>): OpenStep | null {
   const { open, closeNeeds } = job.next;
   // What takes power away or gives it again stays on offer to the end, but is no work that is left.
   if (closeNeeds.length === 0) return null;
   return open.find((step) => job.status[step.id] !== 'failed') ?? open[0] ?? null;
+}
+
+/** The step to go on with: one that was half answered, or else the next. */
+export function stepToGoOn({ job, drafts }: Pick<App, 'job' | 'drafts'>): OpenStep | null {
+  if (job === null) return null;
+  const half = job.next.open.find(({ id }) => isAnsweredAnew(draftOf(drafts, 'step', id)));
+  return half ?? nextOpen(job);
 }
 
 /** The step screen on a step, with what was already typed there. */
