@@ -35,7 +35,7 @@ export function computePoints(
     return [
       ...zoneReadings(context, zone, whole, boardById),
       ...mine.flatMap((one) =>
-        one.circuit.split ? splitReadings(context, one.ends, one.circuit, zone.id) : [],
+        one.circuit.split ? splitReadings(context, one.ends, one.circuit, zone) : [],
       ),
       ...mine
         .filter(({ circuit }) => circuit.fromZone === zone.id)
@@ -128,12 +128,15 @@ function bareReading(
   };
 }
 
-/** Each pair of a split zone by itself, between its own conductors. */
+/**
+ * Each pair of a split zone by itself, between its own conductors. What was parted or lifted is insulated end by end,
+ * so that a doubled core lies beside its mate no more.
+ */
 function splitReadings(
   context: CircuitContext,
   { placed }: CircuitEnds,
   circuit: Circuit,
-  zone: string,
+  { id: zone, lift }: ZonePlan,
 ): Reading[] {
   const { survey } = context;
   const work = circuit.resistors[zone]!;
@@ -144,7 +147,13 @@ function splitReadings(
     if (!ends) return [];
     const [from, to] = ends.map((conductors) => conductors[0]!.id) as [string, string];
     const [ins, outs] = ends.map((conductors) => new Set(conductors.map(({ id }) => id)));
-    const nearOf = ({ id, near }: WiredConductor) => (ins!.has(id) ? from : outs!.has(id) ? to : near);
+    const isApart = ({ id, use, near }: WiredConductor) =>
+      use === 'doubled' && (near.startsWith('join:') || lift.conductors.includes(id));
+    const nearOf = (conductor: WiredConductor) => {
+      const { id, near } = conductor;
+      if (isApart(conductor)) return `apart:${id}`;
+      return ins!.has(id) ? from : outs!.has(id) ? to : near;
+    };
     const stand: ResistorsStand = work.work === 'fit' ? { ...work, work: 'remove' } : work;
     return [
       {
