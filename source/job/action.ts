@@ -40,6 +40,8 @@ export type Next = {
   readonly total: number;
   readonly doneSteps: readonly string[];
   readonly warnings: readonly string[];
+  /** The step that met more than 50 V, which nobody has made safe since. */
+  readonly handsOff?: string;
   readonly closeNeeds: readonly string[];
   /** What `leave` asks; any of it may be left unsaid, and stays a warning then. */
   readonly leaveNeeds: readonly Proof[];

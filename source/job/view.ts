@@ -6,6 +6,7 @@ import type { Procedure } from '../procedure/step.ts';
 import { nextState } from '../procedure/transition.ts';
 import type { Next } from './action.ts';
 import { LEADS_OHMS } from './challenge.ts';
+import { withHandsOff } from './hands-off.ts';
 import { sayBreak } from './history-words.ts';
 import { leavingWarnings } from './leave.ts';
 import { nextOf } from './next.ts';
@@ -102,7 +103,8 @@ export class JobView {
     const personName = person === null ? null : this.nameOf(person);
     const left = this.replay.left ? leavingWarnings(leaveProof(this.procedure, state), this.replay.left) : [];
     const job = { id: this.id, rehearsal: this.rehearsal !== null, personName };
-    return nextOf(job, this.procedure, state, [...warnings, ...this.#leads(), ...left]);
+    const next = nextOf(job, this.procedure, state, [...warnings, ...this.#leads(), ...left]);
+    return withHandsOff(next, this.procedure, state, this.results);
   }
 }
 

@@ -11,7 +11,10 @@ import { askedProofs } from './asked-proofs.ts';
 
 /** The step that is next: the first open one, those that failed last. */
 export function nextOpen(job: Pick<OpenJob, 'next' | 'status'>): OpenStep | null {
-  const { open, closeNeeds } = job.next;
+  const { open, closeNeeds, handsOff } = job.next;
+  // Before a dangerous voltage is made safe nothing else is next.
+  const met = open.find(({ id }) => id === handsOff);
+  if (met) return met;
   // What takes power away or gives it again stays on offer to the end, but is no work that is left.
   if (closeNeeds.length === 0) return null;
   return open.find((step) => job.status[step.id] !== 'failed') ?? open[0] ?? null;
