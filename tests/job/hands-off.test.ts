@@ -54,3 +54,13 @@ test('a voltage beyond 50 V stays in sight at every step until that step is read
   ).not.toContain('Hands off until');
   again.close();
 });
+
+test('what failed comes before what is done and only offered again, but after a proof of dead that is owed', () => {
+  const nextIn = (supply: string) => {
+    const next = { open: [{ id: 'isolate' }, { id: 'battery' }], closeNeeds: ['battery'], supply };
+    const job = { next, status: { isolate: 'done', battery: 'failed' } };
+    return nextOpen(job as unknown as Parameters<typeof nextOpen>[0])?.id;
+  };
+  expect(nextIn('isolating')).toBe('battery');
+  expect(nextIn('unproven')).toBe('isolate');
+});

@@ -9,7 +9,7 @@ import { answersOf, draftAnswers, isAnsweredAnew, newEntry, reduceEntry } from '
 import type { Key } from '../keys/key.ts';
 import { askedProofs } from './asked-proofs.ts';
 
-/** The step that is next: the first open one, those that failed last. */
+/** The step that is next: the first open one, those that failed last, but before what is done already. */
 export function nextOpen(job: Pick<OpenJob, 'next' | 'status'>): OpenStep | null {
   const { open, closeNeeds, handsOff } = job.next;
   // Before a dangerous voltage is made safe nothing else is next.
@@ -17,7 +17,11 @@ export function nextOpen(job: Pick<OpenJob, 'next' | 'status'>): OpenStep | null
   if (met) return met;
   // What takes power away or gives it again stays on offer to the end, but is no work that is left.
   if (closeNeeds.length === 0) return null;
-  return open.find((step) => job.status[step.id] !== 'failed') ?? open[0] ?? null;
+  const isAt = (status: string) => (step: OpenStep) => job.status[step.id] === status;
+  const first = open.find((step) => !isAt('failed')(step)) ?? open[0] ?? null;
+  // What is done and only offered again leads nowhere while something that failed waits; to prove dead anew does.
+  const isOfferedAgain = first !== null && isAt('done')(first) && job.next.supply !== 'unproven';
+  return isOfferedAgain ? (open.find(isAt('failed')) ?? first) : first;
 }
 
 /** The step to go on with: one that was half answered, or else the next. */
