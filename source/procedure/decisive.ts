@@ -1,13 +1,13 @@
-import type { Proof, ReadingProof } from './step.ts';
+import type { ReadingProof, SweepProof } from './step.ts';
 import { STOP_VOLTS } from './voltage.ts';
 
 /** An answer as it was given: what was chosen, and the figure in the proof's unit where it is one. */
 type Given = { readonly chosen: unknown; readonly figure: number | null };
 
 /**
- * Whether an answer by itself ends its card, so that nothing after it is asked: a choice that cannot pass, a voltage at
- * which hands come off, an instrument that fails on its known source. What was seen of an input ends nothing: what tells
- * its causes apart is read next.
+ * Whether an answer by itself ends its card, so that nothing after it is asked: a choice that cannot pass, a DC voltage
+ * where none may be, any voltage at which hands come off, an instrument that fails on its known source. What was seen of
+ * an input ends nothing: what tells its causes apart is read next.
  *
  * @param figureOf what another answer of the card says, in its unit; null where there is none
  * @example endsCard({ kind: 'choice', options: [{ id: 'mains', leads: 'fail' }] }, { chosen: 'mains', figure: null }, () => null) // => true
@@ -21,7 +21,7 @@ export function endsCard(
     case 'choice':
       return proof.options.some(({ id, leads }) => id === chosen && leads === 'fail');
     case 'sweep':
-      return figure !== null && isBeyondStop(proof.of, figure);
+      return figure !== null && (isBeyondStop(proof.of, figure) || isMet(proof, figure));
     case 'reading':
       return (
         figure !== null &&
@@ -35,9 +35,17 @@ export function endsCard(
 /** A proof, as far as it says what ends its card. */
 type Ending =
   | Pick<ReadingProof, 'kind' | 'of' | 'between' | 'usable' | 'agreesWith'>
-  | Pick<Extract<Proof, { kind: 'sweep' }>, 'kind' | 'of'>
+  | Pick<SweepProof, 'kind' | 'of' | 'min' | 'max' | 'rereadAs'>
   | { readonly kind: 'choice'; readonly options: readonly { readonly id: string; readonly leads: string }[] }
   | { readonly kind: 'text' | 'observation' };
+
+/** A voltage where none may be, and no second reading that would tell it from an induced one. */
+export function isMet(
+  { of, min, max, rereadAs }: Pick<SweepProof, 'of' | 'min' | 'max' | 'rereadAs'>,
+  figure: number,
+) {
+  return of !== 'ohms' && rereadAs === undefined && (figure < min || figure > max);
+}
 
 /** A voltage with which nothing here works, whatever a card expects: the end of the work, no finding to be noted. */
 export function isBeyondStop(of: ReadingProof['of'], figure: number): boolean {

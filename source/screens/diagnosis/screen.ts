@@ -1,7 +1,7 @@
 import { tellFailures } from '../../job/told.ts';
-import { isBeyondStop } from '../../procedure/decisive.ts';
+import { isBeyondStop, isMet } from '../../procedure/decisive.ts';
 import { type JudgedField, judgeProof } from '../../procedure/judge.ts';
-import type { Step } from '../../procedure/step.ts';
+import type { Proof, ReadingProof, Step } from '../../procedure/step.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import { keepDraft } from '../app/drafts.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
@@ -175,18 +175,7 @@ function bodyOf(app: App, screen: DiagnosisScreen, room: Room): readonly Line[] 
   const told = tried && !screen.stands ? toldOf(app.job, step, given) : [];
   const likely = [[{ text: 'It may be, the likeliest first:' }], ...causes];
   return [
-    [
-      {
-        text: titleOf(
-          screen,
-          tried,
-          isMeasured(step),
-          isOffered(app.job, step.id),
-          isHandsOff(app.job, step),
-        ),
-        bold: true,
-      },
-    ],
+    [{ text: titleOf(app.job, step, screen.stands, tried), bold: true }],
     ...wrapped(step.title, room.columns, { tone: 'quiet' }),
     ...(told.length > 0
       ? told.flatMap((says) =>
@@ -219,10 +208,22 @@ function proofOf(job: OpenJob, step: Step): Step['proof'] {
 }
 
 function isHandsOff(job: OpenJob, step: Step): boolean {
-  const judged = judgedAgain(job, step, answersGiven(job, step));
-  return judged.some(({ field, milli }) => {
+  return volts(job, step, isBeyondStop);
+}
+
+function isNotDead(job: OpenJob, step: Step): boolean {
+  return volts(job, step, (_, figure, proof) => proof.kind === 'sweep' && isMet(proof, figure));
+}
+
+/** Whether a figure of the last try is such a voltage. */
+function volts(
+  job: OpenJob,
+  step: Step,
+  isSuch: (of: ReadingProof['of'], figure: number, proof: Proof) => boolean,
+): boolean {
+  return judgedAgain(job, step, answersGiven(job, step)).some(({ field, milli }) => {
     const proof = step.proof.find((one) => one.field === field);
-    return proof !== undefined && 'of' in proof && isBeyondStop(proof.of, (milli ?? 0) / 1000);
+    return proof !== undefined && 'of' in proof && milli !== null && isSuch(proof.of, milli / 1000, proof);
   });
 }
 
@@ -231,18 +232,16 @@ function wrapRow([mark, ...rest]: Line, room: Room): readonly Line[] {
   return mark ? wrapMarked(mark, says, room.columns) : [];
 }
 
-function titleOf(
-  { stands: isRecorded }: DiagnosisScreen,
-  tried: boolean,
-  isReading: boolean,
-  isOpen: boolean,
-  isBeyond: boolean,
-): string {
+function titleOf(job: OpenJob, step: Step, stands: boolean, tried: boolean): string {
   if (!tried) return 'What may be behind it';
-  if (isRecorded) return 'Recorded, and not as expected: read again first';
-  if (isBeyond && !isRecorded) return 'Recorded, and it does not pass: hands off until it is made safe';
-  if (!isOpen) return 'Recorded, and it does not pass: this step waits until it is made safe';
-  return isReading ? 'Recorded, and it does not pass: read again first' : 'Recorded, and it does not pass';
+  if (stands) return 'Recorded, and not as expected: read again first';
+  if (isHandsOff(job, step)) return 'Recorded, and it does not pass: hands off until it is made safe';
+  if (isNotDead(job, step)) return 'Recorded, and it is not dead: find what feeds it first';
+  if (!isOffered(job, step.id))
+    return 'Recorded, and it does not pass: this step waits until it is made safe';
+  return isMeasured(step)
+    ? 'Recorded, and it does not pass: read again first'
+    : 'Recorded, and it does not pass';
 }
 
 function nothingKnown(tried: boolean, isReading: boolean): string {
