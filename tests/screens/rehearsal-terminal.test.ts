@@ -61,7 +61,9 @@ class Apprentice {
 
   /** Works on until nothing is left; goes and looks wherever something does not fit. */
   async work(until: string | null): Promise<void> {
-    for (;;) {
+    for (let turn = 0; ; turn++) {
+      // A job has some hundred questions: whoever gets here goes in circles.
+      if (turn > 1000) throw new Error(`It leads nowhere:\n${this.terminal.text}`);
       const next = this.next();
       if (shownStep(next) === null || (until !== null && next.doneSteps.includes(until))) return;
       if (this.text.includes('A question first')) await this.keys('2', 'enter');
@@ -72,8 +74,10 @@ class Apprentice {
 
   async look(): Promise<void> {
     await this.keys('g');
-    this.looked.push(this.terminal.text);
-    await this.keys('1');
+    // What is natural in a building, a voltage that a cable picks up, stands as it was read.
+    const isNothing = this.text.includes('Nothing is found behind it');
+    if (!isNothing) this.looked.push(this.terminal.text);
+    await this.keys(isNothing && this.text.includes('2 go on') ? '2' : '1');
   }
 }
 
@@ -131,7 +135,7 @@ describe('a rehearsal in a real terminal', () => {
         await apprentice.keys('1', '1', 'enter', '1', 'enter', '7');
       } else await apprentice.keys('left', '7', '4');
       expect(apprentice.text).toMatch(
-        /contact-stuck-open, found at split\.z1: The contact of one detector stays open whatever its door does\. Seed 5\. \d+ cards confirmed, \d+ min\./,
+        /contact-stuck-open, found at (?:measure|split)\.z1: The contact of one detector stays open whatever its door does\. Seed 5\. \d+ cards confirmed, \d+ min\./,
       );
       if (isWhole) expect(apprentice.next().closed).toBe(true);
       expect(apprentice.asked).toBeGreaterThan(20);
