@@ -9,7 +9,7 @@ import { PLANNER } from '../../source/job/planning.ts';
 import { realFiles, realSystem, type System } from '../../source/journal/system.ts';
 import type { Plan } from '../../source/plan/plan.ts';
 import type { Scene } from '../../source/rehearsal/building/faults/fault.ts';
-import { randomSurvey } from '../random-survey.ts';
+import { type RandomSurveyOptions, randomSurvey } from '../random-survey.ts';
 import { boardText, demoText, sceneOf } from './demo-scene.ts';
 
 /** The disk without waiting for it: what is measured here is the work, not the writing. */
@@ -19,9 +19,9 @@ export type Site = { readonly text: string; readonly boards: readonly string[] }
 
 export const DEMO: Site = { text: demoText, boards: ['eight-paired'] };
 
-/** An invented site, everything about it known, with the boards it gets. */
-export function randomSite(seed: number): Site {
-  const { text, survey } = randomSurvey(seed, { unknowns: false });
+/** An invented site with the boards it gets; everything about it is known unless it is asked for otherwise. */
+export function randomSite(seed: number, options: RandomSurveyOptions = { unknowns: false }): Site {
+  const { text, survey } = randomSurvey(seed, options);
   return { text, boards: survey.boards.map(({ file }) => file) };
 }
 
