@@ -28,6 +28,7 @@ const WHY: Readonly<Record<string, string>> = {
 export function sayBreak({ why, gapSeconds }: { readonly why: string; readonly gapSeconds: number }): string {
   const after = `${sayGap(gapSeconds)} after the last record.`;
   // Whoever opens the job again has broken nothing.
+  if (why === 'new-sitting' && gapSeconds < 60) return 'A sitting began.';
   return why === 'new-sitting'
     ? `A new sitting began, ${after}`
     : `Sitting broken: ${WHY[why] ?? why}, ${after}`;
@@ -60,7 +61,7 @@ const ACTS: Readonly<Record<string, (told: Told) => string>> = {
     return `Working now: ${nameOf(String(data.by))}${instrument === null ? '' : `, with ${instrument}`}${leads}`;
   },
   confirm: (told) =>
-    `${OUTCOMES[String(told.data.outcome)] ?? told.data.outcome}: ${told.step}${valuesOf(told)}`,
+    `${OUTCOMES[String(told.data.outcome)] ?? told.data.outcome}${isOdd(told.data) ? ', not as expected' : ''}: ${told.step}${valuesOf(told)}`,
   fail: ({ data, step }) => `Cannot pass: ${step}${reason(data)}`,
   deviate: ({ data, step }) => {
     const risk = textOf(data.residualRisk);
@@ -82,6 +83,15 @@ const OUTCOMES: Readonly<Record<string, string>> = {
   failed: 'FAILED',
   recorded: 'Recorded',
 };
+
+/** Whether a figure was taken that is usable, and still not what was expected. */
+function isOdd({ outcome, values }: JsonObject): boolean {
+  return (
+    outcome === 'passed' &&
+    isObject(values) &&
+    Object.values(values).some((value) => isObject(value) && value.verdict === 'unexpected')
+  );
+}
 
 function reason(data: JsonObject): string {
   const why = textOf(data.reason);

@@ -53,7 +53,7 @@ function isolate(facts: Facts): Step {
         : words('feed', 'Where the plug of the old feed is now', [
             'in my pocket',
             'bagged and tagged',
-            'on the shelf in sight',
+            'locked away',
           ]),
       ...when(!facts.mainsFed, number('tag', 'Number of the tag on that plug')),
       ...boards.map((board) =>

@@ -55,9 +55,9 @@ export type CountField = {
 const QUANTITY = { ohms: 'ohms', 'volts-dc': 'volts', 'volts-ac': 'volts', amps: 'amps' } as const;
 
 const SEEN = [
-  { id: 'open', label: 'open (a change was seen: the input reports open)' },
-  { id: 'closed', label: 'closed (the input reports closed)' },
-  { id: 'nothing', label: 'nothing was seen' },
+  { id: 'open', label: 'the input reports open' },
+  { id: 'closed', label: 'the input reports closed' },
+  { id: 'nothing', label: 'nothing was seen at it' },
 ];
 
 /** Where a step asks for nothing, it is still said in so many words that it was done. */

@@ -60,8 +60,8 @@ function verdictOfReading(entry: Entry, field: ReadingField, answer: Answer): Ve
 }
 
 /**
- * What of a try that failed is worth keeping: the answers that were right, each to be confirmed again. A proof of
- * dead keeps nothing that was measured.
+ * What of a try that failed is worth keeping: the answers that were right, each to be confirmed again. A sweep for
+ * voltages is never kept, and a proof of dead keeps nothing that was measured.
  */
 export function keptAnswers(entry: Entry, isProofOfDead: boolean): Readonly<Record<string, string>> {
   const asked = entry.fields.flatMap((_, index) => (isAskedAt(entry, index) ? [index] : []));
@@ -71,8 +71,15 @@ export function keptAnswers(entry: Entry, isProofOfDead: boolean): Readonly<Reco
   );
   // Where no answer by itself was wrong, it is what was measured that did not fit together.
   const dropsMeasured = isProofOfDead || bad.size === 0;
+  const swept = new Set(
+    entry.fields.flatMap((field) =>
+      field.kind === 'reading' && field.scale?.kind === 'sweep' ? [field.scale.field] : [],
+    ),
+  );
   const kept = asked.filter((index) => {
     const measured = measuredBy(entry, index);
+    // That no voltage stands is never known from before.
+    if (measured !== null && swept.has(measured)) return false;
     if (measured === null) return !bad.has(entry.fields[index]!.id);
     return !dropsMeasured && !bad.has(measured);
   });
