@@ -49,10 +49,10 @@ export function windowWords(windows: ScaleWindows): string {
   const { min, max, usable, quantity, open } = windows;
   const range = rangeWords(min, max, quantity);
   const expected =
-    open === 'must' || (range === null && open === 'may')
+    open === 'must'
       ? 'expected OL, an open circuit'
       : range === null
-        ? 'no figure is expected'
+        ? `nothing is expected here: type what it shows${open === 'may' ? ', or OL' : ''}`
         : `expected ${range}${open === 'may' ? ', or OL' : ''}`;
   const allowed = usable && rangeWords(usable.min, usable.max, quantity);
   return allowed && allowed !== range ? `${expected}; usable ${allowed}` : expected;
