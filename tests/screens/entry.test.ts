@@ -269,3 +269,27 @@ test('a reading that was half typed has the keys again, though what stands there
   expect(again.at).toBe(0);
   expect(answersOf(again).rest).toBe('21');
 });
+
+describe('with a numeric keypad and a tired hand', () => {
+  const ohms = fieldsOf([RESTING]);
+
+  test('the stroke types OL, and after a figure k and M', () => {
+    expect(answersOf(typed(ohms, keys('/', 'enter')).entry)).toEqual({ [RESTING.field]: 'OL' });
+    expect(answersOf(typed(ohms, keys('/', '/')).entry)).toEqual({ [RESTING.field]: '' });
+    expect(answersOf(typed(ohms, keys('2', '.', '2', '/')).entry)).toEqual({ [RESTING.field]: '2.2k' });
+    expect(answersOf(typed(ohms, keys('2', '.', '2', '/', '/')).entry)).toEqual({ [RESTING.field]: '2.2M' });
+  });
+
+  test('of a paste only its first line is taken', () => {
+    const pasted = [...keys('1', '7', 'enter', '1', 'enter', '1')].map((key) => ({ ...key, pasted: true }));
+    const { entry, outcome } = typed([{ ...TEXT, numeric: true }], pasted);
+    expect([answersOf(entry), outcome]).toEqual([{ who: '17' }, 'taken']);
+    expect(entry.says).toContain('in a run');
+  });
+
+  test('a figure typed in a field that was gone back to takes the place of the old one', () => {
+    const two = fieldsOf([RESTING, { ...RESTING, field: 'again' }]);
+    const { entry } = typed(two, keys('1', 'enter', '5', 'up', '2', '3'));
+    expect(answersOf(entry)).toEqual({ [RESTING.field]: '23', again: '5' });
+  });
+});

@@ -41,19 +41,20 @@ function inRange(number: number, count: number): number | null {
   return number >= 1 && number <= count ? number - 1 : null;
 }
 
-// Right stands in for the letters a numeric keypad lacks: OL, and the prefixes k and M.
+// Right, or the stroke of a numeric keypad, stands in for the letters that keypad lacks: OL, and the prefixes k and M.
 const NEXT_PREFIX: Readonly<Record<string, string>> = { '': 'k', k: 'M', M: '' };
 
 const OPEN = 'OL';
 
 function readingKey(field: ReadingField, answer: Answer, key: Key): Answer | null {
   const { typed } = answer;
+  const isLetters = key.name === 'right' || (key.name === 'char' && key.char === '/');
   // An open circuit is one word: typed by its letters or the arrow, and erased whole.
   if (typed === OPEN) {
+    if (isLetters || key.name === 'left' || key.name === 'erase') return BLANK;
     if (key.name === 'char') return answer;
-    if (key.name === 'left' || key.name === 'erase' || key.name === 'right') return BLANK;
   }
-  if (key.name === 'right' && field.quantity === 'ohms') {
+  if (isLetters && field.quantity === 'ohms') {
     if (typed === '') return { ...BLANK, typed: OPEN };
     const prefix = /[kM]$/.exec(typed)?.[0] ?? '';
     return { ...BLANK, typed: typed.replace(/[kM]$/, '') + NEXT_PREFIX[prefix] };

@@ -12,6 +12,8 @@ export type Entry = {
   readonly at: number;
   /** Why the last Enter was not taken. */
   readonly says: string | null;
+  /** The field was gone back to: a figure typed there takes the place of the one that stands. */
+  readonly isGoneTo?: boolean;
   /** Fields whose answer is kept from a try that failed, until each is confirmed again. */
   readonly kept: readonly string[];
 };
@@ -22,6 +24,7 @@ export type Entry = {
  */
 type EntryOutcome = 'taken' | 'complete' | 'unused' | 'empty';
 
+const IN_A_RUN = 'Keys came in a run, as if pasted. Press them one by one.';
 const IN_HAND = '@in-hand';
 const KEPT = '@kept';
 
@@ -111,27 +114,33 @@ export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutco
   const field = entry.fields[entry.at];
   const answer = entry.answers[entry.at];
   if (!field || !answer) return [entry, 'unused'];
+  // What follows a newline in a paste is another line, and no part of this answer.
+  if (key.pasted && entry.says === IN_A_RUN) return [entry, 'taken'];
   if (key.pasted && (key.name === 'enter' || (field.kind === 'choice' && key.name === 'char'))) {
-    return [{ ...entry, says: 'Keys came in a run, as if pasted. Press them one by one.' }, 'taken'];
+    return [{ ...entry, says: IN_A_RUN }, 'taken'];
   }
   if (key.name === 'enter' && answer.letters === null) return accept(entry, field, answer);
   // A kept answer is taken whole or given anew: nothing is added to it.
   const isKept = entry.kept.includes(field.id);
-  const isAnew = isKept && (key.name === 'char' || key.name === 'erase' || key.name === 'left');
+  const isReplaced = entry.isGoneTo === true && key.name === 'char' && isFigure(field);
+  const isAnew =
+    isReplaced || (isKept && (key.name === 'char' || key.name === 'erase' || key.name === 'left'));
   const changed = isAnew && key.name !== 'char' ? BLANK : answerKey(field, isAnew ? BLANK : answer, key);
   if (changed) {
     const answers = entry.answers.with(entry.at, changed);
-    const taken = { ...entry, answers, says: null, kept: without(entry.kept, field.id) };
+    const kept = without(entry.kept, field.id);
+    const taken = { ...entry, answers, says: null, kept, isGoneTo: false };
     // A number that no option has picks nothing, and that is said.
     const isHeard = field.kind !== 'choice' || changed.picked !== null;
     return [(isHeard ? null : sayAwaited(taken, key)) ?? taken, 'taken'];
   }
   const asked = entry.fields.flatMap((_, index) => (isAskedAt(entry, index) ? [index] : []));
   const above = asked.findLast((index) => index < entry.at);
-  if (key.name === 'up' && above !== undefined) return [{ ...entry, at: above, says: null }, 'taken'];
+  if (key.name === 'up' && above !== undefined)
+    return [{ ...entry, at: above, says: null, isGoneTo: true }, 'taken'];
   const below = asked.find((index) => index > entry.at);
   if (key.name === 'down' && below !== undefined && checkAnswer(field, answer) === null) {
-    return [{ ...entry, at: below, says: null }, 'taken'];
+    return [{ ...entry, at: below, says: null, isGoneTo: true }, 'taken'];
   }
   return [entry, 'unused'];
 }
@@ -139,10 +148,14 @@ export function reduceEntry(entry: Entry, key: Key): readonly [Entry, EntryOutco
 function accept(entry: Entry, field: Field, answer: Answer): readonly [Entry, EntryOutcome] {
   const wrong = checkAnswer(field, answer);
   if (wrong !== null) return [{ ...entry, says: wrong }, isTouched(entry) ? 'taken' : 'empty'];
-  const taken = { ...entry, says: null, kept: without(entry.kept, field.id) };
+  const taken = { ...entry, says: null, kept: without(entry.kept, field.id), isGoneTo: false };
   const owed = entry.fields.flatMap((_, index) => (isOwedAt(taken, index) ? [index] : []));
   const next = owed.find((index) => index > entry.at) ?? owed[0];
   return next === undefined ? [taken, 'complete'] : [{ ...taken, at: next }, 'taken'];
+}
+
+function isFigure(field: Field): boolean {
+  return field.kind === 'reading' || field.kind === 'count' || (field.kind === 'text' && field.numeric);
 }
 
 function without(kept: readonly string[], id: string): readonly string[] {

@@ -93,7 +93,7 @@ export const STEP_KEYS: readonly Row[] = [
     foot: false,
     works: (situation) => works.untouched(situation) && works.paged(situation),
   },
-  { keys: ['right'], does: 'open-reading', says: 'OL, k, M', foot: true, works: works.ohms },
+  { keys: ['right', '/'], does: 'open-reading', says: 'OL, k, M', foot: true, works: works.ohms },
   { keys: ['left', 'erase'], does: 'erase', says: 'erase', foot: true, works: works.touched },
   { keys: ['left', 'tab'], does: 'menu', says: 'not sure, cannot, more', foot: true, works: works.untouched },
   { keys: ['tab'], does: 'menu', says: 'not sure, cannot, more', foot: true, works: works.touched },
