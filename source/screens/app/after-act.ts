@@ -9,7 +9,7 @@ import { type App, type Cause, type Notice, pop, push, type Turn, top, withTop }
 
 /** Where to go once an action was answered. */
 export function afterAct(app: App, action: Action, acted: Acted): Turn {
-  if ('malformed' in acted) return [{ ...app, notice: { tone: 'bad', says: acted.malformed, more: [] } }, []];
+  if ('malformed' in acted) return notTaken(app, acted.malformed);
   if ('refused' in acted) {
     const [first, ...more] = acted.because;
     return [{ ...stillThere(app), notice: { tone: 'bad', says: first ?? acted.refused, more } }, []];
@@ -18,6 +18,17 @@ export function afterAct(app: App, action: Action, acted: Acted): Turn {
   if (action.do === 'begin') return [app, []];
   if (action.do === 'confirm') return afterConfirm(app, action.step, acted);
   return afterForm(app, action, acted);
+}
+
+// The answer that cannot be taken has the keys again, and what is typed there takes its place.
+function notTaken(app: App, malformed: string): Turn {
+  const [, field = '', says = malformed] = /^([\w./-]+): ([\s\S]+)$/.exec(malformed) ?? [];
+  const screen = top(app);
+  const at = screen.kind === 'step' ? screen.entry.fields.findIndex(({ id }) => id === field) : -1;
+  if (screen.kind !== 'step' || at < 0)
+    return [{ ...app, notice: { tone: 'bad', says: malformed, more: [] } }, []];
+  const there = withTop(app, { ...screen, entry: { ...screen.entry, at, isGoneTo: true } });
+  return [{ ...there, notice: { tone: 'bad', says, more: [] } }, []];
 }
 
 function afterConfirm(app: App, step: string, acted: Extract<Acted, { outcome: string }>): Turn {

@@ -59,6 +59,7 @@ function progress(share: number, room: Room): Line {
 
 /** What leads out of a screen, or to help, stays at the foot when not all keys fit. */
 const VITAL: ReadonlySet<string> = new Set([
+  'doubt',
   'back',
   'go',
   'shift',

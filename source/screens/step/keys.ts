@@ -82,7 +82,7 @@ export const STEP_KEYS: readonly Row[] = [
   {
     keys: ['enter'],
     does: 'take-up',
-    says: 'work on it, where it is open',
+    says: 'work on it',
     foot: true,
     works: works.looking,
   },
