@@ -52,6 +52,7 @@ class Apprentice {
     while (this.text.includes('Backspace erase')) await this.keys('left');
     await this.keys(...(this.text.includes('m rehearsal') ? ['m'] : ['left', '2', '1']));
     this.asked += 1;
+    await this.terminal.sees('In this building: ');
     const told = /In this building: (.*?)\. /.exec(this.text)?.[1];
     if (told === undefined) throw new Error(`The building says nothing:\n${this.terminal.text}`);
     const [, shows] = /^the meter shows (.*)$/.exec(told) ?? [];
@@ -134,6 +135,7 @@ describe('a rehearsal in a real terminal', () => {
         await terminal.sees('Every step is done.');
         await apprentice.keys('1', '1', 'enter', '1', 'enter', '7');
       } else await apprentice.keys('left', '7', '4');
+      await terminal.sees('cards confirmed');
       expect(apprentice.text).toMatch(
         /contact-stuck-open, found at (?:measure|split)\.z1: The contact of one detector stays open whatever its door does\. Seed 5\. \d+ cards confirmed, \d+ min\./,
       );
