@@ -6,7 +6,7 @@ import type { Act, ChoiceProof, Procedure, Proof, Step, SweepProof } from './ste
 export const AS_FOUND: ChoiceProof = {
   field: 'found',
   kind: 'choice',
-  label: 'What this step does was done before, in full or in part. How does it stand now?',
+  label: 'This step was opened before. How does what it does stand now?',
   options: [
     { id: 'as-it-was', label: 'As it was: nothing done', leads: 'pass' },
     { id: 'done', label: 'Done', leads: 'pass' },

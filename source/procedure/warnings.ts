@@ -8,9 +8,9 @@ export function warnings(procedure: Procedure, state: JobState): string[] {
   if (state.job === 'closed') return [];
   const { status, branches, person, sitting, owed } = state.context;
   const with_ = (wanted: string) => procedure.steps.filter((step) => status[step.id] === wanted);
-  const ids = (wanted: string) =>
+  const titles = (wanted: string) =>
     with_(wanted)
-      .map((step) => step.id)
+      .map(({ title }) => `“${title}”`)
       .join(', ');
   const found: (string | false)[] = [
     procedure.blocked && 'The plan is blocked. Only making safe, notes and corrections are possible.',
@@ -25,15 +25,15 @@ export function warnings(procedure: Procedure, state: JobState): string[] {
       status['centre.end'] === 'open' &&
       'The receiving centre is on test. Mind the time that was agreed, and end it before leaving for good.',
     with_('unknown').length > 0 &&
-      `Done before, in full or in part: ${ids('unknown')}. Say first how each stands.`,
-    with_('failed').length > 0 && `Failed and not mended: ${ids('failed')}.`,
+      `Opened before, and perhaps done in full or in part: ${titles('unknown')}. Say first how each stands.`,
+    with_('failed').length > 0 && `Failed and not mended: ${titles('failed')}.`,
     ...with_('failed')
       .filter((step) => looksForVoltage(step))
       .map(
         (step) =>
-          `A voltage may stand where none may be (${step.id}): find what feeds it, a telephone line or another system. Until it is gone no ohms are read there, and nothing of it is landed.`,
+          `A voltage may stand where none may be (“${step.title}”): find what feeds it, a telephone line or another system. Until it is gone no ohms are read there, and nothing of it is landed.`,
       ),
-    with_('deviated').length > 0 && `Given up with a reason: ${ids('deviated')}.`,
+    with_('deviated').length > 0 && `Given up with a reason: ${titles('deviated')}.`,
   ];
   return found.filter((one) => one !== false);
 }

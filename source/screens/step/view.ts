@@ -112,7 +112,7 @@ function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Ca
       ...(unknown
         ? wrapMarked(
             { text: `${glyphs.doubt} `, tone: 'unproven' },
-            'This step was begun and nobody said how it ended. Look before you answer.',
+            'This step was opened before, and may be done in full or in part. Look before you answer.',
             columns,
             { bold: true },
           )
