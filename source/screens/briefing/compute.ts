@@ -3,6 +3,7 @@ import type { Act } from '../../procedure/step.ts';
 import type { Briefing } from '../port.ts';
 import { nextOpen } from '../step/state.ts';
 import { spanWords } from '../times.ts';
+import { sourceName } from '../words.ts';
 
 /** What somebody who comes back must know, from the job as it is and as it stood before this sitting. */
 export function briefingOf(job: Job, now: Date): Briefing {
@@ -42,5 +43,5 @@ function sources(job: Job): readonly string[] {
         return word !== undefined && 'source' in act ? [[act.source, word] as const] : [];
       }),
     );
-  return [...new Map(told)].map(([source, word]) => `${source} was ${word}`);
+  return [...new Map(told)].map(([source, word]) => `${sourceName(source)} was ${word}`);
 }
