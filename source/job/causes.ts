@@ -1,7 +1,7 @@
 import { CAUSES, type Cause } from '../electrical/causes.ts';
 import { diagnose, diagnoseReadings, RANK_SIZE } from '../electrical/diagnose.ts';
 import type { MeasuringPoint, Plan } from '../plan/plan.ts';
-import type { JudgedField } from '../procedure/judge.ts';
+import { type JudgedField, TOUCHED } from '../procedure/judge.ts';
 import type { Proof, Step } from '../procedure/step.ts';
 import { FIRST_TRIES } from './first-tries.ts';
 import { type Seen, usualCauses } from './symptoms.ts';
@@ -45,7 +45,10 @@ function merged(lists: readonly (readonly Explained[])[]): Explained[] {
 }
 
 /** As found, a reading beside its window stops nothing and is explained all the same; at a powered-off panel it says little. */
-function isToBeExplained({ verdict, says, point }: JudgedField): boolean {
+function isToBeExplained({ verdict, says, point, milli, window }: JudgedField): boolean {
+  // Points that are missing are told; they have no cause in the wiring.
+  const isShort = says.endsWith(TOUCHED) && Math.abs(milli ?? 0) <= Math.abs(window?.maxMilli ?? 0);
+  if (isShort) return false;
   if (verdict === 'failed' || verdict === 'unexpected') return true;
   return verdict === 'recorded' && says === 'not as expected' && point?.startsWith('found.') !== true;
 }

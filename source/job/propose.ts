@@ -61,11 +61,9 @@ export function propose(action: Action, here: Circumstances): Proposal {
   const make = MAKES[action.do] as ((action: Action, here: Circumstances) => Proposal) | undefined;
   const made = make?.(action, here) ?? malformed(`${action.do} is not done this way.`);
   if (made.is !== 'record') return made;
-  const challenge: Challenge | null = challengeTo(
-    action,
-    step ?? null,
-    id === undefined ? null : here.secondsOpen(id),
-  );
+  // What fails is not asked how long it took.
+  const seconds = id === undefined || made.outcome === 'failed' ? null : here.secondsOpen(id);
+  const challenge: Challenge | null = challengeTo(action, step ?? null, seconds);
   if (challenge) return { is: 'challenged', challenge };
   const acknowledged = action.acknowledge ?? [];
   return acknowledged.length === 0 ? made : { ...made, data: { ...made.data, acknowledged } };

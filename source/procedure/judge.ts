@@ -15,6 +15,8 @@ import { STOP_VOLTS } from './voltage.ts';
 
 /** What a sweep answers where nothing was met: there is no place to name. */
 export const NOWHERE = 'nowhere';
+/** How the words end for a sweep that touched too few points. */
+export const TOUCHED = ' touched';
 
 /** One answer of a card, judged. Figures are safe integers in thousandths of the proof's unit. */
 export type JudgedField = {
@@ -235,7 +237,7 @@ function readSweep(proof: SweepProof, typed: unknown): Read {
       ? inside
         ? 'nothing met'
         : `met at ${at}`
-      : `${points} points of ${proof.points.length} touched`,
+      : `${points} points of ${proof.points.length}${TOUCHED}`,
   } as const;
   return { judged, value: enough ? read.value : Number.NaN, option: null };
 }
