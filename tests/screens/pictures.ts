@@ -60,11 +60,11 @@ export async function takePictures(): Promise<readonly Picture[]> {
     studio.leadTo('supply.isolate');
     await take('isolate', 'A step with its cautions');
     studio.leadTo('measure.z1');
-    press('0', 'enter', '3', 'enter', '2', 'enter', '0', 'enter', '3', 'enter', '2', 'enter', ...'4.33');
+    press('0', 'enter', '2', 'enter', '0', 'enter', '2', 'enter', ...'4.33');
     await take('reading', 'A reading, its window, and where the entry falls');
     press('left', 'left', 'left', 'left', 'f');
     await take('far', 'The far view');
-    press('enter', ...'2200', 'enter');
+    press('enter', ...'2200', 'enter', 'right', 'enter', 'right', 'enter');
     await take('diagnosis', 'A reading that does not fit: what may be behind it');
     press('enter');
     studio.leadTo('rewire.c1');
