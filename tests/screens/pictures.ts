@@ -66,7 +66,7 @@ export async function takePictures(): Promise<readonly Picture[]> {
     await take('far', 'The far view');
     press('enter', ...'2200', 'enter', 'right', 'enter', 'right', 'enter');
     await take('diagnosis', 'A reading that does not fit: what may be behind it');
-    press('enter');
+    press('2');
     studio.leadTo('rewire.c1');
     await take('rewire', 'Rewiring: where the conductor goes on the new board');
     return studio.taken;
