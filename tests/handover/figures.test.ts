@@ -176,7 +176,7 @@ function saysWindow(words: string, { window, unit }: RecordedValue): boolean {
     said.length === bounds.length &&
     said.every((text, place) => {
       const read = parseQuantity(text, KINDS[unit]);
-      return read.ok && Math.abs(read.value * 1000 - bounds[place]!) <= Math.abs(bounds[place]!) * 0.006;
+      return read.ok && isNear(read.value, bounds[place]! / 1000);
     })
   );
 }
@@ -203,9 +203,10 @@ function windowFigures(values: readonly unknown[]): number[] {
   });
 }
 
-/** A figure rounded to three digits for reading. */
+/** A figure rounded for reading: to three digits, below a tenth to hundredths, which is a tenth of what a meter shows. */
 function isNear(figure: number, exact: number): boolean {
-  return Math.abs(exact - figure) <= exact * 0.006;
+  const size = Math.abs(exact);
+  return Math.abs(exact - figure) <= (size >= 0.01 && size < 0.1 ? 0.005 : size * 0.006);
 }
 
 /** A time on the wall of a zone, by another way than the documents take. */
