@@ -203,10 +203,10 @@ function windowFigures(values: readonly unknown[]): number[] {
   });
 }
 
-/** A figure rounded for reading: to three digits, below a tenth to hundredths, which is a tenth of what a meter shows. */
+/** A figure rounded for reading: to three digits, below one to hundredths, which is a tenth of what a meter shows. */
 function isNear(figure: number, exact: number): boolean {
   const size = Math.abs(exact);
-  return Math.abs(exact - figure) <= (size >= 0.01 && size < 0.1 ? 0.005 : size * 0.006);
+  return Math.abs(exact - figure) <= (size >= 0.01 && size < 1 ? 0.005 : size * 0.006);
 }
 
 /** A time on the wall of a zone, by another way than the documents take. */
