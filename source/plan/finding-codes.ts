@@ -1,4 +1,4 @@
-/** Every finding's stable code with its severity where that never varies. Scripts rely on the codes. */
+/** Every finding's stable code, in the order of the page within a severity. Scripts rely on the codes. */
 export const FINDING_CODES = [
   'survey-incomplete',
   'too-few-inputs',

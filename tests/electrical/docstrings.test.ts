@@ -48,12 +48,14 @@ function documented(file: string): { comment: string; name: string; isExported: 
 
 function examplesOf(file: string): Example[] {
   return documented(file).flatMap(({ comment, name }) =>
-    [...comment.matchAll(/@example\s+(?:\*\s+)?(.+?)\s+\/\/\s*=>\s*(.+)/g)].map(([, expression = '', value = '']) => ({
-      file,
-      name,
-      expression,
-      value: value.trim(),
-    })),
+    [...comment.matchAll(/@example\s+(?:\*\s+)?(.+?)\s+\/\/\s*=>\s*(.+)/g)].map(
+      ([, expression = '', value = '']) => ({
+        file,
+        name,
+        expression,
+        value: value.trim(),
+      }),
+    ),
   );
 }
 

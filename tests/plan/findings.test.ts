@@ -202,6 +202,7 @@ describe('findings', () => {
   });
 
   test.each(FINDING_CODES)('%s is found when it is so, and only then', (code) => {
+    expect(CASES[code], 'a finding has its case in CASES').toBeDefined();
     const { severity, ...disturbance } = CASES[code];
     expect(planOfShed().findings.map((finding) => finding.code)).not.toContain(code);
     const plan = planOfShed(disturbance);

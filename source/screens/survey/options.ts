@@ -43,6 +43,7 @@ export const ENCLOSURES: Options = [
   ['none', 'there is none'],
 ];
 
+/** The boards that ship: a row's place is the digit that picks it. */
 export const BOARDS: Options = [
   ['six-paired', 'six inputs, paired commons'],
   ['eight-paired', 'eight inputs, paired commons'],
