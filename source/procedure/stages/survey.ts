@@ -84,7 +84,7 @@ function outside(facts: Facts): Step {
         ['as-surveyed', sources(facts), 'pass'],
         [
           'more',
-          'More than that',
+          'There is more that feeds it',
           'fail',
           'Each keeps the wiring live by itself. Correct the survey (supplies): each then has a card of its own.',
         ],
@@ -94,7 +94,7 @@ function outside(facts: Facts): Step {
         ['as-surveyed', lifeSafetySeen(facts), 'pass'],
         [
           'more',
-          'More than that',
+          'There is another one',
           'fail',
           'Nothing is powered down before the survey has it: add it by a correction. A life-safety circuit is never moved.',
         ],

@@ -235,9 +235,8 @@ function wrapRow([mark, ...rest]: Line, room: Room): readonly Line[] {
 function titleOf(job: OpenJob, step: Step, stands: boolean, tried: boolean): string {
   if (!tried) return 'What may be behind it';
   if (stands) return 'Recorded, and not as expected: read again first';
-  if (isHandsOff(job, step)) return 'Recorded, and it does not pass: hands off until it is made safe';
-  if (!isOffered(job, step.id))
-    return 'Recorded, and it does not pass: this step waits until it is made safe';
+  if (isHandsOff(job, step)) return 'Does not pass: hands off until it is made safe';
+  if (!isOffered(job, step.id)) return 'Does not pass: this step waits until it is made safe';
   if (isNotDead(job, step)) return 'Recorded, and it is not dead: find what feeds it first';
   return isMeasured(step)
     ? 'Recorded, and it does not pass: read again first'

@@ -71,7 +71,7 @@ function rangeWords(
 
 /**
  * The reading as a picture, three rows: where the entry fell, the axis with its windows, the figures at the
- * window's ends. Zero stands at the left; an open circuit has a place of its own at the right.
+ * window's ends. Zero, or what is allowed below it, stands at the left; an open circuit has a place of its own at the right.
  */
 export function drawScale(
   windows: ScaleWindows,
@@ -169,6 +169,6 @@ function figures(windows: ScaleWindows, place: (value: number) => number, cells:
   if (max !== null) put(show(max), place(max) + 1);
   const limit = usable?.max ?? usable?.min ?? null;
   if (limit !== null) put(show(limit), place(limit) + 1);
-  put(show(Math.min(0, min ?? 0)), 0);
+  put(show(Math.min(0, min ?? 0, usable?.min ?? 0)), 0);
   return row.join('').trimEnd();
 }
