@@ -292,4 +292,18 @@ describe('with a numeric keypad and a tired hand', () => {
     const { entry } = typed(two, keys('1', 'enter', '5', 'up', '2', '3'));
     expect(answersOf(entry)).toEqual({ [RESTING.field]: '23', again: '5' });
   });
+
+  test('what was half typed is no answer once another field comes before it', () => {
+    const two = fieldsOf([
+      { ...RESTING, field: 'dc' },
+      { ...RESTING, field: 'again' },
+    ]);
+    const saved = draftAnswers(typed(two, keys('0')).entry);
+    const three = newEntry([CHOICE, ...two], saved);
+    const [answered] = keys('1', 'enter').reduce(([entry], key) => reduceEntry(entry, key), [
+      three,
+      'taken',
+    ] as const as readonly [Entry, string]);
+    expect(answered.at).toBe(1);
+  });
 });

@@ -31,14 +31,18 @@ const KEPT = '@kept';
 /** An entry at the first field that is still owed, with what was saved of it. */
 export function newEntry(fields: readonly Field[], saved: Readonly<Record<string, string>> = {}): Entry {
   const answers = fields.map((field) => restore(field, saved[field.id]));
-  const kept = (saved[KEPT] ?? '').split(' ').filter((id) => fields.some((field) => field.id === id));
+  // What was half typed when a field before it came to be asked is no answer yet: it is confirmed, or typed anew.
+  const kept = [...(saved[KEPT] ?? '').split(' '), saved[IN_HAND] ?? ''].filter((id) =>
+    fields.some((field) => field.id === id),
+  );
   const unanswered = fields.findIndex((_, index) => isOwedAt({ fields, answers, kept }, index));
   // What was half typed may look like an answer: the field that had the keys has them again.
   const inHand = fields.findIndex((field) => field.id === saved[IN_HAND]);
   const [at = Math.max(0, fields.length - 1)] = [unanswered, inHand]
     .filter((index) => index >= 0)
     .sort((a, b) => a - b);
-  return { fields, answers, at, says: null, kept };
+  const inKeys = fields[at]?.id ?? '';
+  return { fields, answers, at, says: null, kept: at === inHand ? without(kept, inKeys) : kept };
 }
 
 type Answered = Pick<Entry, 'fields' | 'answers'>;
