@@ -33,7 +33,7 @@ export function Screens({ store }: { readonly store: Store }) {
 }
 
 function sizeNeeded({ size }: App): string {
-  return `${LEAST.columns} x ${LEAST.rows} needed, this is ${size.columns} x ${size.rows}. Nothing is lost.`;
+  return `Nothing is lost: ${LEAST.columns} x ${LEAST.rows} is needed, this is ${size.columns} x ${size.rows}.`;
 }
 
 function Rows({

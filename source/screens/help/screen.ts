@@ -8,10 +8,10 @@ import type { KeyRow } from '../keys/table.ts';
 import { workingRows } from '../keys/table.ts';
 
 const GENERAL = [
-  'A numeric keypad is enough: digits, point, minus, Enter and the arrows.',
+  'A numeric keypad is enough: digits, point, minus, / for OL, Enter and the arrows.',
   'A choice is made by its number and then Enter; nothing is ever chosen for you.',
   'The left arrow erases what is typed; with nothing typed it goes back, and on a step to its menu.',
-  'Enter with nothing typed turns the page, and records nothing.',
+  'On a step Enter with nothing typed turns the page, and records nothing.',
   'What is typed is kept, whatever happens to the program.',
 ];
 
@@ -21,12 +21,17 @@ export function helpScreen(
 ): ScreenDef<Extract<Screen, { kind: 'help' }>> {
   const def: ScreenDef<Extract<Screen, { kind: 'help' }>> = {
     keys: [
-      { keys: ['enter', 'left', 'escape', '?'], does: 'back', says: 'back', foot: true },
+      { keys: ['enter'], does: 'enter', says: 'next page; on the last one, back', foot: true },
+      { keys: ['left', 'escape', '?'], does: 'back', says: 'back', foot: true },
       { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: false },
       { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false },
       { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
     ],
-    press: (app, screen, command) => {
+    press: (app, screen, command, turn) => {
+      if (command === 'enter') {
+        const isLast = turn.at >= turn.of - 1;
+        return isLast ? [pop(app), []] : [withTop(app, { ...screen, page: turn.at + 1 }), []];
+      }
       if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
       if (command === 'page-up') return [withTop(app, { ...screen, page: screen.page - 1 }), []];
       return null;
@@ -41,6 +46,7 @@ export function helpScreen(
       pinned: [],
       foot: foot(workingRows(def.keys, { app, screen }), room),
       page: screen.page,
+      turnedBy: 'Enter turns',
     }),
   };
   return def;
