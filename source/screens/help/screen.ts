@@ -21,7 +21,7 @@ export function helpScreen(
 ): ScreenDef<Extract<Screen, { kind: 'help' }>> {
   const def: ScreenDef<Extract<Screen, { kind: 'help' }>> = {
     keys: [
-      { keys: ['enter'], does: 'enter', says: 'next page; on the last one, back', foot: true },
+      { keys: ['enter'], does: 'enter', says: 'next page; on the last one, back', foot: false },
       { keys: ['left', 'escape', '?'], does: 'back', says: 'back', foot: true },
       { keys: ['page-down', 'down'], does: 'page-down', says: 'next page', foot: false },
       { keys: ['page-up', 'up'], does: 'page-up', says: 'page before', foot: false },
