@@ -50,7 +50,8 @@ function isOurs(folder: string): boolean {
 
 function outdated(folder: string, ending: string, most: number): string[] {
   const files = readdirSync(folder)
-    .filter((name) => name.endsWith(ending))
+    // Also what a start left half written, which goes by a longer name.
+    .filter((name) => name.includes(ending))
     .map((name) => join(folder, name));
   const age = new Map(files.map((file) => [file, statSync(file).mtimeMs]));
   return files.sort((a, b) => age.get(b)! - age.get(a)!).slice(most);

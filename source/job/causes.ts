@@ -3,6 +3,7 @@ import { diagnose, diagnoseReadings, RANK_SIZE } from '../electrical/diagnose.ts
 import type { MeasuringPoint, Plan } from '../plan/plan.ts';
 import { type JudgedField, TOUCHED } from '../procedure/judge.ts';
 import type { Proof, Step } from '../procedure/step.ts';
+import { DEAD_VOLTS } from '../procedure/voltage.ts';
 import { FIRST_TRIES } from './first-tries.ts';
 import { type Seen, usualCauses } from './symptoms.ts';
 
@@ -113,7 +114,7 @@ function causesOfSymptom(
       (one) =>
         'of' in one &&
         one.of === 'volts-ac' &&
-        judged.some((read) => read.field === one.field && Math.abs(read.milli ?? 0) > NO_VOLTS * 1000),
+        judged.some((read) => read.field === one.field && Math.abs(read.milli ?? 0) > DEAD_VOLTS * 1000),
     ),
     atSounder: use.startsWith('sounder') || use === 'hold-off' || use === 'strobe',
   };
@@ -151,8 +152,6 @@ function followedUp(
   };
 }
 
-/** What an instrument shows of nothing, at most. Common practice, no source. */
-const NO_VOLTS = 0.5;
 /** What a closed contact has across it at most, with the little current of an input. Common practice, no source. */
 const CLOSED_VOLTS = 0.5;
 

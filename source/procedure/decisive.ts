@@ -62,10 +62,17 @@ function isTrusted(
   figure: number,
   figureOf: (field: string) => number | null,
 ): boolean {
-  const isUsable = usable === null || (figure >= usable.min && figure <= (usable.max ?? figure));
-  if (!agreesWith) return isUsable;
+  if (isUsable({ usable }, figure) === false) return false;
+  if (!agreesWith) return true;
   const before = figureOf(agreesWith.field);
-  return isUsable && before !== null && isNear(figure, before, agreesWith.within);
+  return before !== null && isNear(figure, before, agreesWith.within);
+}
+
+/** Whether a figure is one that work may go on with; null where nothing is judged. */
+export function isUsable({ usable }: Pick<ReadingProof, 'usable'>, figure: number): boolean | null {
+  if (!usable) return null;
+  if (figure < usable.min) return false;
+  return usable.max === null || figure <= usable.max;
 }
 
 /** Whether the same instrument says of the same source what it said before, within a fraction of that. */

@@ -1,6 +1,6 @@
 import { parseQuantity, type QuantityKind } from '../electrical/quantity.ts';
 import { isAsked } from './asked.ts';
-import { endsCard, isBeyondStop, isNear } from './decisive.ts';
+import { endsCard, isBeyondStop, isNear, isUsable } from './decisive.ts';
 import { checkText, doubleLabels } from './judge-text.ts';
 import type {
   ChoiceProof,
@@ -194,12 +194,6 @@ function isExpected(proof: ReadingProof, value: number): boolean {
   if (!Number.isFinite(value)) return proof.open !== 'no';
   if (proof.open === 'must') return false;
   return (proof.min === null || value >= proof.min) && (proof.max === null || value <= proof.max);
-}
-
-function isUsable(proof: ReadingProof, value: number): boolean | null {
-  if (!proof.usable) return null;
-  if (value < proof.usable.min) return false;
-  return proof.usable.max === null || value <= proof.usable.max;
 }
 
 function readSweep(proof: SweepProof, typed: unknown): Read {

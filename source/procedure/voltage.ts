@@ -5,7 +5,7 @@ import type { Proof } from './step.ts';
  * Windows of a voltage where none may be. ±0.5 V and the 50 V at which everything stops are choices of this
  * program; that induced and foreign voltages are looked for follows 29 CFR 1910.333(b)(2)(iv)(B).
  */
-const DEAD_VOLTS = 0.5;
+export const DEAD_VOLTS = 0.5;
 export const STOP_VOLTS = 50;
 /** How far the known source may read apart before and after, by the same instrument. */
 const SAME_INSTRUMENT = 0.1;

@@ -1,3 +1,4 @@
+import { isNear } from '../../procedure/decisive.ts';
 import { fallOf, type ScaleWindows } from '../draw/scale.ts';
 import { type Answer, checkAnswer, textOf, typedFigure } from './answer.ts';
 import type { ReadingField } from './field.ts';
@@ -55,8 +56,8 @@ function verdictOfReading(entry: Entry, field: ReadingField, answer: Answer): Ve
   // The same instrument on the same source has to say the same again.
   const at = entry.fields.findIndex((one) => one.id === scale.agreesWith?.field);
   const other = at < 0 ? null : typedFigure(entry.fields[at]!, entry.answers[at]!);
-  const isNear = other === null || Math.abs(value - other) <= Math.abs(other) * scale.agreesWith.within;
-  return isNear ? DONE : failed('not what it showed before');
+  const isSame = other === null || isNear(value, other, scale.agreesWith.within);
+  return isSame ? DONE : failed('not what it showed before');
 }
 
 /**
