@@ -31,6 +31,7 @@ function isBeyond(tries: readonly StepResult[] = []): boolean {
   );
 }
 
-function sayHandsOff({ title }: Step): string {
+/** What every other step says first while a step has met such a voltage. */
+export function sayHandsOff({ title }: Pick<Step, 'title'>): string {
   return `More than ${STOP_VOLTS} V was met at “${title}”, and nobody has made it safe since. Hands off until a licensed electrician has found where it comes from, and it is read again.`;
 }

@@ -27,7 +27,7 @@ describe('a key that a question has no use for is not dropped without a word', (
   test('a letter that is no part of a figure says what a reading takes', () => {
     const { press, picture } = drive();
     press(...TO_DEAD, '2', 'z');
-    expect(picture()).toContain('Type the figure; the right arrow gives OL, k and M.');
+    expect(picture()).toContain('Type the figure; right arrow or / gives OL, k and M.');
   });
 
   test('a letter that is a shortcut still is one', () => {

@@ -105,6 +105,30 @@ describe('what does not go as planned', () => {
     store.close();
   });
 
+  test('a voltage beyond 50 V stands on the card of every other step, until its own step is read again', () => {
+    const { store, press } = opened('demo');
+    const said = () => picture(store).replaceAll(/\s+/g, ' ');
+    const field = () => {
+      const screen = top(store.get());
+      return screen.kind === 'step' ? screen.entry.fields[screen.entry.at]?.id : undefined;
+    };
+    startShift(store);
+    leadTo(store, 'isolate.battery.1');
+    while (field() !== 'volts') press('1', 'enter');
+    press(...'2019', 'enter');
+    expect(said()).toContain('hands off until it is made safe');
+    press('1');
+    expect(said()).not.toContain('More than 50 V was met');
+    press('tab');
+    for (const value of ['menu-look', 'steps']) store.dispatch({ type: 'picked', value });
+    press('right', 'enter');
+    const screen = top(store.get());
+    expect(screen.kind === 'step' && (screen.looking ?? screen.step)).not.toBe('isolate.battery.1');
+    expect(screen.kind).toBe('step');
+    expect(said()).toContain('More than 50 V was met');
+    store.close();
+  });
+
   test('a figure typed at a question means mending: the 2 in it never counts as "it is so"', () => {
     const { store, press } = opened('demo');
     press('1', ...'Nadia', 'enter', '2', 'enter', ...'500', 'enter');

@@ -13,7 +13,7 @@ function awaitedBy(field: Field): string {
       return 'Nothing was taken. Type digits only.';
     case 'reading':
       return field.quantity === 'ohms'
-        ? 'Nothing was taken. Type the figure; the right arrow gives OL, k and M.'
+        ? 'Nothing was taken. Type the figure; right arrow or / gives OL, k and M.'
         : 'Nothing was taken. Type the figure: digits, point and minus.';
     case 'text':
       return 'Nothing was taken. Press a number that is shown, or type.';

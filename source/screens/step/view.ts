@@ -1,3 +1,4 @@
+import { sayHandsOff } from '../../job/hands-off.ts';
 import type { Proof, Step } from '../../procedure/step.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { App, OpenJob, StepScreen } from '../app/state.ts';
@@ -97,10 +98,16 @@ function cardOf(job: OpenJob, step: Step, asked: Proof | null, room: Room): Card
   return card;
 }
 
+/** What stands before the cautions of its own while another step has met a voltage at which hands come off. */
+function handsOffAt({ next: { handsOff }, steps }: OpenJob, step: Step): readonly string[] {
+  return steps.filter(({ id }) => id === handsOff && id !== step.id).map(sayHandsOff);
+}
+
 function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Card {
   const { glyphs, columns } = room;
   const caution: Span = { text: `${glyphs.caution} `, tone: 'caution', bold: true };
-  const cautions = step.cautions.flatMap(({ text }) => wrapMarked(caution, text, columns));
+  const texts = [...handsOffAt(job, step), ...step.cautions.map(({ text }) => text)];
+  const cautions = texts.flatMap((text) => wrapMarked(caution, text, columns));
   const sources = [...new Set(step.cautions.flatMap(({ source }) => source.split('; ')))].join('; ');
   const unknown = job.status[step.id] === 'unknown';
   const drawing = step.stage === 'plan' ? planInWords(job.plan, room) : drawStep(job, step, asked, room);
