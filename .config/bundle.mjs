@@ -62,6 +62,15 @@ const CHANGES = [
     ...late('spacingMarkRegex', '/\\p{Spacing_Mark}/v', 'test'),
   },
   {
+    file: /^(?!.*wrap-ansi).*\/string-width\/index\.js$/,
+    from: 'const visibleCharacterRegex = /',
+    to: `let visible; const visibleCharacterRegex = {
+      test: (text) => visibleCharacters().test(text),
+      [Symbol.search]: (text) => text.search(visibleCharacters()),
+    };
+    const visibleCharacters = () => visible ??= /`,
+  },
+  {
     // It starts programs, which ours are not.
     file: /\/commander\/lib\/command\.js$/,
     from: "const childProcess = require('node:child_process');",
@@ -132,8 +141,11 @@ export const changes = {
   },
 };
 
+/** Kept code is compiled from a function as it stands: to put its head before the program then, takes copying all of it. */
+const FUNCTION = '(function (exports, require, module, __filename, __dirname) {';
+
 /**
- * Tells the program, and what starts it, which program it is: so that the code and the plans kept of another are not taken
+ * Makes the program a function, for what starts it to call. Tells both which program it is: so that the code and the plans kept of another are not taken
  * for its own. An executable keeps neither, and is told nothing.
  */
 const digest = {
@@ -142,9 +154,10 @@ const digest = {
     onEnd(async ({ errors }) => {
       if (errors.length > 0 || outdir === undefined) return;
       const files = ['program.js', 'cli.js'].map((name) => join(resolve(absWorkingDir, outdir), name));
-      const sum = createHash('sha256')
-        .update(await readFile(files[0]))
-        .digest('hex');
+      const program = await readFile(files[0], 'utf8');
+      // Its first line holds what the bundler puts before everything, so that its source map stays true.
+      await writeFile(files[0], `${FUNCTION}${program}\n})\n`);
+      const sum = createHash('sha256').update(program).digest('hex');
       for (const file of files) {
         const text = await readFile(file, 'utf8');
         if (!text.includes('PROGRAM_DIGEST')) throw new Error(`${file} no longer asks for the digest`);

@@ -15,18 +15,13 @@ import { keep, readKept } from './kept-file.ts';
 declare const PROGRAM_DIGEST: string;
 
 const PROGRAM = join(__dirname, 'program.js');
-const OPEN = '(function (exports, require, module, __filename, __dirname) {';
 /** Of each command, version of the program and Node one, so many in all: a megabyte each. */
 const MOST_KEPT = 12;
 
 // Short commands end before code that was optimised pays for the optimising: it is done for what runs seven times as long.
 // The engine of Node 20 alone has this switch.
 if (process.versions.v8.startsWith('11.')) setFlagsFromString('--interrupt-budget=1000000');
-// What a short command makes it needs to its end: room for it grows at once, not by being gone through each time. What
-// opens screens stays, and stays small.
-const OPENS_SCREENS = ['', 'demo', 'survey', 'resume'];
 const command = /^[a-z-]+$/.exec(process.argv[2] ?? '')?.[0] ?? '';
-if (!OPENS_SCREENS.includes(command)) setFlagsFromString('--semi-space-growth-factor=16');
 start();
 
 function start(): void {
@@ -36,11 +31,7 @@ function start(): void {
   const folder = cacheFolder(surroundings());
   const file = `${tag.join('-')}.code`;
   const kept = process.env.NODE_DISABLE_COMPILE_CACHE ? undefined : readKept(folder, file);
-  const script = new Script(`${OPEN}${text}\n})`, {
-    filename: PROGRAM,
-    columnOffset: -OPEN.length,
-    ...(kept ? { cachedData: kept } : {}),
-  });
+  const script = new Script(text, { filename: PROGRAM, ...(kept ? { cachedData: kept } : {}) });
   if (!process.env.NODE_DISABLE_COMPILE_CACHE && (!kept || script.cachedDataRejected)) {
     process.once('exit', () => keep(folder, file, script.createCachedData(), MOST_KEPT));
   }

@@ -1,5 +1,4 @@
 import { fstatSync, writeSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { realSystem } from '../journal/system.ts';
 import type { Context } from './command.ts';
 
@@ -25,8 +24,7 @@ function isTerminal(fd: 0 | 1): boolean {
   try {
     // What is no character device is no terminal, and need not be asked with what Node loads slowly.
     if (!fstatSync(fd).isCharacterDevice()) return false;
-    const { isatty } = createRequire(import.meta.url)('node:tty') as typeof import('node:tty');
-    return isatty(fd);
+    return process.getBuiltinModule('node:tty').isatty(fd);
   } catch {
     return false;
   }

@@ -1,4 +1,4 @@
-import { isPreferred, preferredValues } from './e-series.ts';
+import { isPreferred, preferredValues, type SeriesName } from './e-series.ts';
 import type { Bounds, Interval } from './interval.ts';
 
 /** What the resistors of this trade lie between. */
@@ -11,18 +11,24 @@ export const RESISTOR_RANGE: Bounds = { min: 100, max: 100_000 };
 export const TRADE_VALUES: readonly number[] = [1000, 2000, 2200, 3300, 3900, 4700, 5600, 6800, 8200, 10000];
 
 /** E24 parts are 5 % and E96 parts 1 % (IEC 60063). */
-const PARTS = (
-  [
-    { series: 'E24', tolerance: 0.05 },
-    { series: 'E96', tolerance: 0.01 },
-  ] as const
-).map(({ series, tolerance }) => ({
-  tolerance,
-  values: preferredValues(series, RESISTOR_RANGE.min, RESISTOR_RANGE.max).map((ohms) => ({
-    ohms,
-    use: useInTrade(ohms),
-  })),
-}));
+const PARTS = [
+  { series: 'E24', tolerance: 0.05 },
+  { series: 'E96', tolerance: 0.01 },
+] as const;
+
+type Part = { readonly ohms: number; readonly use: number };
+const made = new Map<SeriesName, readonly Part[]>();
+
+// Made when they are first asked for: most that load this never do.
+function partsOf(series: SeriesName): readonly Part[] {
+  let parts = made.get(series);
+  if (parts === undefined) {
+    const values = preferredValues(series, RESISTOR_RANGE.min, RESISTOR_RANGE.max);
+    parts = values.map((ohms) => ({ ohms, use: useInTrade(ohms) }));
+    made.set(series, parts);
+  }
+  return parts;
+}
 
 /** A nominal value that a resistance may have, and how likely it is beside the others that it may have. */
 export type LikelyValue = { readonly ohms: number; readonly weight: number };
@@ -36,8 +42,8 @@ export type LikelyValue = { readonly ohms: number; readonly weight: number };
  * @example likelyValues({min: 1395, nominal: 1398, max: 1400}).map((value) => value.ohms) // => [1400]
  */
 export function likelyValues(resistance: Interval): readonly LikelyValue[] {
-  for (const { tolerance, values } of PARTS) {
-    const fitting = values.filter(
+  for (const { tolerance, series } of PARTS) {
+    const fitting = partsOf(series).filter(
       ({ ohms }) => ohms * (1 + tolerance) >= resistance.min && ohms * (1 - tolerance) <= resistance.max,
     );
     if (fitting.length > 0) {

@@ -26,18 +26,21 @@ function words(longest: number, isNeeded = true) {
 const text = words(LONGEST_TEXT);
 const word = words(LONGEST_WORD);
 
-// A bare number takes the unit of its field, whether it was quoted or not.
-const reading = z.union([words(LONGEST_TEXT, false), z.pipe(z.number(), z.transform(String))]);
-const sweep = z.strictObject({
-  greatest: reading,
-  at: words(LONGEST_WORD, false),
-  points: z.int().check(z.minimum(0), z.maximum(9999)),
-});
-const values = z
-  .record(z.string().check(z.maxLength(LONGEST_WORD)), z.union([reading, sweep]))
-  .check(z.refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values'));
+/** A bare number takes the unit of its field, whether it was quoted or not. */
+const readingOf = () => z.union([words(LONGEST_TEXT, false), z.pipe(z.number(), z.transform(String))]);
 
-const signature = z.strictObject({ name: word, role: z._default(word, 'signed') });
+/** What was entered in a step's fields: a reading each, or the worst of a sweep. */
+function values() {
+  const reading = readingOf();
+  const sweep = z.strictObject({
+    greatest: reading,
+    at: words(LONGEST_WORD, false),
+    points: z.int().check(z.minimum(0), z.maximum(9999)),
+  });
+  return z
+    .record(z.string().check(z.maxLength(LONGEST_WORD)), z.union([reading, sweep]))
+    .check(z.refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values'));
+}
 
 /** People also write a name alone, or names by role: `{"installer": "..."}`. */
 function spelledOut(given: unknown): unknown {
@@ -48,27 +51,30 @@ function spelledOut(given: unknown): unknown {
 
 const always = { by: z.optional(word), acknowledge: z.optional(z.array(word).check(z.maxLength(20))) };
 
+/** The fields of each action: described when it comes, for no more than one comes in most runs. */
 const ACTIONS = {
-  'start-shift': { name: word, instrument: word, zero: z.optional(reading) },
-  begin: { step: word },
-  confirm: { step: word, values },
-  fail: { step: word, reason: text },
-  deviate: { step: word, reason: text, residualRisk: text },
-  reopen: { step: word, reason: text },
-  correct: {
+  'start-shift': () => ({ name: word, instrument: word, zero: z.optional(readingOf()) }),
+  begin: () => ({ step: word }),
+  confirm: () => ({ step: word, values: values() }),
+  fail: () => ({ step: word, reason: text }),
+  deviate: () => ({ step: word, reason: text, residualRisk: text }),
+  reopen: () => ({ step: word, reason: text }),
+  correct: () => ({
     reason: text,
     set: z.array(z.strictObject({ path: word, value: z.json() })).check(z.minLength(1), z.maxLength(50)),
+  }),
+  doubt: () => ({}),
+  away: () => ({ where: word, forTime: word }),
+  pause: () => ({ reason: text }),
+  leave: () => ({ values: values() }),
+  note: () => ({ text, step: z.optional(word) }),
+  photo: () => ({ path: words(4096, false), step: z.optional(word) }),
+  close: () => {
+    const signature = z.strictObject({ name: word, role: z._default(word, 'signed') });
+    const signatures = z.array(signature).check(z.minLength(1), z.maxLength(10));
+    return { signatures: z.pipe(z.transform(spelledOut), signatures) };
   },
-  doubt: {},
-  away: { where: word, forTime: word },
-  pause: { reason: text },
-  leave: { values },
-  note: { text, step: z.optional(word) },
-  photo: { path: words(4096, false), step: z.optional(word) },
-  close: {
-    signatures: z.pipe(z.transform(spelledOut), z.array(signature).check(z.minLength(1), z.maxLength(10))),
-  },
-} as const satisfies Record<Action['do'], z.core.$ZodShape>;
+} as const satisfies Record<Action['do'], () => z.core.$ZodShape>;
 
 /** An action, or in a sentence why what was given is none. */
 type ParsedAction =
@@ -90,7 +96,7 @@ export function parseAction(given: unknown): ParsedAction {
   if (typeof does !== 'string' || !Object.hasOwn(ACTIONS, does)) {
     return { ok: false, says: `The field "do" names no action. Give one of: ${names}.` };
   }
-  const shape = ACTIONS[does as Action['do']];
+  const shape: z.core.$ZodShape = ACTIONS[does as Action['do']]();
   const parsed = z.strictObject({ do: z.literal(does), ...always, ...shape }).safeParse(given);
   if (parsed.success) return { ok: true, action: parsed.data as unknown as Action };
   const takes = Object.keys(shape).join(', ') || 'nothing more';

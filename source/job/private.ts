@@ -1,6 +1,5 @@
-import { rmSync } from 'node:fs';
 import { join } from 'node:path';
-import { besideOf, readWhole, writeWhole } from './write-whole.ts';
+import { clearBeside, readWhole, writeWhole } from './write-whole.ts';
 
 /**
  * Whatever names a person or a place. It stands beside the journal, which knows only `p1`, `p2` ..., so that it
@@ -35,7 +34,7 @@ export function writePrivate(dir: string, known: Private): void {
 
 /** Removes what a killed program left half written, so that erasing the file erases every name. */
 export function tidyPrivate(dir: string): void {
-  rmSync(besideOf(join(dir, FILE)), { force: true });
+  clearBeside(join(dir, FILE));
 }
 
 /** The id of a person by id or name, or null where nobody of that name is known. */

@@ -5,7 +5,7 @@ import {
   openSync,
   readFileSync,
   renameSync,
-  rmSync,
+  unlinkSync,
   writeSync,
 } from 'node:fs';
 
@@ -17,8 +17,7 @@ import {
  */
 export function writeWhole(path: string, text: string): void {
   const beside = besideOf(path);
-  // A program that was killed here may have left one; it must not outlive what it was to become.
-  rmSync(beside, { force: true });
+  clearBeside(path);
   const file = openSync(beside, 'wx', 0o600);
   try {
     let rest = Buffer.from(text);
@@ -30,8 +29,18 @@ export function writeWhole(path: string, text: string): void {
   renameSync(beside, path);
 }
 
+/** Removes what a program that was killed while it wrote may have left: it must not outlive what it was to become. */
+export function clearBeside(path: string): void {
+  try {
+    // Not `rmSync`: it brings what removes whole folders.
+    unlinkSync(besideOf(path));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
+  }
+}
+
 /** Where a file is written before it takes its name. */
-export function besideOf(path: string): string {
+function besideOf(path: string): string {
   return `${path}.new`;
 }
 

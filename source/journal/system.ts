@@ -17,7 +17,6 @@ import {
   unlinkSync,
   writeSync,
 } from 'node:fs';
-import { createRequire } from 'node:module';
 import { hostname, uptime } from 'node:os';
 
 const { O_APPEND, O_CREAT, O_DIRECTORY, O_EXCL, O_NOFOLLOW, O_RDONLY, O_RDWR, O_WRONLY } = constants;
@@ -134,9 +133,7 @@ function processStart(pid: number): string | null {
 
 function processStartFromPs(pid: number): string | null {
   // Loaded here, where it is wanted: it is slow to load, and a system with /proc never wants it.
-  const { execFileSync } = createRequire(import.meta.url)(
-    'node:child_process',
-  ) as typeof import('node:child_process');
+  const { execFileSync } = process.getBuiltinModule('node:child_process');
   try {
     return execFileSync('ps', ['-o', 'lstart=', '-p', String(pid)], { encoding: 'utf8' }).trim() || null;
   } catch {

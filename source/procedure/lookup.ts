@@ -18,7 +18,16 @@ export function lookUp(procedure: Procedure): Lookup {
   if (known) return known;
   const steps = new Map(procedure.steps.map((step) => [step.id, step]));
   const branching = new Set(procedure.steps.flatMap((step) => step.onlyIf.map((branch) => branch.step)));
-  const made = { steps, branching, dependents: dependentsOf(procedure.steps) };
+  let dependents: Lookup['dependents'] | undefined;
+  const made: Lookup = {
+    steps,
+    branching,
+    // Made when it is asked for: only what reopens steps, or could, asks for it.
+    get dependents() {
+      dependents ??= dependentsOf(procedure.steps);
+      return dependents;
+    },
+  };
   lookups.set(procedure, made);
   return made;
 }
