@@ -67,11 +67,12 @@ function applyChange(text: string, { path, value }: Change): Changed {
   if (steps.length > 12 || !steps.every((step) => STEP.test(step) && step !== '__proto__')) {
     return refuse({ says: 'This is no path into a survey.', accepts: PATH_ACCEPTS });
   }
+  const unreadable = { says: 'The survey itself cannot be read.', accepts: 'a survey that can be read' };
   const read = readDocument(text, '');
-  if ('problems' in read) {
-    return refuse({ says: 'The survey itself cannot be read.', accepts: 'a survey that can be read' });
-  }
+  if ('problems' in read) return refuse(unreadable);
   const document = parseDocument(text);
+  // One library reads surveys, another changes their text: both must understand it.
+  if (document.errors.length > 0) return refuse(unreadable);
   const before = document.toString(YAML_STYLE);
   const hadAliases = unfoldAliases(document);
   const here = document.getIn(positions(read.written, steps), true);

@@ -18,7 +18,7 @@ describe('broken surveys are told what is wrong, each with line and field', () =
     ['circle-of-cables', ['10 cables.c1.from', '11 cables.c2.from', '12 cables.c3.from']],
     ['detector-in-two-zones', ['6 zones.z2.detectors.1', '9 detectors.window']],
     ['empty', ['1 ']],
-    ['not-yaml', ['1 ', '1 ', '4 ']],
+    ['not-yaml', ['2 ']],
     [
       'many-at-once',
       [
