@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { deserialize, serialize } from 'node:v8';
 import type { Plan } from '../plan/plan.ts';
+import { barePoint, withSuspects } from '../plan/points/suspects.ts';
 import type { Basis } from './basis.ts';
 import type { Planner } from './planner.ts';
 import type { Private } from './private.ts';
@@ -20,12 +21,26 @@ export function keepingPlanner(planner: Planner, keeper: PlanKeeper): Planner {
   const plan = (basis: Pick<Basis, 'survey' | 'boards'>, site: Private['site']): Plan => {
     const key = keyOf(basis);
     const kept = keeper.read(key);
-    if (kept !== undefined) return inPlace(deserialize(kept) as Plan, site);
+    if (kept !== undefined) return inPlace(takenUp(kept), site);
     const made = planner.plan(basis, null);
-    keeper.keep(key, serialize(made));
+    keeper.keep(key, keptForm(made));
     return inPlace(made, site);
   };
   return { ...planner, plan };
+}
+
+/**
+ * A plan as it is kept. Suspects are worked out for the few points that are asked for them, and are most of a plan once they
+ * are: so they are left out, and stay to be worked out.
+ */
+export function keptForm(plan: Plan): Buffer {
+  return serialize({ ...plan, points: plan.points.map(barePoint) });
+}
+
+/** The plan of its kept form. */
+export function takenUp(kept: Uint8Array): Plan {
+  const plan = deserialize(kept) as Plan;
+  return { ...plan, points: withSuspects(plan.points, plan.survey) };
 }
 
 function keyOf({ survey, boards }: Pick<Basis, 'survey' | 'boards'>): string {

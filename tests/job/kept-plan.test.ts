@@ -37,6 +37,17 @@ describe('a plan that was made once', () => {
     expect(planner.made).toBe(1);
   });
 
+  test('is kept small: suspects are worked out when they are asked for', () => {
+    const keeper = keeperWith();
+    const fresh = keepingPlanner(PLANNER, keeper).plan(BASIS, PLACE);
+    const [bytes] = [...keeper.kept.values()];
+    expect(bytes!.length).toBeLessThan(150_000);
+    const again = keepingPlanner(PLANNER, keeper).plan(BASIS, PLACE);
+    expect(Object.getOwnPropertyDescriptor(again.points[0], 'suspects')?.get).toBeDefined();
+    expect(again.points[0]!.suspects).toEqual(fresh.points[0]!.suspects);
+    expect(again.points[0]!.suspects.length).toBeGreaterThan(10);
+  });
+
   test('is another one as soon as a figure of survey or board is', () => {
     const planner = counting();
     const keeping = keepingPlanner(planner, keeperWith());

@@ -44,6 +44,12 @@ export function withSuspects(points: readonly BarePoint[], survey: Survey): Meas
   });
 }
 
+/** A point before its suspects, which are not worked out for it. */
+export function barePoint(point: MeasuringPoint): BarePoint {
+  const { id, phase, zone, circuit, between, with: states, judgesContact, expression, window } = point;
+  return { id, phase, zone, circuit, between, with: states, judgesContact, expression, window };
+}
+
 /** The site's own resistors first: they are the likeliest to turn up where none is expected. */
 function usedResistors(survey: Survey): number[] {
   const known = [...survey.zones, ...survey.tampers].flatMap(({ loop }) => [
