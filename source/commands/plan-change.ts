@@ -1,7 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { SiteFiles } from '../job/site-files.ts';
 import { diffPlans } from '../plan/diff-plans.ts';
-import type { Plan } from '../plan/plan.ts';
 import { planChangeover } from '../plan/plan-changeover.ts';
 import { changesToText } from '../plan/text/changes-text.ts';
 import { applyCorrection } from '../site/correct-survey.ts';
@@ -12,18 +11,13 @@ import { problemsEnding } from './problems.ts';
 import { readSurveyPatch } from './survey-patch.ts';
 
 /**
- * Tells what a change makes of the plan before it.
+ * Tells what a change makes of a plan.
  *
  * @param file with a part of a survey
  * @throws Ending `usage` where it cannot be read, or changes the boards
  */
-export function showChange(
-  site: SiteFiles,
-  before: Plan,
-  file: string,
-  given: Given,
-  context: Context,
-): ExitCode {
+export function showChange(site: SiteFiles, file: string, given: Given, context: Context): ExitCode {
+  const before = planChangeover(site.survey, site.boards);
   const after = planChangeover(changedSurvey(site, file), site.boards);
   const changes = diffPlans(before, after);
   context.out(

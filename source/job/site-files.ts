@@ -1,11 +1,11 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
-import { dirname, isAbsolute, join } from 'node:path';
 import type { Board } from '../site/board.ts';
 import { boardProblems } from '../site/check-boards.ts';
 import { parseBoard } from '../site/parse-board.ts';
 import { type Problem, parseSurvey } from '../site/parse-survey.ts';
 import type { Survey } from '../site/survey.ts';
-import { bundledBoard, bundledBoards } from './bundled.ts';
+import { boardPath, boardsFolder, isFile } from './board-path.ts';
+import { bundledBoards } from './bundled.ts';
 
 /** A board as it was read: under its id at this site, with its whole text. */
 export type BoardFile = { readonly id: string; readonly file: string; readonly text: string };
@@ -40,7 +40,7 @@ export function readSiteFiles(surveyFile: string, boards: readonly string[]): Si
   const { survey } = parsed;
   const wanted = boards.length > 0 ? named : survey.boards;
   if (wanted.length === 0 && survey.complete) return { ok: false, problems: [noBoard(surveyFile)] };
-  const found = readBoardFiles(wanted, boards.length > 0 ? '.' : dirname(surveyFile));
+  const found = readBoardFiles(wanted, boardsFolder(surveyFile, boards));
   if (found.problems.length > 0) return { ok: false, problems: found.problems };
   const between = boardProblems(survey, found.boards, read.text, surveyFile);
   if (between.length > 0) return { ok: false, problems: between };
@@ -75,13 +75,6 @@ function boardsAccepted(): string {
   return `a board file, or the id of one that ships: ${bundledBoards().join(', ')}`;
 }
 
-function boardPath(file: string, folder: string): string {
-  const beside = isAbsolute(file) ? file : join(folder, file);
-  if (isFile(beside)) return beside;
-  if (isFile(`${beside}.yaml`)) return `${beside}.yaml`;
-  return bundledBoard(file) ?? beside;
-}
-
 function surveyBoardId(survey: Survey | null, index: number): string {
   return survey?.boards[index]?.id ?? `b${index + 1}`;
 }
@@ -107,8 +100,4 @@ function readText(file: string): TextRead {
   } catch {
     return problem('This file cannot be read.');
   }
-}
-
-function isFile(path: string): boolean {
-  return statSync(path, { throwIfNoEntry: false })?.isFile() === true;
 }
