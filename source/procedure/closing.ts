@@ -15,14 +15,12 @@ const openHard = (asked: Asked) =>
 const untested = (asked: Asked) =>
   unsettled(asked).filter((step) => !step.hard && step.stage === 'walk-test');
 const centreOpen = (asked: Asked) => unsettled(asked).filter((step) => step.id === 'centre.end');
+/** What no gate of its own asks for: steps that may be given up with a reason, but not without a word. */
+const others = (asked: Asked) =>
+  unsettled(asked).filter(({ hard, stage, id }) => !hard && stage !== 'walk-test' && id !== 'centre.end');
 const halfWay = (asked: Asked) =>
-  unsettled(asked).filter(
-    (step) =>
-      !step.hard &&
-      step.stage !== 'walk-test' &&
-      step.id !== 'centre.end' &&
-      ['begun', 'unknown', 'failed'].includes(statusOf(asked, step)),
-  );
+  others(asked).filter((step) => ['begun', 'unknown', 'failed'].includes(statusOf(asked, step)));
+const leftOut = (asked: Asked) => others(asked).filter((step) => statusOf(asked, step) === 'open');
 
 /** What keeps a job from being closed: the same list that `next` shows as what closing needs. */
 export const closeGuards: readonly Guard[] = [
@@ -70,5 +68,12 @@ export const closeGuards: readonly Guard[] = [
     applies: (asked) => halfWay(asked).length > 0,
     says: (asked) =>
       `Neither passed nor given up: ${titles(halfWay(asked))}. Finish it, or deviate with the reason.`,
+  },
+  {
+    code: 'left-out',
+    on: ['close'],
+    rule: 'CLC/TS 50131-7 (2010, from memory) 11.2: the handover is checked off; 21 CFR 11.10(f): every step of the sequence',
+    applies: (asked) => leftOut(asked).length > 0,
+    says: (asked) => `Not done yet: ${titles(leftOut(asked))}. Do it, or deviate with the reason.`,
   },
 ];

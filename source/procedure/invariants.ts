@@ -106,6 +106,13 @@ export const INVARIANTS: readonly Invariant[] = [
     says: 'after closing nothing changes any more',
     holds: ({ before, after }) => before.job !== 'closed' || JSON.stringify(before) === JSON.stringify(after),
   },
+  {
+    number: 11,
+    says: 'a job is closed with every step done, given up with a reason, or ruled out',
+    holds: ({ procedure, after }) =>
+      after.job !== 'closed' ||
+      procedure.steps.every((step) => step.repeatable || isSettled(statusOf(after, step.id))),
+  },
 ];
 
 /** Mains that was seen, or could not be ruled out, is answered by an electrician and by nothing else. */

@@ -44,7 +44,7 @@ const toPowered: JobEvent[] = [...toLanded, pass('power.adapter'), pass('power.b
 
 describe('the machine on a hand-made job', () => {
   test('a whole job can be led to its close', () => {
-    const state = run([...toPowered, pass('walk.shutter'), pass('centre.end')]);
+    const state = run([...toPowered, pass('walk.shutter'), pass('centre.end'), pass('handover.card')]);
     expect(closeNeeds(SMALL, state)).toEqual([]);
     expect(run([{ type: 'close' }], state).job).toBe('closed');
   });
@@ -163,7 +163,13 @@ describe('the machine on a hand-made job', () => {
   });
 
   test('after closing only notes remain', () => {
-    const state = run([...toPowered, pass('walk.shutter'), pass('centre.end'), { type: 'close' }]);
+    const state = run([
+      ...toPowered,
+      pass('walk.shutter'),
+      pass('centre.end'),
+      pass('handover.card'),
+      { type: 'close' },
+    ]);
     for (const event of [shift, { type: 'doubt' } as const, pass('walk.shutter')]) {
       expect(nextState(SMALL, state, event)).toEqual(state);
     }

@@ -155,6 +155,7 @@ export const SMALL: Procedure = {
     }),
     aStep('walk.shutter', { stage: 'walk-test', needs: 'energised', hard: false, waitsFor: ['rewire.z1'] }),
     aStep('centre.end', { stage: 'handover', hard: false, waitsFor: ['power.battery.b1'] }),
+    aStep('handover.card', { stage: 'handover', hard: false, waitsFor: ['power.battery.b1'] }),
     aStep('impairment.restore', {
       stage: 'handover',
       waitsFor: ['centre.end'],
