@@ -1,6 +1,6 @@
 // Bundles tests/screens/look.ts beside the packages and runs it: `npm run look`.
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { buildSync } from 'esbuild';
@@ -10,7 +10,9 @@ const cache = join(root, 'node_modules/.cache');
 mkdirSync(cache, { recursive: true });
 const folder = mkdtempSync(join(cache, 'look-'));
 try {
-  const outfile = join(folder, 'look.mjs');
+  // The files that ship stand beside it, as in a checkout.
+  symlinkSync(join(root, 'fixtures'), join(folder, 'fixtures'));
+  const outfile = join(folder, 'dist/look.mjs');
   buildSync({
     absWorkingDir: root,
     entryPoints: ['tests/screens/look.ts'],

@@ -1,6 +1,7 @@
 import { computeLifeSafety, type LifeSafety } from '../plan/life-safety.ts';
 import { readField } from '../plan/loops/field.ts';
 import type { Circuit, Connection, MeasuringPoint, Plan } from '../plan/plan.ts';
+import { mayBeMonitored, ownBattery } from '../site/outside.ts';
 import type { Cable, Detector, Sounder } from '../site/survey.ts';
 import type { WiredConductor } from '../site/wiring.ts';
 
@@ -44,7 +45,7 @@ export function readFacts(plan: Plan): Facts {
   const cables = new Map(survey.cables.map((one) => [one.id, one]));
   const onScrew = (screw: string) =>
     wiring.conductors.filter((one) => one.atPanel && one.screw !== null && bare(one.screw) === bare(screw));
-  const { feed, lifeSafety, monitored, signalling } = survey.outside;
+  const { feed, lifeSafety } = survey.outside;
   const tampers = survey.tampers.filter((one) => one.keep === 'yes');
   return {
     plan,
@@ -73,16 +74,12 @@ export function readFacts(plan: Plan): Facts {
     ].filter((loop) => !held.zones.has(loop.id)),
     circuits: plan.circuits,
     selfPowered: survey.sounders.filter(
-      (one) => ownBattery(one, survey.outside.sounderBattery) !== 'no' || one.wiring !== 'two-wire',
+      (one) => ownBattery(one, survey) !== 'no' || one.wiring !== 'two-wire',
     ),
     mainsFed: feed !== 'plug-in-transformer' && feed !== 'dc-adapter',
     hasLifeSafety: lifeSafety !== 'none' || held.heldOut.length > 0,
-    mayBeMonitored: monitored === 'yes' || (monitored === 'unknown' && signalling !== 'none'),
+    mayBeMonitored: mayBeMonitored(survey.outside),
   };
-}
-
-function ownBattery(sounder: Sounder, seenOutside: 'yes' | 'no' | 'unknown') {
-  return sounder.ownBattery === 'unknown' ? seenOutside : sounder.ownBattery;
 }
 
 /** `old:8` and `8` are one screw. */

@@ -46,8 +46,10 @@ const battery = (of: object): Disturbance => ({
   board: (quiet) => ({ ...quiet, battery: { ...quiet.battery!, ...of } }),
 });
 
+type Case = Disturbance & { readonly severity: Severity };
+
 /** For each code something that goes wrong in a shed where nothing is. */
-const CASES: Record<FindingCode, Disturbance & { readonly severity: Severity }> = {
+const CASES: Record<FindingCode, Case> = {
   'survey-incomplete': {
     severity: 'caution',
     changes: ['zones', 'detectors', 'cables', 'sounders'].map((path) => set(path, null)),
@@ -165,14 +167,14 @@ const CASES: Record<FindingCode, Disturbance & { readonly severity: Severity }> 
   'life-safety-shares': { severity: 'gate', changes: smoke('smoke', true) },
   'mains-in-enclosure': { severity: 'gate', ...field('outside.feed', 'mains-in-enclosure') },
   'feed-unknown': { severity: 'gate', ...field('outside.feed', 'unknown') },
-  'sounder-own-battery': { severity: 'gate', ...field('sounders.horn.ownBattery', 'unknown') },
+  'sounder-own-battery': { severity: 'gate', ...field('sounders.horn.ownBattery', 'yes') },
   'sounder-needs-hold-off': { severity: 'gate', ...field('sounders.horn.trigger', 'negative-removed') },
   'sounder-sense-unfit': { severity: 'gate', ...field('sounders.horn.trigger', 'negative-applied') },
   'sounder-no-cutoff': {
     severity: 'gate',
     board: (quiet) => ({ ...quiet, sounder: { ...quiet.sounder!, limitSeconds: null } }),
   },
-  monitored: { severity: 'gate', ...field('outside.monitored', 'unknown') },
+  monitored: { severity: 'gate', ...field('outside.monitored', 'yes') },
   'telephone-line': { severity: 'gate', ...field('outside.signalling', 'telephone') },
   'output-mains': {
     severity: 'gate',
@@ -194,6 +196,44 @@ const CASES: Record<FindingCode, Disturbance & { readonly severity: Severity }> 
   'own-feed-ac': { severity: 'caution', ...field('outside.feed', 'plug-in-transformer') },
 };
 
+/** Where a finding says it in other words: what goes wrong then. */
+const IN_OTHER_WORDS: readonly (readonly [FindingCode, Case])[] = [
+  ['mains-in-enclosure', { severity: 'gate', ...field('outside.feed', 'hard-wired-transformer') }],
+  [
+    'monitored',
+    { severity: 'gate', changes: [set('outside.monitored', 'unknown'), set('outside.signalling', 'radio')] },
+  ],
+  ['telephone-line', { severity: 'gate', ...field('outside.signalling', 'unknown') }],
+  ['foreign-supply', { severity: 'gate', ...field('outside.otherFeeds', 'present') }],
+  [
+    'sounder-own-battery',
+    {
+      severity: 'gate',
+      changes: [set('sounders.horn.ownBattery', 'unknown'), set('outside.sounderBattery', 'unknown')],
+    },
+  ],
+  [
+    'output-mains',
+    {
+      severity: 'gate',
+      ...field('outputs', [{ terminals: ['9', '10'], drives: 'yard light', voltage: 'mains' }]),
+    },
+  ],
+];
+
+describe('what nobody knows, and cannot be', () => {
+  test('a panel that has no way to call anybody is not watched, though nobody has asked', () => {
+    const plan = planOfShed({
+      changes: [set('outside.monitored', 'unknown'), set('outside.signalling', 'none')],
+    });
+    expect(plan.findings).toEqual([]);
+  });
+
+  test('what nobody knows of a sounder, the look from outside has told', () => {
+    expect(planOfShed({ changes: [set('sounders.horn.ownBattery', 'unknown')] }).findings).toEqual([]);
+  });
+});
+
 describe('findings', () => {
   test('a shed where everything is known and nothing is wrong has none: it is ready', () => {
     const plan = planOfShed();
@@ -201,22 +241,31 @@ describe('findings', () => {
     expect(plan.verdict).toBe('ready');
   });
 
-  test.each(FINDING_CODES)('%s is found when it is so, and only then', (code) => {
-    expect(CASES[code], 'a finding has its case in CASES').toBeDefined();
-    const { severity, ...disturbance } = CASES[code];
-    expect(planOfShed().findings.map((finding) => finding.code)).not.toContain(code);
-    const plan = planOfShed(disturbance);
-    const found = plan.findings.filter((finding) => finding.code === code);
-    expect(found.map((finding) => finding.severity)).toContain(severity);
-    for (const { message, about } of found) {
-      expect(about.length).toBeGreaterThan(0);
-      // One sentence of what is so, one of what to do.
-      expect(message).toMatch(/^.+[.:].+\.$/s);
-      expect(message).not.toMatch(/undefined|NaN|null/);
-    }
-    if (severity === 'block') expect(plan.verdict).toBe('blocked');
-    else expect(plan.verdict).not.toBe('blocked');
-  });
+  test.each([...FINDING_CODES.map((code) => [code, CASES[code]] as const), ...IN_OTHER_WORDS])(
+    '%s is found when it is so, and only then',
+    (code, what) => {
+      expect(what, 'a finding has its case in CASES').toBeDefined();
+      const { severity, ...disturbance } = what;
+      expect(planOfShed().findings.map((finding) => finding.code)).not.toContain(code);
+      const plan = planOfShed(disturbance);
+      const found = plan.findings.filter((finding) => finding.code === code);
+      expect(found.map((finding) => finding.severity)).toContain(severity);
+      for (const { message, about } of found) {
+        expect(about.length).toBeGreaterThan(0);
+        // One sentence of what is so, one of what to do.
+        expect(message).toMatch(/^.+[.:].+\.$/s);
+        expect(message).not.toMatch(/undefined|NaN|null/);
+      }
+      if (severity === 'block') expect(plan.verdict).toBe('blocked');
+      else expect(plan.verdict).not.toBe('blocked');
+    },
+  );
+});
+
+test.each(IN_OTHER_WORDS)('%s has other words for it', (code, what) => {
+  const says = (disturbance: Disturbance) =>
+    planOfShed(disturbance).findings.find((finding) => finding.code === code)?.message;
+  expect(says(what)).not.toBe(says(CASES[code]));
 });
 
 describe('findings prove themselves with figures', () => {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { bundledFile, DEMO_SURVEY } from '../../source/job/bundled.ts';
 import { challengeTo } from '../../source/job/challenge.ts';
 import type { AppEvent } from '../../source/screens/app/state.ts';
 import type { ScreenSettings } from '../../source/screens/settings.ts';
@@ -14,7 +14,7 @@ const TAGGED = ['1', '7', 'enter'] as const;
 const SWEPT = ['0', '.', '0', '2', 'enter', '1', '2', 'enter', '1', '4', 'enter'] as const;
 const MEASURING = [...SHIFT, ...TOLD, ...TAGGED, ...SWEPT] as const;
 
-const WRITTEN = join(import.meta.dirname, '../../fixtures/sailing-club/survey.yaml');
+const WRITTEN = bundledFile(DEMO_SURVEY);
 
 /** The survey of the club while it is typed, after so many keys. */
 function entering({ store, press }: Driven, count: number): void {

@@ -1,3 +1,4 @@
+import { mayBeMonitored, telephoneLine } from '../../site/outside.ts';
 import type { Finding } from '../plan.ts';
 import { type Facts, finding } from './facts.ts';
 import { listed } from './words.ts';
@@ -68,9 +69,10 @@ function ownFeed(isAc: boolean): Finding[] {
 }
 
 function signalling({ survey }: Facts): Finding[] {
-  const { monitored, signalling: line } = survey.outside;
+  const { monitored } = survey.outside;
+  const line = telephoneLine(survey);
   const found: Finding[] = [];
-  if (monitored !== 'no')
+  if (mayBeMonitored(survey.outside))
     found.push(
       finding(
         'monitored',
@@ -82,13 +84,13 @@ function signalling({ survey }: Facts): Finding[] {
         'Have it put on test until a stated time before anything is touched, and off test or cancelled in writing after.',
       ),
     );
-  if (line === 'telephone' || line === 'unknown')
+  if (line !== 'no')
     found.push(
       finding(
         'telephone-line',
         'gate',
         ['outside'],
-        line === 'telephone'
+        line === 'yes'
           ? 'A telephone line ends in the panel: it idles at about 50 V and rings at about 90 V AC.'
           : 'A telephone line may end in the panel: it idles at about 50 V and rings at about 90 V AC.',
         'Take it off at the network interface before its wires are touched, make the line through again and hear the dial tone.',

@@ -1,4 +1,5 @@
 import type { Board } from '../../site/board.ts';
+import { maySoundUnnamed, ownBattery } from '../../site/outside.ts';
 import type { Sounder } from '../../site/survey.ts';
 import { sounderFit } from '../connections/sounder-ends.ts';
 import type { Finding } from '../plan.ts';
@@ -11,7 +12,7 @@ import { amps, volts } from './words.ts';
 /** A sounder must sound when it should, stop when it must, and not sound while somebody stands beside it. */
 export function sounderFindings(facts: Facts): Finding[] {
   return [
-    ...ownBattery(facts),
+    ...batteries(facts),
     ...facts.survey.sounders.flatMap((sounder) => [
       ...holdOff(sounder),
       ...sense(facts, sounder),
@@ -21,12 +22,13 @@ export function sounderFindings(facts: Facts): Finding[] {
   ];
 }
 
-function ownBattery({ survey }: Facts): Finding[] {
-  const doubtful = survey.sounders.filter(({ ownBattery: own }) => own !== 'no');
+function batteries({ survey }: Facts): Finding[] {
+  const doubtful = survey.sounders.filter((sounder) => ownBattery(sounder, survey) !== 'no');
   const about = doubtful.map(({ id }) => id);
-  const outside = survey.outside.sounderBattery;
-  if (about.length === 0 && (outside === 'no' || survey.sounders.length > 0)) return [];
-  const sure = doubtful.some(({ ownBattery: own }) => own === 'yes') || outside === 'yes';
+  if (about.length === 0 && !maySoundUnnamed(survey)) return [];
+  const sure =
+    doubtful.some((sounder) => ownBattery(sounder, survey) === 'yes') ||
+    (about.length === 0 && survey.outside.sounderBattery === 'yes');
   return [
     finding(
       'sounder-own-battery',

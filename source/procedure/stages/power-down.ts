@@ -1,3 +1,4 @@
+import { telephoneLine } from '../../site/outside.ts';
 import { CANNOT, card, choice, count, NOT_SURE, number, reading, when, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, lifeSafetyRecords, listed } from '../facts.ts';
@@ -179,10 +180,35 @@ function noBattery(): Step {
   });
 }
 
+function noTelephone(): Step {
+  return card('power-down', {
+    id: 'isolate.telephone',
+    title: 'Look for a telephone line that ends in the panel',
+    why: 'Nobody knows how the panel calls out. A line that was overlooked rings, whatever is unplugged here.',
+    cautions: cautions('telephone-ringing'),
+    needs: 'isolating',
+    about: ['telephone'],
+    proof: [
+      choice('line', 'What you found', [
+        ['none', 'None: each wire in the panel is known as something else', 'pass'],
+        [
+          'found',
+          'A telephone line',
+          'fail',
+          'It keeps its wires live. Touch none of them and correct the survey (outside.signalling: telephone): its own card then comes first.',
+        ],
+        NOT_SURE,
+      ]),
+    ],
+  });
+}
+
 function telephone(facts: Facts): Step[] {
   const { survey } = facts.plan;
+  const line = telephoneLine(survey);
+  if (line === 'no') return [];
+  if (line === 'unknown') return [noTelephone()];
   const screws = survey.panel.terminals.filter((one) => one.role === 'telephone');
-  if (survey.outside.signalling !== 'telephone' && screws.length === 0) return [];
   const [a = 'telephone', b = 'telephone'] = screws.map((one) => `old:${one.number}`);
   return [
     card('power-down', {

@@ -1,10 +1,12 @@
+import { maySoundUnnamed } from '../../site/outside.ts';
 import type { Sounder } from '../../site/survey.ts';
-import { CANNOT, type Choice, card, choice, who, words } from '../card.ts';
+import { CANNOT, type Choice, card, choice, NOT_SURE, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, wire } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
 import { enclosureOpen } from './mains.ts';
 
+const LOOK = 'sounder.look';
 const planOf = (sounder: Sounder) => `sounder.plan.${sounder.id}`;
 const way = (sounder: Sounder, option: string) => [{ step: planOf(sounder), options: [option] }];
 const WAYS = ['at-box', 'hold-off', 'sounds'] as const;
@@ -13,17 +15,46 @@ const madeSafe = (sounder: Sounder, by: Way) => `sounder.${by}.${sounder.id}`;
 
 /** A sounder with a battery or hold-off of its own is dealt with before power-down, in one of three ways. */
 export function sounderSteps(facts: Facts): Step[] {
-  return facts.selfPowered.flatMap((sounder) => [
-    plan(facts, sounder),
-    atBox(sounder),
-    holdOff(facts, sounder),
-    sounds(sounder),
-  ]);
+  return [
+    ...(maySoundUnnamed(facts.plan.survey) ? [look(facts)] : []),
+    ...facts.selfPowered.flatMap((sounder) => [
+      plan(facts, sounder),
+      atBox(sounder),
+      holdOff(facts, sounder),
+      sounds(sounder),
+    ]),
+  ];
 }
 
 /** What power-down waits for: whichever way was chosen, the others are ruled out. */
 export function sounderWaits(facts: Facts): string[] {
-  return facts.selfPowered.flatMap((sounder) => WAYS.map((by) => madeSafe(sounder, by)));
+  return [
+    ...(maySoundUnnamed(facts.plan.survey) ? [LOOK] : []),
+    ...facts.selfPowered.flatMap((sounder) => WAYS.map((by) => madeSafe(sounder, by))),
+  ];
+}
+
+function look(facts: Facts): Step {
+  return card('power-down', {
+    id: LOOK,
+    title: 'Look for a sounder that hangs on this panel and has a battery of its own',
+    why: 'The survey names none. Cut off from the panel it sounds by itself, at the ear of whoever stands beside it.',
+    cautions: cautions('sounder-battery', 'sounder-loud'),
+    waitsFor: enclosureOpen(facts),
+    about: ['sounders'],
+    proof: [
+      choice('sounder', 'What you found', [
+        ['none', 'None, inside or outside', 'pass'],
+        [
+          'found',
+          'A sounder',
+          'fail',
+          'Nothing is powered down before it is decided how it is kept quiet. Add it to the survey by a correction (sounders): its cards then come first.',
+        ],
+        NOT_SURE,
+      ]),
+    ],
+  });
 }
 
 /** Conductors that are live on purpose under a choice, and so excepted from the proof of dead by name. */

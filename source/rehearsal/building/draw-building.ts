@@ -1,4 +1,5 @@
 import type { Board } from '../../site/board.ts';
+import { ownBattery } from '../../site/outside.ts';
 import type { Survey } from '../../site/survey.ts';
 import type { Wiring } from '../../site/wiring.ts';
 import type { Building, Source } from './building.ts';
@@ -113,8 +114,10 @@ function drawOtherSupplies(survey: Survey, random: Random) {
 
 /** A sounder's own battery sits behind a diode: it shows at the wires only once that has failed. */
 function drawSounderBatteries(survey: Survey, loads: Building['loads'], random: Random): Source[] {
-  return survey.sounders.flatMap(({ id, ownBattery }) => {
-    const has = ownBattery === 'yes' || (ownBattery === 'unknown' && random.next() < 0.3);
+  return survey.sounders.flatMap((sounder) => {
+    const { id } = sounder;
+    const own = ownBattery(sounder, survey);
+    const has = own === 'yes' || (own === 'unknown' && random.next() < 0.3);
     const load = loads.find(({ device }) => device === id);
     if (!has || load === undefined) return [];
     const name = `sounder:${id}`;
