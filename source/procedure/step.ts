@@ -34,11 +34,14 @@ export type Step = {
   readonly why: string;
   readonly cautions: readonly Caution[];
   readonly acts: readonly Act[];
+  /** What the supply must be known to be while it is done. */
   readonly needs: SupplyNeed;
   /** Step ids that must be done (or deviated from, where soft) before this one opens. */
   readonly waitsFor: readonly string[];
   readonly proof: readonly Proof[];
+  /** Never to be deviated from. One that is not hard may be given up, with a reason and the risk that remains, by name. */
   readonly hard: boolean;
+  /** Offered again whenever it is called for, as isolating and proving are; it is never settled, and never reopened. */
   readonly repeatable: boolean;
   /** What a pass does to the supply state. */
   readonly effect: null | 'isolate' | 'prove' | 'prove-short' | 'energise';
