@@ -145,8 +145,8 @@ export const changes = {
 const FUNCTION = '(function (exports, require, module, __filename, __dirname) {';
 
 /**
- * Makes the program a function, for what starts it to call. Tells both which program it is: so that the code and the plans kept of another are not taken
- * for its own. An executable keeps neither, and is told nothing.
+ * Makes the program a function, for what starts it to call, and tells both which program it is: so that the code and the
+ * plans kept of another are not taken for its own. An executable keeps neither, and is told nothing.
  */
 const digest = {
   name: 'digest',
@@ -156,7 +156,7 @@ const digest = {
       const files = ['program.js', 'cli.js'].map((name) => join(resolve(absWorkingDir, outdir), name));
       const program = await readFile(files[0], 'utf8');
       // Its first line holds what the bundler puts before everything, so that its source map stays true.
-      await writeFile(files[0], `${FUNCTION}${program}\n})\n`);
+      await writeFile(files[0], FUNCTION + program.replace(/(\n\/\/# sourceMappingURL=.*)?\n?$/, '\n})$1\n'));
       const sum = createHash('sha256').update(program).digest('hex');
       for (const file of files) {
         const text = await readFile(file, 'utf8');
