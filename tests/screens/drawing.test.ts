@@ -57,6 +57,9 @@ describe('the scale of a reading', () => {
     expect(fallOf(OHMS, 9000)).toMatchObject({ says: 'not as expected', sign: 'failed' });
     expect(fallOf(OHMS, Number.POSITIVE_INFINITY)).toMatchObject({ sign: 'failed' });
     expect(fallOf({ ...OHMS, open: 'may' }, Number.POSITIVE_INFINITY)).toMatchObject({ sign: 'done' });
+    const nothing: ScaleWindows = { ...OHMS, min: null, max: null, usable: null };
+    // No tick where nobody has said what is right.
+    expect(fallOf(nothing, 2200)).toMatchObject({ says: 'recorded as it is', sign: 'dot' });
   });
 
   test('an open circuit has a place of its own at the right', () => {

@@ -13,7 +13,11 @@ export type ScaleWindows = {
 };
 
 /** Where a value falls, in words as well as in colour. */
-type Fall = { readonly tone: Tone; readonly says: string; readonly sign: 'done' | 'other' | 'failed' };
+type Fall = {
+  readonly tone: Tone;
+  readonly says: string;
+  readonly sign: 'done' | 'dot' | 'other' | 'failed';
+};
 
 /** Where a value falls among the windows. */
 export function fallOf(windows: ScaleWindows, value: number): Fall {
@@ -26,7 +30,8 @@ export function fallOf(windows: ScaleWindows, value: number): Fall {
     return { tone: 'caution', says: 'usable, but not as expected', sign: 'other' };
   }
   if (usable === null && !hasWindow(windows) && windows.open !== 'must') {
-    return { tone: 'focus', says: 'recorded as it is', sign: 'done' };
+    // No tick: nobody has said that it is right.
+    return { tone: 'focus', says: 'recorded as it is', sign: 'dot' };
   }
   return { tone: 'bad', says: 'not as expected', sign: 'failed' };
 }

@@ -6,7 +6,7 @@ import { type Entry, isAskedAt } from './state.ts';
 
 /** How an answer stands, for a sign and a word beside it: what failed never looks like what passed. */
 export type Verdict = {
-  readonly sign: 'open' | 'done' | 'other' | 'failed' | 'doubt';
+  readonly sign: 'open' | 'done' | 'dot' | 'other' | 'failed' | 'doubt';
   readonly tone: 'quiet' | 'good' | 'caution' | 'bad' | 'focus';
   /** Said beside the answer; empty where the sign says enough. */
   readonly says: string;
@@ -14,7 +14,14 @@ export type Verdict = {
 
 const OPEN: Verdict = { sign: 'open', tone: 'quiet', says: '' };
 const DONE: Verdict = { sign: 'done', tone: 'good', says: '' };
+/** Of which nothing is expected: no tick, for nobody has said that it is right. */
+const NOTED: Verdict = { sign: 'dot', tone: 'focus', says: '' };
 const failed = (says: string): Verdict => ({ sign: 'failed', tone: 'bad', says });
+
+/** Whether nothing speaks against an answer. */
+export function isFitting({ sign }: Verdict): boolean {
+  return sign === 'done' || sign === 'dot';
+}
 
 /** The windows of a reading, to be drawn; null where nothing is expected of it. */
 export function windowsOf({ quantity, scale }: ReadingField): ScaleWindows | null {
@@ -48,8 +55,9 @@ export function verdictAt(entry: Entry, index: number): Verdict {
 function verdictOfReading(entry: Entry, field: ReadingField, answer: Answer): Verdict {
   const windows = windowsOf(field);
   const value = typedFigure(field, answer);
-  if (windows === null || value === null) return DONE;
+  if (windows === null || value === null) return NOTED;
   const { sign, tone, says } = fallOf(windows, value);
+  if (sign === 'dot') return { sign, tone: 'focus', says };
   if (sign !== 'done') return { sign, tone: tone === 'bad' ? 'bad' : 'caution', says };
   const { scale } = field;
   if (scale?.kind !== 'reading' || !scale.agreesWith) return DONE;
@@ -66,7 +74,10 @@ function verdictOfReading(entry: Entry, field: ReadingField, answer: Answer): Ve
  */
 export function keptAnswers(entry: Entry, isProofOfDead: boolean): Readonly<Record<string, string>> {
   const asked = entry.fields.flatMap((_, index) => (isAskedAt(entry, index) ? [index] : []));
-  const isBad = (index: number) => !['done', 'doubt'].includes(verdictAt(entry, index).sign);
+  const isBad = (index: number) => {
+    const verdict = verdictAt(entry, index);
+    return !isFitting(verdict) && verdict.sign !== 'doubt';
+  };
   const bad = new Set(
     asked.filter(isBad).map((index) => measuredBy(entry, index) ?? entry.fields[index]!.id),
   );

@@ -2,7 +2,7 @@ import type { Step } from '../../procedure/step.ts';
 import type { OpenJob } from '../app/state.ts';
 import { fieldsOf } from '../entry/field.ts';
 import { type Entry, newEntry } from '../entry/state.ts';
-import { verdictAt } from '../entry/verdict.ts';
+import { isFitting, verdictAt } from '../entry/verdict.ts';
 import { askedProofs } from './asked-proofs.ts';
 import { placeNames } from './state.ts';
 
@@ -16,9 +16,9 @@ export function judgedOf(entry: Entry): {
   readonly given: readonly number[];
   readonly odd: readonly number[];
 } {
-  const signs = entry.fields.map((_, index) => verdictAt(entry, index).sign);
-  const given = signs.flatMap((sign, index) => (sign === 'open' ? [] : [index]));
-  return { given, odd: given.filter((index) => signs[index] !== 'done') };
+  const verdicts = entry.fields.map((_, index) => verdictAt(entry, index));
+  const given = verdicts.flatMap(({ sign }, index) => (sign === 'open' ? [] : [index]));
+  return { given, odd: given.filter((index) => !isFitting(verdicts[index]!)) };
 }
 
 /** Whether a step measures anything, or only asks. */
