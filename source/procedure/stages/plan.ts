@@ -34,7 +34,7 @@ function accept(facts: Facts): Step {
         ],
         NOT_SURE,
       ]),
-      choice('parts', `Parts: ${parts.length} kinds`, [
+      choice('parts', `Parts: ${listed(parts.map(({ count, item }) => `${count}× ${item}`))}`, [
         ['there', 'All there', 'pass'],
         ['coming', 'Some are still coming', 'pass'],
       ]),
