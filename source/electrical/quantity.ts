@@ -15,7 +15,7 @@ const LETTER_CODE: Partial<Record<QuantityKind, RegExp>> = {
 };
 
 /**
- * Reads a figure as people write it on a meter's display, in a notebook or at a prompt. Nonsense, another
+ * Reads a figure as people write it on a meter's display, in a notebook or at a keyboard. Nonsense, another
  * quantity's unit, and figures that could be read in two ways are refused, never guessed.
  *
  * @param kind what it measures; the value comes back in that unit

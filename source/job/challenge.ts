@@ -81,7 +81,7 @@ function leadsNotZero(action: Action): Challenge | null {
   if (!zero.ok || zero.value <= LEADS_OHMS) return null;
   return {
     name: 'leads-not-zero',
-    says: `Good leads read below ${LEADS_OHMS} ohm when they touch, and these read ${zero.value}. Clean or replace them and touch them together again; or say that it is so: then it is taken off every figure before it is typed.`,
+    says: `Good leads read below ${LEADS_OHMS} ohm when they touch, and these read ${zero.value}. Clean or replace them and touch them together again; or say that it is so: then take it off each figure yourself before you type it.`,
   };
 }
 

@@ -7,7 +7,7 @@ export const FIRST_TRIES: Readonly<Partial<Record<Cause, string>>> = {
   'sounder-feeds-back': 'Look whether the sounder has a battery of its own; isolate it at the sounder.',
   'ringing-voltage': 'Take the telephone line off at its own socket.',
   'foreign-voltage':
-    'Stop. Find what feeds it, from the other end of that cable; above 50 V leave it to an electrician.',
+    'Stop. Above 50 V leave it to an electrician; below that find what feeds it, from the other end of that cable.',
   'probes-swapped': 'Red on positive, black on negative: read again.',
   'adapter-gives-nothing':
     'Look whether it is plugged in and that socket feeds anything else; put it away if it stays at nothing.',

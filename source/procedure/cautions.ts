@@ -30,11 +30,11 @@ const CAUTIONS = {
     '29 CFR 1910.333(b)(2)(iv)(B): induced voltage or unrelated backfeed',
   ],
   'voltage-hidden': [
-    'A line that rings, or another system, is shorted at the old screw and stands on the end once that is lifted. An ohmmeter on it lies, and takes harm.',
+    'A telephone line or another system may be shorted at the old screw, and stands on the wire once it is lifted. Read volts first: an ohmmeter on it lies, and takes harm.',
     '29 CFR 1910.333(b)(2)(iv)(B): induced voltage or unrelated backfeed; Cabling Installation & Maintenance, June 1996',
   ],
   'voltage-behind-relay': [
-    'A voltage between two detector relays that are open without supply reaches no wire here. Read a powered detector’s terminals before a hand goes to them.',
+    'A voltage between two detectors that are without supply cannot be seen at the panel. Read volts at a detector’s terminals before a hand goes to them.',
     '29 CFR 1910.333(b)(2)(iv)(B): induced voltage or unrelated backfeed',
   ],
   'battery-short': [

@@ -3,7 +3,7 @@ import type { Step, SupplyNeed, SupplyState } from './step.ts';
 
 /** The supply's state as it is said to people, everywhere. */
 export const SUPPLY_WORDS: Readonly<Record<SupplyState, string>> = {
-  live: 'LIVE - nothing has been isolated',
+  live: 'LIVE - nothing is proved dead',
   isolating: 'ISOLATING - not proved dead yet',
   dead: 'DEAD - proved in this sitting',
   unproven: 'NOT PROVED - was dead, must be proved again',

@@ -200,7 +200,7 @@ export const surveyFile = group({
   panel: z.optional(
     group({
       feedVoltage: z.optional(
-        quantity('volts', { to: 60, says: 'volts up to 60 V, such as 16.5 V' }, 'unknown'),
+        quantity('volts', { to: 60, says: 'volts up to 60 V, such as 18 V' }, 'unknown'),
       ),
       enclosure: z.optional(choice('metal', 'plastic', 'wood', 'none', 'unknown')),
       earthed: yesNo(),

@@ -89,7 +89,9 @@ describe('challenges', () => {
       ({ do: 'start-shift', name: 'Ada', instrument: 'meter 3', ...(zero && { zero }) }) as const;
     expect(challengeTo(start('25'), null, null)?.name).toBe('leads-not-zero');
     expect(challengeTo(start('OL'), null, null)?.name).toBe('leads-not-zero');
-    expect(challengeTo(start('25'), null, null)?.says).toMatch(/[Cc]lean or replace.*taken off every figure/);
+    expect(challengeTo(start('25'), null, null)?.says).toMatch(
+      /[Cc]lean or replace.*take it off each figure yourself/,
+    );
     expect(challengeTo({ ...start('25'), acknowledge: ['leads-not-zero'] }, null, null)).toBeNull();
     for (const fine of ['0.3', '1', undefined]) expect(challengeTo(start(fine), null, null)).toBeNull();
   });

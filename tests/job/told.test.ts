@@ -37,16 +37,16 @@ describe('a proof of dead says which figure failed', () => {
 
   test('a voltage, and at which screw', () => {
     const { says } = told('supply.prove', {
-      dc: { greatest: '12.6 V', at: 'old:5', points: points.length },
+      dc: { greatest: '12.6 V', at: 'old:17', points: points.length },
     });
-    expect(says).toEqual([expect.stringContaining('DC: 12.6 V at screw 5. It is not dead there')]);
+    expect(says).toEqual([expect.stringContaining('DC: 12.6 V at screw 17. It is not dead there')]);
   });
 
   // HSE HSG85 and GS38: prove, test, prove: what an instrument said that fails afterwards is worth nothing.
   test('an instrument that fails its second check comes first, and explains nothing else', () => {
     const { says, judged } = told('supply.prove', {
       'known-dc-after': '3 V',
-      dc: { greatest: '12 V', at: 'old:5', points: points.length - 2 },
+      dc: { greatest: '12 V', at: 'old:17', points: points.length - 2 },
     });
     expect(says).toHaveLength(3);
     expect(says[0]).toMatch(/shows 3 V now.*Nothing that it said counts/);

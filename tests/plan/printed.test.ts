@@ -116,7 +116,7 @@ describe('the printed plan of the sailing club', () => {
 
   test('a resistor is told with where it sits and how it comes out', () => {
     const zones = flat(sectionOf(text, 'Old zones'));
-    expect(zones).toContain('take out 2.2 kΩ between screw 8 and c1/1');
+    expect(zones).toContain('take out 2.2 kΩ between screw 7 and c1/1');
     expect(zones).toContain('take out 2.2 kΩ at loft (its jumper: set it to none)');
     expect(zones).toContain('take out 2.2 kΩ at pit (it just goes)');
   });

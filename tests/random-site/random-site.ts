@@ -80,7 +80,7 @@ export class RandomSite {
         sounderBattery: chance.pick('yes', 'no', 'unknown'),
       },
       panel: {
-        feedVoltage: '16.5 V',
+        feedVoltage: '18 V',
         enclosure: chance.pick('metal', 'plastic', 'wood', 'unknown'),
         batteries: [{ capacity: '7 Ah', chemistry: 'sealed-lead-acid', installed: '2019' }],
         slack: `${chance.from(4, 30) * 10} mm`,

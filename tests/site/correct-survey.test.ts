@@ -39,11 +39,11 @@ describe('a correction of the survey', () => {
   test('by position where an entry has no id, by number for a terminal', () => {
     const { survey } = corrected([
       { path: 'cables.c1.cores.2.colour', value: 'green' },
-      { path: 'panel.terminals.7.role', value: 'unused' },
-      { path: 'zones.z1.terminals.1', value: '8' },
+      { path: 'panel.terminals.1.role', value: 'unused' },
+      { path: 'zones.z1.terminals.1', value: '7' },
     ]);
     expect(survey.cables[0]?.cores[1]?.colour).toBe('green');
-    expect(survey.panel.terminals.find((terminal) => terminal.number === '7')?.role).toBe('unused');
+    expect(survey.panel.terminals.find((terminal) => terminal.number === '1')?.role).toBe('unused');
   });
 
   test('adds a field, a detector with its cable, a group that was not there', () => {
@@ -131,7 +131,7 @@ describe('a correction of the survey', () => {
       { field: 'cables.c1.length', says: '"20" has no unit.' },
     ]);
     expect(
-      refused({ path: 'zones.z2.terminals', value: ['8', '9'] }).map((problem) => problem.field),
+      refused({ path: 'zones.z2.terminals', value: ['7', '6'] }).map((problem) => problem.field),
     ).toContain('zones.z2.terminals');
     expect(
       refused({ path: 'detectors.ghost', value: { kind: 'flood', cable: 'c1' } }).map(

@@ -23,7 +23,7 @@ describe('the demo survey', () => {
   });
 
   test('has its quantities in SI units', () => {
-    expect(read.panel).toMatchObject({ feedVolts: 16.5, slackMetres: 0.15 });
+    expect(read.panel).toMatchObject({ feedVolts: 18, slackMetres: 0.15 });
     expect(read.policy).toEqual({
       holdUpHours: 12,
       alarmHours: 0.25,

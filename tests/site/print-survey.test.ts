@@ -37,12 +37,12 @@ describe('printing a survey', () => {
     expect(lines.slice(zone, zone + 6)).toEqual([
       '  - id: z1',
       '    name: Boat store',
-      '    terminals: ["8", "9"]',
+      '    terminals: ["7", "6"]',
       '    loop: {style: series, resistor: 2k2, resistorAt: panel}',
       '    joined: panel',
       '    detectors: [shutter, side-door]',
     ]);
-    expect(lines).toContain('      - {colour: white, use: loop, for: shutter, at: "8"}');
+    expect(lines).toContain('      - {colour: white, use: loop, for: shutter, at: "7"}');
     expect(lines).toContain(
       '    supply: {standby: 15 mA, alarm: 25 mA, minimum: 9.5 V, maximum: 15 V, warmUp: 3 min}',
     );

@@ -5,10 +5,10 @@
 const INSULATION: Readonly<Record<string, string>> = {
   black: '#222222',
   brown: '#7a4a21',
-  red: '#c62828',
+  red: '#c23a30',
   orange: '#e8731a',
   yellow: '#f2cf1d',
-  green: '#2e7d32',
+  green: '#33773f',
   blue: '#1e5fb4',
   violet: '#7b3fa0',
   purple: '#7b3fa0',
@@ -22,7 +22,7 @@ const INSULATION: Readonly<Record<string, string>> = {
 /** The drawn colour of insulation named in words (`white`, `white-blue`); a neutral grey when unknown. */
 export function insulationHex(name: string): string {
   const word = name.toLowerCase().split(/[^a-z]+/)[0] ?? '';
-  return INSULATION[word] ?? '#bdbdbd';
+  return INSULATION[word] ?? '#b9bcb6';
 }
 
 /** The second colour of a striped conductor (`white-blue`), or null. */

@@ -68,7 +68,7 @@ function boardTable(supply: BoardSupply, reads: readonly Read[]): Block[] {
       : ([
           [
             'Battery',
-            `${ampHours(battery.requiredAmpHours)} required, ${ampHours(battery.chosenAmpHours)} chosen`,
+            `${ampHours(battery.requiredAmpHours)} needed, ${ampHours(battery.chosenAmpHours)} the next size`,
           ],
           ['Hold-up', hours(battery.holdUpHours)],
           ['Recharge', hours(battery.rechargeHours)],

@@ -64,7 +64,7 @@ function shares({ field, lifeSafety, connections }: Facts): Finding[] {
         'gate',
         [`old:${screw}`, ...held, ...moved],
         `Screw ${screw} holds ${listed(held)} of a life-safety circuit together with ${listed(moved)}.`,
-        'Do not loosen it before independent protection of that circuit, or its impairment, is recorded; then hold the life-safety wire in place and have it checked.',
+        'Loosen it only once independent protection of that circuit, or its impairment, is recorded; hold the life-safety wire under it meanwhile, tighten it again, and have that circuit tested.',
         { held: held.length, moved: moved.length },
       ),
     );

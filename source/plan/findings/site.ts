@@ -50,22 +50,21 @@ function feed({ survey }: Facts): Finding[] {
           : "The panel's transformer is wired to the mains for good.",
         'A licensed electrician isolates it, proves it dead and signs before the enclosure is opened.',
       ),
-      ...ownFeed(kind === 'hard-wired-transformer'),
+      ...(kind === 'hard-wired-transformer'
+        ? [ownFeed('A licensed electrician removes it, or leaves it isolated')]
+        : []),
     ];
-  return ownFeed(kind === 'plug-in-transformer');
+  return kind === 'plug-in-transformer' ? [ownFeed('Take it away')] : [];
 }
 
-function ownFeed(isAc: boolean): Finding[] {
-  if (!isAc) return [];
-  return [
-    finding(
-      'own-feed-ac',
-      'caution',
-      ['outside'],
-      "The panel's own transformer gives AC, which destroys a DC board at once.",
-      'Never connect it to the board: take it away, and read the new adapter for DC, volts and polarity first.',
-    ),
-  ];
+function ownFeed(away: string): Finding {
+  return finding(
+    'own-feed-ac',
+    'caution',
+    ['outside'],
+    "The panel's own transformer gives AC, which destroys a DC board at once.",
+    `Never connect it to the board. ${away}; read the new adapter for DC, volts and polarity before it meets the board.`,
+  );
 }
 
 function signalling({ survey }: Facts): Finding[] {

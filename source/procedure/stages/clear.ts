@@ -141,7 +141,7 @@ function strip(facts: Facts): Step[] {
     liftCard(facts, {
       id: 'clear.strip',
       title: `Lift the ${conductors.length} loop wires that are still under screws`,
-      why: 'They were the meter’s second point. Every loop is read now.',
+      why: 'They stayed as the meter’s second point until all loops were read.',
       cautions: ['shared-screw'],
       conductors,
       waitsFor: [
@@ -157,12 +157,18 @@ function aux(facts: Facts): Step[] {
   const conductors = remaining(facts).filter((one) => SUPPLY_USES.has(one.use));
   if (conductors.length === 0) return [];
   const screws = [...new Set(conductors.map((one) => bare(one.screw ?? '')))];
+  const stay = [...facts.held.conductors].filter((id) =>
+    screws.includes(bare(facts.conductor(id)?.screw ?? '')),
+  );
   return [
     liftCard(facts, {
       id: 'clear.aux',
       title: `Lift the ${conductors.length} supply wires from ${screws.length === 1 ? 'screw' : 'screws'} ${listed(screws)}`,
-      why: 'All of a shared screw come off together, each with its label.',
-      cautions: ['shared-screw'],
+      why:
+        stay.length === 0
+          ? 'All of a shared screw come off together, each with its label.'
+          : `Only the wires named here come off. ${listed(stay)} under the same screws are life safety, and stay.`,
+      cautions: stay.length === 0 ? ['shared-screw'] : ['life-safety', 'shared-screw'],
       conductors,
       waitsFor: [],
       about: ['aux', ...new Set(conductors.map((one) => one.cable))],
@@ -297,11 +303,15 @@ function panel(facts: Facts, before: readonly Step[]): Step {
       ? 'Leave the old board where its life-safety wires are, and mark it'
       : facts.mainsFed
         ? 'Leave the old board to the electrician, and mark it'
-        : 'Take the old board out',
+        : 'Take the old board out, unless mains was found behind it',
     why: held
       ? 'Those wires are not moved by this work. Whoever comes next must see why the board is still there.'
       : 'The new board needs its place, and nobody shall connect the old feed to it.',
-    cautions: cautions(...(held ? (['life-safety'] as const) : []), 'bonding', 'static'),
+    cautions: cautions(
+      ...(held ? (['life-safety'] as const) : facts.mainsFed ? [] : (['mains-inside'] as const)),
+      'bonding',
+      'static',
+    ),
     acts: held || facts.mainsFed ? [] : [{ do: 'remove', what: 'panel' }],
     needs: 'dead',
     hard: false,
@@ -311,7 +321,10 @@ function panel(facts: Facts, before: readonly Step[]): Step {
       choice('board', 'The old board', [
         ...(held || facts.mainsFed
           ? ([['marked', 'Stays, marked out of service', 'pass']] as const)
-          : ([['out', 'Out, its screws and lid kept', 'pass']] as const)),
+          : ([
+              ['out', 'Out, its screws and lid kept', 'pass'],
+              ['electrician', 'Left to the electrician and marked: mains was found inside', 'pass'],
+            ] as const)),
         ['stays', 'Stays for another reason, marked', 'pass'],
         CANNOT,
       ]),
@@ -322,7 +335,7 @@ function panel(facts: Facts, before: readonly Step[]): Step {
           'came-off',
           'It came off',
           'fail',
-          'Put it back and read it through before anything else: an earthed enclosure keeps its protective conductor.',
+          'Stop. A licensed electrician puts it back and tests it before anything else: an earthed enclosure keeps its protective conductor.',
         ],
       ]),
     ],

@@ -16,7 +16,7 @@ import { walkTestSteps } from './walk-test.ts';
 export function handoverSteps(facts: Facts): Step[] {
   const tests = walkTestSteps(facts).map((step) => step.id);
   return [
-    zoneCard(tests),
+    zoneCard(facts, tests),
     user(tests),
     ...waste(facts),
     ...centreEnd(facts, tests),
@@ -24,10 +24,12 @@ export function handoverSteps(facts: Facts): Step[] {
   ];
 }
 
-function zoneCard(tests: readonly string[]): Step {
+function zoneCard({ mainsFed }: Facts, tests: readonly string[]): Step {
   return card('handover', {
     id: 'handover.card',
-    title: 'Put the zone card into the door, and tag the old feed’s socket',
+    title: mainsFed
+      ? 'Put the zone card into the door'
+      : 'Put the zone card into the door, and tag the old feed’s socket',
     why: 'The next person must see what is where, and that the old transformer is not for this board.',
     cautions: cautions('ac-on-dc'),
     hard: false,
@@ -39,11 +41,19 @@ function zoneCard(tests: readonly string[]): Step {
         ['given', 'Given to the owner', 'pass'],
         CANNOT,
       ]),
-      choice('old-feed', 'Old transformer', [
-        ['taken', 'Taken away', 'pass'],
-        ['tagged', 'Tagged: not for this board', 'pass'],
-        ['none', 'There was none', 'pass'],
-      ]),
+      choice(
+        'old-feed',
+        'Old feed',
+        mainsFed
+          ? [
+              ['isolated', 'Stays isolated, by the electrician', 'pass'],
+              ['removed', 'Removed by the electrician', 'pass'],
+            ]
+          : [
+              ['taken', 'Its plug taken away', 'pass'],
+              ['tagged', 'Tagged: not for this board', 'pass'],
+            ],
+      ),
     ],
   });
 }

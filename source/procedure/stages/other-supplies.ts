@@ -9,7 +9,7 @@ export function otherSupplies(facts: Facts): Step[] {
   return facts.plan.survey.supplies.map((supply) =>
     card('power-down', {
       id: `isolate.${supply.id}`,
-      title: `Switch off and keep off the power supply ${supply.id} (${supply.place})`,
+      title: `Have the power supply ${supply.id} (${supply.place}) switched off, and kept off`,
       why: `It feeds ${listed(supply.feeds) || 'wiring of this system'} from elsewhere.`,
       cautions: cautions('several-sources', 'mains-inside'),
       acts: [{ do: 'isolate', source: `supply:${supply.id}` }],
@@ -47,7 +47,7 @@ export function otherSuppliesOn(facts: Facts): Step[] {
   return servingSupplies(facts).map((supply) =>
     card('power-up', {
       id: supplyOnStep(supply),
-      title: `Switch the power supply ${supply.id} (${supply.place}) on again`,
+      title: `Have the power supply ${supply.id} (${supply.place}) switched on again`,
       why: `It feeds ${listed(supply.feeds)}, which no board does.`,
       cautions: cautions('energise-check', 'mains-inside'),
       acts: [{ do: 'connect-source', source: `supply:${supply.id}`, board: null }],
@@ -61,7 +61,7 @@ export function otherSuppliesOn(facts: Facts): Step[] {
             'dead',
             'Shows no sign of life',
             'fail',
-            'Switch it off again. Look at its fuse, its polarity and its wires before it is tried once more.',
+            'Have it switched off again, and have whoever answers for it look at it. Look yourself at nothing but its extra-low-voltage wires, once dead is proved.',
           ],
           CANNOT,
         ]),

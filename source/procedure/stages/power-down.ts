@@ -29,8 +29,10 @@ function isolate(facts: Facts): Step {
   const others = servingSupplies(facts);
   return card('power-down', {
     id: 'supply.isolate',
-    title: 'Take every feed off and keep it off: old feed, adapters, fused battery leads',
-    why: 'A plug that others cannot reach is what keeps the wiring dead while hands are on it.',
+    title: facts.mainsFed
+      ? 'Take adapters and fused battery leads off and keep them off; see the electrician’s lock in place'
+      : 'Take every feed off and keep it off: old feed, adapters, fused battery leads',
+    why: 'A plug or a lock that others cannot undo is what keeps the wiring dead while hands are on it.',
     cautions: cautions('several-sources', 'unprotected', 'battery-charger'),
     acts: [...feed, ...adapters, ...batteries, ...others.map(({ id }) => `supply:${id}`)].map((source) => ({
       do: 'isolate' as const,
@@ -82,7 +84,7 @@ function isolate(facts: Facts): Step {
       ),
       ...survey.sounders.map((sounder) =>
         choice(`sounder-${sounder.id}`, `Sounder ${sounder.name}`, [
-          ['as-planned', 'Made safe as planned; a battery that was put back is off again', 'pass'],
+          ['as-planned', 'Quiet, made safe as planned, its battery off', 'pass'],
           ['sounding', 'It sounds, as was accepted', 'pass'],
           [
             'unexpected',

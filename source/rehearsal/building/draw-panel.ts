@@ -89,7 +89,7 @@ const posts = (name: string) => ({ plus: `${name}+`, minus: `${name}-` });
 
 function feedOfPanel(survey: Survey, joins: readonly [string, string]): Source {
   const mode = survey.outside.feed === 'dc-adapter' ? 'dc' : 'ac';
-  const volts = survey.panel.feedVolts ?? (mode === 'ac' ? 16.5 : 13.8);
+  const volts = survey.panel.feedVolts ?? (mode === 'ac' ? 18 : 13.8);
   return { name: 'feed', mode, volts, innerOhms: 0.5, ...posts('feed'), joins, ...plain };
 }
 

@@ -76,7 +76,7 @@ export const GLYPHS: Readonly<Record<Glyphs['name'], Glyphs>> = {
     ruleDone: '=',
     pointer: '>',
     caution: '!',
-    done: 'x',
+    done: 'V',
     failed: 'X',
     open: 'o',
     locked: '.',

@@ -100,7 +100,7 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
   away: {
     title: 'Away for a moment',
     says: () => [
-      'Said before going, a short absence asks for the short proof only. The longest time is the job’s own policy.',
+      'Back within the time you say, no new proof of dead is asked; later, the short one. 60 min is the longest.',
     ],
     fields: () => [
       text('where', 'Where to', ['To the van', 'To a detector', 'To the occupant']),
