@@ -25,7 +25,7 @@ export const run: Run = (given, context) => {
   }
   for (const { name, asks, answers: said } of answers) {
     context.out(`${asks} (${name})`);
-    if (said.length === 0) context.out('  Nothing of it is on record.');
+    if (said.length === 0) context.out('  The record holds none.');
     for (const one of said) context.out(plain(`  ${one.says}  ${one.records.map((n) => `#${n}`).join(' ')}`));
     context.out('');
   }

@@ -117,8 +117,8 @@ describe('the printed plan of the sailing club', () => {
   test('a resistor is told with where it sits and how it comes out', () => {
     const zones = flat(sectionOf(text, 'Old zones'));
     expect(zones).toContain('take out 2.2 kΩ between screw 7 and c1/1');
-    expect(zones).toContain('take out 2.2 kΩ at loft (its jumper: set it to none)');
-    expect(zones).toContain('take out 2.2 kΩ at pit (it just goes)');
+    expect(zones).toContain('take out 2.2 kΩ at loft (its jumper: set it to no resistor)');
+    expect(zones).toContain('take out 2.2 kΩ at pit (cut it out; the pair stays joined)');
   });
 
   test('keypad and telephone conductors are told one by one, with what becomes of them', () => {

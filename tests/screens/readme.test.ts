@@ -28,7 +28,7 @@ const SCREENS: readonly (readonly [Screen['kind'], string])[] = [
 ];
 
 function keyTable(): string {
-  const rows = SCREENS.map(([kind, name]) => `| ${name} | ${keysOfScreen(kind).map(keyCell).join(' · ')} |`);
+  const rows = SCREENS.map(([kind, name]) => `| ${name} | ${cells(kind).join(' · ')} |`);
   return [
     'A numeric keypad is enough for a whole job: digits, point, minus, Enter and the arrows. Letters are shortcuts; in a text they are letters. `?` lists the keys of any screen.',
     '',
@@ -36,6 +36,11 @@ function keyTable(): string {
     '| --- | --- |',
     ...rows,
   ].join('\n');
+}
+
+/** What several keys do alike is told once, and what one key does in several moments. */
+function cells(kind: (typeof SCREENS)[number][0]): string[] {
+  return [...new Set(keysOfScreen(kind).map(keyCell))];
 }
 
 function keyCell(row: KeyRow<string, never>): string {

@@ -106,6 +106,13 @@ export function isolationSection(source: HandoverSource): Section {
   };
 }
 
+/** What is so of each is said once of all. */
+function together(outcomes: readonly string[]): string {
+  const [first] = outcomes;
+  const isOne = outcomes.length > 1 && outcomes.every((outcome) => outcome === first);
+  return isOne ? `all ${first}` : outcomes.join(', ');
+}
+
 /** The new inputs as they are left: what hangs on each and how its walk test went. */
 export function circuitsSection(source: HandoverSource): Section {
   const { plan, collected } = source;
@@ -121,7 +128,7 @@ export function circuitsSection(source: HandoverSource): Section {
         : circuit.detectors.map(name).join(' + '),
       circuit.contact.replaceAll('-', ' '),
       resistorWords(circuit.resistor),
-      walked.map((entry) => (entry === null ? 'not walked' : entry.outcome)).join(', '),
+      together(walked.map((entry) => (entry === null ? 'not walked' : entry.outcome))),
       { records },
     ];
   });

@@ -75,8 +75,8 @@ function ambiguous({ boards }: Facts, circuit: Circuit): Finding[] {
 }
 
 const WAY_OUT_WORDS: Readonly<Record<WayOut, string>> = {
-  jumper: 'it stands in the row and is set by a jumper there: set that to none',
-  across: 'it lies across the pair or its contact and just goes',
+  jumper: 'it stands in the row and is set by a jumper there: set that to no resistor',
+  across: 'it lies across the pair or its contact: cut it out, and the pair stays joined',
   'in-row': 'it stands in the row: take it out and make its ends through',
 };
 

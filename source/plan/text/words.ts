@@ -80,8 +80,8 @@ export function zoneResistorWords(plan: Plan, { id: zone, resistor, fitted }: Zo
 }
 
 const WAY_OUT: Readonly<Record<WayOut, string>> = {
-  jumper: ' (its jumper: set it to none)',
-  across: ' (it just goes)',
+  jumper: ' (its jumper: set it to no resistor)',
+  across: ' (cut it out; the pair stays joined)',
   'in-row': ' (its ends made through)',
 };
 

@@ -80,9 +80,9 @@ function rootOf(facts: Facts, cable: string): string {
 const BY: Readonly<Record<Connection['by'], string>> = {
   direct: 'under the screw',
   splice: 'spliced',
-  pigtail: 'spliced to one pigtail, that under the screw',
+  pigtail: 'spliced with its neighbours, one pigtail from there under the screw',
   block: 'to the distribution block',
-  extension: 'over an extension joint',
+  extension: 'joined to an extension lead',
   parked: 'parked',
   untouched: 'left',
 };
