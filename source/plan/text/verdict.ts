@@ -12,7 +12,7 @@ const VERDICT = {
 
 const SEVERITY_WORDS: Record<Severity, string> = {
   block: 'Blocks the plan',
-  gate: 'Stops the work at a gate of its own',
+  gate: 'Before work, each asked by a step of its own',
   caution: 'Cautions',
   note: 'Notes',
 };

@@ -19,7 +19,7 @@ export const VERDICT_WORDS: Readonly<
 
 export const SEVERITY_WORDS: Readonly<Record<Severity, { says: string; tone: Tone; sign: keyof Glyphs }>> = {
   block: { says: 'blocks', tone: 'bad', sign: 'failed' },
-  gate: { says: 'before work', tone: 'caution', sign: 'caution' },
+  gate: { says: 'before', tone: 'caution', sign: 'caution' },
   caution: { says: 'caution', tone: 'caution', sign: 'caution' },
   note: { says: 'note', tone: 'quiet', sign: 'dot' },
 };
