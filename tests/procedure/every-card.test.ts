@@ -7,7 +7,7 @@ import { randomSurvey } from '../random-survey.ts';
 import { scale } from '../scale.ts';
 import { demoPlan } from './demo-plan.ts';
 
-// Every card that there is, also those that only some sites have: the demo, the demo with mains inside, and random sites.
+// Also cards that only some sites have: those of the demo, of the demo with mains inside, and of random sites.
 const SITES = scale(600, 0.25);
 const mainsFed = demoPlan((text) => text.replace('feed: plug-in-transformer', 'feed: mains-in-enclosure'));
 const random = Array.from({ length: SITES }, (_, seed) => {
