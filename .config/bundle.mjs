@@ -154,12 +154,12 @@ const digest = {
     onEnd(async ({ errors }) => {
       if (errors.length > 0 || outdir === undefined) return;
       const files = ['program.js', 'cli.js'].map((name) => join(resolve(absWorkingDir, outdir), name));
-      const program = await readFile(files[0], 'utf8');
-      // Its first line holds what the bundler puts before everything, so that its source map stays true.
-      await writeFile(files[0], FUNCTION + program.replace(/(\n\/\/# sourceMappingURL=.*)?\n?$/, '\n})$1\n'));
+      const [program, starts] = await Promise.all(files.map((file) => readFile(file, 'utf8')));
       const sum = createHash('sha256').update(program).digest('hex');
-      for (const file of files) {
-        const text = await readFile(file, 'utf8');
+      // Its first line holds what the bundler puts before everything, so that its source map stays true.
+      const called = FUNCTION + program.replace(/(\n\/\/# sourceMappingURL=.*)?\n?$/, '\n})$1\n');
+      for (const [at, text] of [called, starts].entries()) {
+        const file = files[at];
         if (!text.includes('PROGRAM_DIGEST')) throw new Error(`${file} no longer asks for the digest`);
         await writeFile(
           file,

@@ -6,7 +6,7 @@ import type { Context } from './command.ts';
 /** SHA-256 of the program as it was bundled, in hex: put here by the build, and nothing where it runs from its sources. */
 declare const PROGRAM_DIGEST: string;
 
-/** That of ten detectors is a tenth of a megabyte. */
+/** That of ten detectors takes sixty kilobytes. */
 const MOST_KEPT = 40;
 
 /** Keeps plans beside the code that made them, in the person's cache folder. */

@@ -3,11 +3,12 @@ import { readFileSync } from 'node:fs';
 import { deserialize, serialize } from 'node:v8';
 import { boardPath, boardsFolder } from '../job/board-path.ts';
 import { keptForm, type PlanKeeper, takenUp } from '../job/kept-plan.ts';
-import type { BoardFile } from '../job/site-files.ts';
+import type { SiteFiles } from '../job/site-files.ts';
+import { sha256 } from '../journal/digest.ts';
 import type { Plan } from '../plan/plan.ts';
 
-/** A plan, and the boards it was made with as they were read. */
-type Made = { readonly plan: Plan; readonly boards: readonly BoardFile[] };
+/** A plan, and the texts it was made of as they were read. */
+type Made = { readonly plan: Plan; readonly site: Pick<SiteFiles, 'surveyText' | 'boardFiles'> };
 
 /**
  * The plan of a survey file, made once: while survey and boards say the same, the same program plans the same, whether it is
@@ -29,11 +30,13 @@ export async function planOnce(
   const kept = unsealed(keeper.read(name), seal);
   const folder = boardsFolder(surveyFile, named);
   const isAsItWas = ({ file, digest }: Kept['boards'][number]) =>
-    digest === digestOf(textOf(boardPath(file, folder)) ?? '');
+    digest === sha256(textOf(boardPath(file, folder)) ?? '');
   if (kept?.boards.every(isAsItWas)) return takenUp(kept.plan);
-  const { plan, boards } = await make();
-  const digests = boards.map(({ file, text }) => ({ file, digest: digestOf(text) }));
-  keeper.keep(name, sealed({ boards: digests, plan: keptForm(plan) }, seal));
+  const { plan, site } = await make();
+  const boards = site.boardFiles.map(({ file, text }) => ({ file, digest: sha256(text) }));
+  // Kept under what was planned: somebody may have written to the file since it was looked at.
+  const made = keysOf([site.surveyText, ...named]);
+  keeper.keep(made.name, sealed({ boards, plan: keptForm(plan) }, made.seal));
   return plan;
 }
 
@@ -69,10 +72,6 @@ function unsealed(bytes: Uint8Array | undefined, key: Buffer): Kept | null {
   } catch {
     return null;
   }
-}
-
-function digestOf(text: string): string {
-  return createHash('sha256').update(text).digest('hex');
 }
 
 function textOf(file: string): string | null {

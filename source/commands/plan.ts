@@ -23,8 +23,8 @@ export const run: Run = async (given, context) => {
   }
   const plan = await planOnce(surveyOf(given), given.all('board'), planKeeper(context), async () => {
     const { planChangeover } = await import('../plan/plan-changeover.ts');
-    const { survey, boards, boardFiles } = await siteFiles(given);
-    return { plan: planChangeover(survey, boards), boards: boardFiles };
+    const site = await siteFiles(given);
+    return { plan: planChangeover(site.survey, site.boards), site };
   });
   if (reason && topic) reason.showReason(plan, topic, given, context);
   else if (!given.json) context.out(planToText(plan, context.columns));

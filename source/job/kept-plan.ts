@@ -1,5 +1,5 @@
-import { createHash } from 'node:crypto';
 import { deserialize, serialize } from 'node:v8';
+import { sha256 } from '../journal/digest.ts';
 import type { Plan } from '../plan/plan.ts';
 import { barePoint, withSuspects } from '../plan/points/suspects.ts';
 import type { Basis } from './basis.ts';
@@ -44,10 +44,7 @@ export function takenUp(kept: Uint8Array): Plan {
 }
 
 function keyOf({ survey, boards }: Pick<Basis, 'survey' | 'boards'>): string {
-  return createHash('sha256')
-    .update(JSON.stringify([survey, boards]))
-    .digest('hex')
-    .slice(0, 32);
+  return sha256(JSON.stringify([survey, boards])).slice(0, 32);
 }
 
 function inPlace(plan: Plan, site: Private['site']): Plan {

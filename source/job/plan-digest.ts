@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { sha256 } from '../journal/digest.ts';
 import type { Plan } from '../plan/plan.ts';
 import { planToJson } from '../plan/plan-to-json.ts';
 
@@ -8,5 +8,5 @@ import { planToJson } from '../plan/plan-to-json.ts';
  */
 export function planDigest(plan: Plan): string {
   const { site: _, ...figures } = planToJson(plan);
-  return createHash('sha256').update(JSON.stringify(figures)).digest('hex');
+  return sha256(JSON.stringify(figures));
 }

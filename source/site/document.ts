@@ -96,15 +96,9 @@ class Walk {
     // A level of the document is up to three of the parser's.
     this.#events = parseEvents(text, { maxDepth: 3 * DEEPEST });
     this.written = this.#events.length === 0 ? '' : this.#value();
-    const second = this.#events.findIndex(({ type }, at) => at > 0 && type === EVENT_ID.DOCUMENT);
-    const begins =
-      second < 0
-        ? -1
-        : this.#events
-            .slice(second)
-            .map(startOf)
-            .find((start) => start >= 0);
-    this.second = second < 0 ? null : (begins ?? text.length);
+    // Past the end of the first document, where the walk now stands.
+    const rest = this.#events.slice(this.#next + 1);
+    this.second = rest.length === 0 ? null : (rest.map(startOf).find((start) => start >= 0) ?? text.length);
   }
 
   /** Where a value stands; for one that is missing, where it should have stood. */

@@ -22,11 +22,12 @@ function club(name: string) {
     keep: (key: string, bytes: Uint8Array) => void kept.set(key, bytes),
   };
   const counted = { made: 0 };
-  const plan = (boards = [board]) =>
+  const plan = (boards = [board], meanwhile = () => {}) =>
     planOnce(survey, boards, keeper, async () => {
       counted.made += 1;
       const site = siteOf(survey, boards);
-      return { plan: planChangeover(site.survey, site.boards), boards: site.boardFiles };
+      meanwhile();
+      return { plan: planChangeover(site.survey, site.boards), site };
     });
   return { survey, board, kept, counted, plan };
 }
@@ -60,6 +61,17 @@ describe('a plan of the same survey and boards', () => {
     expect(counted.made).toBe(4);
     await plan();
     expect(counted.made).toBe(4);
+  });
+
+  test('is kept under the text that was planned, whatever is written to the file meanwhile', async () => {
+    const { survey, board, plan, counted } = club('meanwhile');
+    await plan([board], () => change(survey, 'holdUp: 12 h', 'holdUp: 72 h'));
+    const { findings } = await plan();
+    expect(counted.made).toBe(2);
+    expect(findings.map(({ code }) => code)).toContain('battery-too-small');
+    change(survey, 'holdUp: 72 h', 'holdUp: 12 h');
+    expect((await plan()).findings).not.toEqual(findings);
+    expect(counted.made).toBe(2);
   });
 
   test('is told what is wrong as ever once its survey or a board is spoiled or gone', async () => {

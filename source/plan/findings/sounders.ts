@@ -26,9 +26,11 @@ function batteries({ survey }: Facts): Finding[] {
   const doubtful = survey.sounders.filter((sounder) => ownBattery(sounder, survey) !== 'no');
   const about = doubtful.map(({ id }) => id);
   if (about.length === 0 && !maySoundUnnamed(survey)) return [];
-  const sure =
-    doubtful.some((sounder) => ownBattery(sounder, survey) === 'yes') ||
-    (about.length === 0 && survey.outside.sounderBattery === 'yes');
+  const known =
+    about.length > 0
+      ? doubtful.map((sounder) => ownBattery(sounder, survey))
+      : [survey.outside.sounderBattery];
+  const sure = known.includes('yes');
   return [
     finding(
       'sounder-own-battery',

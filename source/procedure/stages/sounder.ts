@@ -6,7 +6,6 @@ import { bare, type Facts, wire } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
 import { enclosureOpen } from './mains.ts';
 
-const LOOK = 'sounder.look';
 const planOf = (sounder: Sounder) => `sounder.plan.${sounder.id}`;
 const way = (sounder: Sounder, option: string) => [{ step: planOf(sounder), options: [option] }];
 const WAYS = ['at-box', 'hold-off', 'sounds'] as const;
@@ -16,7 +15,7 @@ const madeSafe = (sounder: Sounder, by: Way) => `sounder.${by}.${sounder.id}`;
 /** A sounder with a battery or hold-off of its own is dealt with before power-down, in one of three ways. */
 export function sounderSteps(facts: Facts): Step[] {
   return [
-    ...(maySoundUnnamed(facts.plan.survey) ? [look(facts)] : []),
+    ...look(facts),
     ...facts.selfPowered.flatMap((sounder) => [
       plan(facts, sounder),
       atBox(sounder),
@@ -29,14 +28,15 @@ export function sounderSteps(facts: Facts): Step[] {
 /** What power-down waits for: whichever way was chosen, the others are ruled out. */
 export function sounderWaits(facts: Facts): string[] {
   return [
-    ...(maySoundUnnamed(facts.plan.survey) ? [LOOK] : []),
+    ...look(facts).map((step) => step.id),
     ...facts.selfPowered.flatMap((sounder) => WAYS.map((by) => madeSafe(sounder, by))),
   ];
 }
 
-function look(facts: Facts): Step {
-  return card('power-down', {
-    id: LOOK,
+function look(facts: Facts): Step[] {
+  if (!maySoundUnnamed(facts.plan.survey)) return [];
+  const step = card('power-down', {
+    id: 'sounder.look',
     title: 'Look for a sounder that hangs on this panel and has a battery of its own',
     why: 'The survey names none. Cut off from the panel it sounds by itself, at the ear of whoever stands beside it.',
     cautions: cautions('sounder-battery', 'sounder-loud'),
@@ -55,6 +55,7 @@ function look(facts: Facts): Step {
       ]),
     ],
   });
+  return [step];
 }
 
 /** Conductors that are live on purpose under a choice, and so excepted from the proof of dead by name. */

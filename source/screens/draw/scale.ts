@@ -14,7 +14,7 @@ export type ScaleWindows = {
 
 /** Where a value falls, in words as well as in colour. */
 type Fall = {
-  readonly tone: Tone;
+  readonly tone: Extract<Tone, 'good' | 'caution' | 'focus' | 'bad'>;
   readonly says: string;
   readonly sign: 'done' | 'dot' | 'other' | 'failed';
 };

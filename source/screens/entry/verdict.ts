@@ -57,8 +57,7 @@ function verdictOfReading(entry: Entry, field: ReadingField, answer: Answer): Ve
   const value = typedFigure(field, answer);
   if (windows === null || value === null) return NOTED;
   const { sign, tone, says } = fallOf(windows, value);
-  if (sign === 'dot') return { sign, tone: 'focus', says };
-  if (sign !== 'done') return { sign, tone: tone === 'bad' ? 'bad' : 'caution', says };
+  if (sign !== 'done') return { sign, tone, says };
   const { scale } = field;
   if (scale?.kind !== 'reading' || !scale.agreesWith) return DONE;
   // The same instrument on the same source has to say the same again.
