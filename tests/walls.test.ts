@@ -6,19 +6,20 @@ import { describe, expect, test } from 'vitest';
 const FLOORS: Record<string, number> = {
   electrical: 1,
   journal: 1,
-  site: 2,
-  plan: 3,
-  procedure: 4,
-  job: 5,
-  rehearsal: 6,
-  handover: 6,
-  screens: 7,
-  folders: 7,
-  'kept-file': 7,
-  commands: 8,
-  settings: 8,
-  cli: 9,
-  'kept-code': 9,
+  wiring: 2,
+  site: 3,
+  plan: 4,
+  procedure: 5,
+  job: 6,
+  rehearsal: 7,
+  handover: 7,
+  screens: 8,
+  folders: 8,
+  'kept-file': 8,
+  commands: 9,
+  settings: 9,
+  cli: 10,
+  'kept-code': 10,
 };
 // Neighbours on one floor know nothing of each other, but for settings, which the commands hand round.
 const SAME_FLOOR = new Set(['commands>settings']);
@@ -70,9 +71,9 @@ describe('the walls between rooms', () => {
     expect(bad).toEqual([]);
   });
 
-  test('floors 1 to 4 import no React, no Ink; only the journal touches the disk', () => {
+  test('floors 1 to 5 import no React, no Ink; only the journal touches the disk', () => {
     const bad = imports.filter((i) => {
-      if (i.kind !== 'package' || FLOORS[i.room]! > 4) return false;
+      if (i.kind !== 'package' || FLOORS[i.room]! > 5) return false;
       if (/^(react|react-dom|ink)(\/|$)|^ink-/.test(i.target)) return true;
       return i.target.startsWith('node:') && i.room !== 'journal';
     });

@@ -1,5 +1,5 @@
 import { isLifeSafety, type Survey } from '../site/survey.ts';
-import type { WiredConductor } from '../site/wiring.ts';
+import type { WiredConductor } from '../wiring/wiring.ts';
 import { conductorsServing, type Field } from './loops/field.ts';
 import type { HeldOut } from './plan.ts';
 

@@ -1,5 +1,5 @@
 import type { Survey } from '../site/survey.ts';
-import type { Wiring } from '../site/wiring.ts';
+import type { Wiring } from '../wiring/wiring.ts';
 import { sounderFit } from './connections/sounder-ends.ts';
 import { type WayOut, wayOutOf } from './loops/way-out.ts';
 import type { Circuit, Connection, FittedWork, Plan, TerminalUse, ZonePlan } from './plan.ts';

@@ -3,7 +3,7 @@ import type { Interval } from '../electrical/interval.ts';
 import type { ContactState, ContactStates, Expression } from '../electrical/loop.ts';
 import type { Board } from '../site/board.ts';
 import type { Assumed, Survey } from '../site/survey.ts';
-import type { Wiring } from '../site/wiring.ts';
+import type { Wiring } from '../wiring/wiring.ts';
 import type { FindingCode } from './finding-codes.ts';
 
 /**

@@ -1,5 +1,5 @@
 import type { Survey, TamperLoop, Zone } from '../site/survey.ts';
-import type { WiredConductor } from '../site/wiring.ts';
+import type { WiredConductor } from '../wiring/wiring.ts';
 import type { CircuitEnds } from './connections/circuit-ends.ts';
 import type { Destinations } from './connections/destination.ts';
 import type { LifeSafety } from './life-safety.ts';

@@ -3,7 +3,7 @@ import { readField } from '../plan/loops/field.ts';
 import type { Circuit, Connection, MeasuringPoint, Plan } from '../plan/plan.ts';
 import { mayBeMonitored, ownBattery } from '../site/outside.ts';
 import type { Cable, Detector, Sounder } from '../site/survey.ts';
-import type { WiredConductor } from '../site/wiring.ts';
+import type { WiredConductor } from '../wiring/wiring.ts';
 
 /** What the stages ask about a plan, worked out once. */
 export type Facts = {

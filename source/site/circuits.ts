@@ -1,5 +1,6 @@
+import type { CoreUse } from '../wiring/wiring.ts';
 import type { Path } from './problem.ts';
-import type { CoreUse, Loop, Survey } from './survey.ts';
+import type { Loop, Survey } from './survey.ts';
 
 /** A loop of the panel with what hangs on it: a zone with its detectors, or a tamper loop with its devices. */
 export type Circuit = {

@@ -1,5 +1,13 @@
+import type {
+  FittedContact,
+  FittedLoad,
+  FittedResistor,
+  NodeId,
+  WiredConductor,
+  Wiring,
+} from '../wiring/wiring.ts';
 import type { Cable, Survey } from './survey.ts';
-import type { FittedContact, FittedLoad, FittedResistor, NodeId, WiredConductor, Wiring } from './wiring.ts';
+import { oneWayOhms } from './worth.ts';
 
 type Ends = {
   near: NodeId | null;
@@ -19,7 +27,11 @@ export class Harness {
   readonly #cables: ReadonlyMap<string, Cable>;
   readonly #joints = new Map<string, number>();
 
-  constructor(cables: readonly Cable[]) {
+  readonly #survey: Survey;
+
+  constructor(survey: Survey) {
+    const { cables } = survey;
+    this.#survey = survey;
     this.#cables = new Map(cables.map((cable) => [cable.id, cable]));
     for (const cable of cables) {
       cable.cores.forEach((core, index) => {
@@ -67,8 +79,9 @@ export class Harness {
   }
 
   finish(): Wiring {
-    const conductors = [...this.#cables.values()].flatMap((cable) =>
-      cable.cores.map((core, index): WiredConductor => {
+    const conductors = [...this.#cables.values()].flatMap((cable) => {
+      const ohms = oneWayOhms(cable, this.#survey);
+      return cable.cores.map((core, index): WiredConductor => {
         const number = index + 1;
         const id = `${cable.id}/${number}`;
         const doubles = core.use === 'doubled' ? this.#end(cable.id, index) : null;
@@ -88,11 +101,22 @@ export class Harness {
           far: own.far,
           screw: own.screw,
           atPanel: cable.from === 'panel',
+          ohms,
         };
-      }),
-    );
+      });
+    });
     const { resistors, contacts, loads, loops } = this;
-    return { conductors, resistors, contacts, loads, loops };
+    return {
+      conductors,
+      resistors,
+      contacts,
+      loads,
+      links: [],
+      isolated: [],
+      mounted: [],
+      removed: [],
+      loops,
+    };
   }
 
   #end(cable: string, number: number): Ends {

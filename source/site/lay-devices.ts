@@ -1,7 +1,7 @@
+import type { CoreUse, NodeId } from '../wiring/wiring.ts';
 import { fromPanelOutwards, type Harness } from './harness.ts';
 import { homeScrew, rankAmongUse } from './screws.ts';
-import type { Cable, Core, CoreUse, Survey } from './survey.ts';
-import type { NodeId } from './wiring.ts';
+import type { Cable, Core, Survey } from './survey.ts';
 
 /** What hangs at the far end of a cable, by what it is: cores look for the first of their kind. */
 type Hanging = { readonly id: string; readonly takes: 'aux' | 'sounder' | 'keypad' };

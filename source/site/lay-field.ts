@@ -1,9 +1,10 @@
+import type { NodeId } from '../wiring/wiring.ts';
 import type { Circuit } from './circuits.ts';
 import type { Harness } from './harness.ts';
 import type { Pair } from './pairs.ts';
 import { liesAcross, type Run } from './runs.ts';
 import type { Detector } from './survey.ts';
-import type { FittedContact, NodeId } from './wiring.ts';
+import { contactSense, contactWorth } from './worth.ts';
 
 /** What one circuit's pairs are laid from. */
 export type Laying = {
@@ -116,6 +117,7 @@ function layContact(laying: Laying, device: string, enter: NodeId, leave: NodeId
       a: here,
       b: next,
       place: { detector: device },
+      by: isJumper(loop, device) ? 'jumper' : 'part',
     });
     if (!across) here = next;
   }
@@ -126,6 +128,7 @@ function layContact(laying: Laying, device: string, enter: NodeId, leave: NodeId
       zone,
       purpose: 'tamper',
       sense: 'normally-closed',
+      ...contactWorth(detector, 'tamper'),
       a: here,
       b: next,
     });
@@ -134,9 +137,11 @@ function layContact(laying: Laying, device: string, enter: NodeId, leave: NodeId
   const own = ownResistor(laying, device);
   const isBeside = own !== null && !across;
   const end: NodeId = own !== null && across ? post(laying, device, 'm') : leave;
+  const { purpose } = circuit;
   const sense =
-    circuit.purpose === 'tamper' ? 'normally-closed' : senseIn(detector?.contact ?? 'unknown', across);
-  harness.contacts.push({ detector: device, zone, purpose: circuit.purpose, sense, a: here, b: end });
+    purpose === 'tamper' || detector === undefined ? 'normally-closed' : contactSense(detector, circuit);
+  const worth = contactWorth(detector, purpose);
+  harness.contacts.push({ detector: device, zone, purpose, sense, ...worth, a: here, b: end });
   if (own !== null) {
     const a = isBeside ? here : end;
     harness.resistors.push({
@@ -146,6 +151,7 @@ function layContact(laying: Laying, device: string, enter: NodeId, leave: NodeId
       a,
       b: leave,
       place: { detector: device },
+      by: 'part',
     });
   }
 }
@@ -158,8 +164,6 @@ function ownResistor({ circuit }: Laying, device: string) {
   return null;
 }
 
-/** A changeover contact is wired to the side that suits its loop. */
-function senseIn(contact: Detector['contact'], across: boolean): FittedContact['sense'] {
-  if (contact !== 'changeover') return contact;
-  return across ? 'normally-open' : 'normally-closed';
+function isJumper({ resistorAt }: Circuit['loop'], device: string): boolean {
+  return typeof resistorAt === 'object' && resistorAt?.detector === device && resistorAt.by === 'jumper';
 }

@@ -1,6 +1,7 @@
+import type { CoreUse } from '../wiring/wiring.ts';
 import { CARRIES, type Circuit, type Device } from './circuits.ts';
 import type { Path, Trouble } from './problem.ts';
-import type { Assumed, Cable, CoreUse } from './survey.ts';
+import type { Assumed, Cable } from './survey.ts';
 
 /** Two cores of one cable that carry a loop: out on the first, back on the second. */
 export type Pair = {

@@ -1,4 +1,5 @@
-import type { Cable, Core, CoreUse, Panel, TerminalRole } from './survey.ts';
+import type { CoreUse } from '../wiring/wiring.ts';
+import type { Cable, Core, Panel, TerminalRole } from './survey.ts';
 
 /** Which screw of a role a core goes to by its use, where the survey does not say. */
 const HOME: Partial<Record<CoreUse, { readonly role: TerminalRole; readonly nth: number | 'own' }>> = {

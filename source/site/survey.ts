@@ -1,4 +1,5 @@
 import type { Conductor } from '../electrical/conductor.ts';
+import type { CoreUse } from '../wiring/wiring.ts';
 
 /**
  * The survey as the rest of the program sees it: parsed, SI units, ids resolved, defaults filled in.
@@ -188,26 +189,6 @@ export type Detector = {
   readonly unpowered: 'open' | 'closed' | 'unknown';
   readonly tamper: 'none' | 'in-loop' | 'own';
 };
-
-export type CoreUse =
-  | 'loop'
-  | 'common'
-  | 'tamper'
-  | 'aux-positive'
-  | 'aux-negative'
-  | 'sounder-positive'
-  | 'sounder-negative'
-  | 'hold-off'
-  | 'trigger'
-  | 'strobe'
-  | 'tamper-return'
-  | 'keypad'
-  | 'telephone'
-  | 'data'
-  | 'screen'
-  | 'doubled'
-  | 'spare'
-  | 'other';
 
 export type Core = {
   readonly colour: string;

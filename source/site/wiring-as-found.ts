@@ -1,3 +1,4 @@
+import type { NodeId, Wiring } from '../wiring/wiring.ts';
 import { type Circuit, devicesOf, tamperCircuits, zoneCircuits } from './circuits.ts';
 import { Harness } from './harness.ts';
 import { layDevices } from './lay-devices.ts';
@@ -5,7 +6,7 @@ import { type Laying, layField, liesAcrossLoop } from './lay-field.ts';
 import { findPairs, groupBy } from './pairs.ts';
 import { type PanelSide, panelSide, type Run, Screws } from './runs.ts';
 import type { Survey } from './survey.ts';
-import type { NodeId, Wiring } from './wiring.ts';
+import { contactWorth } from './worth.ts';
 
 /**
  * The wiring as the survey describes it, before anything is touched: every conductor of every cable once,
@@ -16,7 +17,7 @@ import type { NodeId, Wiring } from './wiring.ts';
  * @param survey as read from a file: its cores are known to make up its loops
  */
 export function wiringAsFound(survey: Survey): Wiring {
-  const harness = new Harness(survey.cables);
+  const harness = new Harness(survey);
   layDevices(survey, harness);
   const devices = devicesOf(survey);
   const detectors = new Map(survey.detectors.map((detector) => [detector.id, detector]));
@@ -60,6 +61,7 @@ function panelResistor({ id, loop }: Circuit) {
     ohms: loop.resistorOhms ?? 'unknown',
     role: 'end-of-line',
     place: loop.resistorAt === 'panel' ? 'panel' : null,
+    by: 'part',
   } as const;
 }
 
@@ -85,6 +87,7 @@ function layInSeries(laying: Laying, side: PanelSide, resistor: ReturnType<typeo
         zone: circuit.id,
         purpose: 'tamper',
         sense: 'normally-closed',
+        ...contactWorth(undefined, 'tamper'),
       } as const;
       harness.contacts.push({ ...contact, a, b });
     } else {

@@ -1,5 +1,5 @@
 import type { Survey } from '../../source/site/survey.ts';
-import type { Wiring } from '../../source/site/wiring.ts';
+import type { Wiring } from '../../source/wiring/wiring.ts';
 
 export type Branch = { a: string; b: string; ohms: number };
 

@@ -1,7 +1,6 @@
 import { formatQuantity } from '../../electrical/quantity.ts';
 import type { Plan } from '../../plan/plan.ts';
-import type { CoreUse } from '../../site/survey.ts';
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { CoreUse, WiredConductor } from '../../wiring/wiring.ts';
 
 /** What a conductor ends on out in the building, as a symbol; a plain end where none says more. */
 export type EndSymbol = 'closed-contact' | 'open-contact' | 'plus' | 'minus' | 'sounder' | 'end';

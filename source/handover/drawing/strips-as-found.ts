@@ -1,5 +1,5 @@
 import type { Plan } from '../../plan/plan.ts';
-import type { FittedResistor, WiredConductor } from '../../site/wiring.ts';
+import type { FittedResistor, WiredConductor } from '../../wiring/wiring.ts';
 import {
   type DrawnPosition,
   type DrawnResistor,

@@ -1,14 +1,15 @@
 import type { Expression } from '../../electrical/loop.ts';
 import type { Board } from '../../site/board.ts';
 import type { Loop, Survey } from '../../site/survey.ts';
+import { resistorOf } from '../../wiring/elements.ts';
+import { type Edge, reduceBetween } from '../../wiring/reduce.ts';
 import type { CircuitEnds } from '../connections/circuit-ends.ts';
 import { type Destinations, nodeOf } from '../connections/destination.ts';
 import type { Unit } from '../grouping/units.ts';
-import { type Elements, resistorOf } from '../loops/elements.ts';
+import type { Elements } from '../loops/elements.ts';
 import type { Ends } from '../loops/ends.ts';
 import type { Field } from '../loops/field.ts';
 import { edgesOf, isAtPanel } from '../loops/network.ts';
-import { type Edge, reduceBetween } from '../loops/reduce.ts';
 import type { ResistorWork } from '../plan.ts';
 
 /** What circuits and readings are computed from: the wiring, and where each conductor goes. */

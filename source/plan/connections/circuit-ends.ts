@@ -1,8 +1,9 @@
 import type { Board } from '../../site/board.ts';
 import type { Survey } from '../../site/survey.ts';
-import type { WiredConductor } from '../../site/wiring.ts';
+import { contactSense } from '../../site/worth.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import type { Placed } from '../grouping/place.ts';
-import { contactSense, type Unit } from '../grouping/units.ts';
+import type { Unit } from '../grouping/units.ts';
 import { type Ends, endsOfContacts, endsOfLoop } from '../loops/ends.ts';
 import type { Field } from '../loops/field.ts';
 import type { Destinations } from './destination.ts';

@@ -1,5 +1,5 @@
 import type { Survey } from '../../site/survey.ts';
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import type { Placed } from '../grouping/place.ts';
 import type { Unit } from '../grouping/units.ts';
 import type { LifeSafety } from '../life-safety.ts';

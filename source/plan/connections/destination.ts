@@ -1,4 +1,4 @@
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import type { Connection } from '../plan.ts';
 
 /** Where a conductor goes, before it is settled how it gets under its screw. */

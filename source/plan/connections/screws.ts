@@ -1,6 +1,6 @@
 import type { Board } from '../../site/board.ts';
 import type { Cable, Survey } from '../../site/survey.ts';
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import type { Connection, TerminalUse } from '../plan.ts';
 import type { Destination, Destinations } from './destination.ts';
 

@@ -1,6 +1,6 @@
 import type { Board } from '../../site/board.ts';
 import type { Sounder } from '../../site/survey.ts';
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import type { Destinations } from './destination.ts';
 
 /** Whether the board's output, by itself, can make this sounder sound when it should. */

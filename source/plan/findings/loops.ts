@@ -1,11 +1,12 @@
 import { evaluateLoop } from '../../electrical/loop.ts';
 import { contactAmps } from '../../electrical/sensing.ts';
 import type { Survey } from '../../site/survey.ts';
+import { pairOhms } from '../../site/worth.ts';
 import { type WayOut, wayOutOf } from '../loops/way-out.ts';
 import { usableOn } from '../loops/windows.ts';
 import type { Circuit, Finding } from '../plan.ts';
 import { remember } from '../remember.ts';
-import { cableTree, pairOhms } from '../supply/cable-ohms.ts';
+import { cableTree } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
 import { amps, listed, ohms, volts } from './words.ts';
 

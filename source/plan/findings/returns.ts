@@ -1,8 +1,9 @@
 import { contactAmps } from '../../electrical/sensing.ts';
 import type { Board } from '../../site/board.ts';
 import type { Survey } from '../../site/survey.ts';
+import { pairOhms } from '../../site/worth.ts';
 import type { Finding } from '../plan.ts';
-import { cableTree, pairOhms } from '../supply/cable-ohms.ts';
+import { cableTree } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
 import { listed } from './words.ts';
 

@@ -1,9 +1,10 @@
 import type { Board } from '../../site/board.ts';
 import { maySoundUnnamed, ownBattery } from '../../site/outside.ts';
 import type { Sounder } from '../../site/survey.ts';
+import { pairOhms } from '../../site/worth.ts';
 import { sounderFit } from '../connections/sounder-ends.ts';
 import type { Finding } from '../plan.ts';
-import { cablesToPanel, pairOhms } from '../supply/cable-ohms.ts';
+import { cablesToPanel } from '../supply/cable-ohms.ts';
 import { sourceVolts } from '../supply/device-volts.ts';
 import { sounderAmps } from '../supply/feeds.ts';
 import { type Facts, finding } from './facts.ts';

@@ -1,7 +1,8 @@
 import type { Board } from '../../site/board.ts';
 import type { Survey } from '../../site/survey.ts';
+import { pairOhms } from '../../site/worth.ts';
 import type { Finding } from '../plan.ts';
-import { pairOhms } from '../supply/cable-ohms.ts';
+
 import { computeDeviceVolts } from '../supply/device-volts.ts';
 import { type BoardFeed, isAssumedCurrent, type PoweredDetector, rootCable } from '../supply/feeds.ts';
 import { leastMend, type Mend, mendOfRun } from '../supply/remedy.ts';

@@ -1,5 +1,5 @@
-import type { ContactSense } from '../../electrical/loop.ts';
 import type { Detector, DetectorKind, Survey, Zone } from '../../site/survey.ts';
+import { contactSense } from '../../site/worth.ts';
 import type { LifeSafety } from '../life-safety.ts';
 import { conductorsFrom, type Field } from '../loops/field.ts';
 
@@ -28,22 +28,6 @@ export type Unit = {
 const PLACES = ['entry', 'perimeter', 'interior', 'outside'] as const;
 /** These report a condition of their own round the clock, so they share only with their own kind. */
 const OWN_KIND: ReadonlySet<DetectorKind> = new Set(['flood', 'temperature', 'technical', 'keyswitch']);
-
-/**
- * How a contact stands at rest. A changeover contact offers both, so its loop tells which is in use: contacts
- * in series are normally closed, contacts across the end are normally open.
- */
-export function contactSense(detector: Detector, zone: Zone): ContactSense | 'unknown' {
-  if (detector.contact === 'normally-closed' || detector.contact === 'normally-open') return detector.contact;
-  if (zone.loop.style === 'across') return 'normally-open';
-  if (detector.contact === 'changeover' && zone.loop.style !== 'mixed') return 'normally-closed';
-  return detector.contact === 'changeover' ? 'unknown' : senseOfStyle(zone);
-}
-
-function senseOfStyle(zone: Zone): ContactSense | 'unknown' {
-  const closedAtRest = zone.loop.style === 'plain' || zone.loop.style === 'series';
-  return closedAtRest || zone.loop.style === 'bridged' ? 'normally-closed' : 'unknown';
-}
 
 /** The units of a site in survey order: zones as listed, within them detectors as listed, then tamper loops. */
 export function computeUnits(survey: Survey, lifeSafety: LifeSafety, field: Field): Unit[] {

@@ -1,5 +1,5 @@
 import type { Survey } from '../../site/survey.ts';
-import type { NodeId, WiredConductor } from '../../site/wiring.ts';
+import type { NodeId, WiredConductor } from '../../wiring/wiring.ts';
 import { remember } from '../remember.ts';
 import { conductorsFrom, type Field } from './field.ts';
 

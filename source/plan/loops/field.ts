@@ -1,4 +1,4 @@
-import type { FittedContact, FittedResistor, NodeId, WiredConductor, Wiring } from '../../site/wiring.ts';
+import type { FittedContact, FittedResistor, NodeId, WiredConductor, Wiring } from '../../wiring/wiring.ts';
 
 /** The wiring by node and by device, for walks through the building. */
 export type Field = {

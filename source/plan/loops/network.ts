@@ -1,10 +1,11 @@
 import type { Expression } from '../../electrical/loop.ts';
 import type { Loop } from '../../site/survey.ts';
-import type { FittedResistor, WiredConductor } from '../../site/wiring.ts';
+import { resistorOf } from '../../wiring/elements.ts';
+import { type Edge, reduceBetween } from '../../wiring/reduce.ts';
+import type { FittedResistor, WiredConductor } from '../../wiring/wiring.ts';
 import type { ResistorWork } from '../plan.ts';
-import { type Elements, resistorOf } from './elements.ts';
+import type { Elements } from './elements.ts';
 import type { Field } from './field.ts';
-import { type Edge, reduceBetween } from './reduce.ts';
 
 const THROUGH: Expression = { kind: 'series', of: [] };
 

@@ -2,7 +2,7 @@ import { RESISTOR_TOLERANCE } from '../../electrical/loop.ts';
 import { usableClosed } from '../../electrical/sensing.ts';
 import type { Board } from '../../site/board.ts';
 import type { Loop } from '../../site/survey.ts';
-import type { FittedResistor } from '../../site/wiring.ts';
+import type { FittedResistor } from '../../wiring/wiring.ts';
 import type { CircuitJoin } from '../connections/circuit-ends.ts';
 import type { FittedWork, ResistorWork } from '../plan.ts';
 

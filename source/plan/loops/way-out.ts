@@ -1,5 +1,5 @@
 import type { Survey } from '../../site/survey.ts';
-import type { Wiring } from '../../site/wiring.ts';
+import type { Wiring } from '../../wiring/wiring.ts';
 import type { FittedWork } from '../plan.ts';
 
 /** How a resistor out at a detector stands in its loop, and so how it comes out. */

@@ -1,7 +1,7 @@
 import type { Expression } from '../../electrical/loop.ts';
 import type { Board } from '../../site/board.ts';
 import type { TamperLoop, Zone } from '../../site/survey.ts';
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import type { CircuitContext } from '../circuits/circuit-loop.ts';
 import type { CircuitEnds } from '../connections/circuit-ends.ts';
 import type { Unit } from '../grouping/units.ts';

@@ -1,17 +1,8 @@
-import { cableLoopOhms, LENGTH_TOLERANCE } from '../../electrical/conductor.ts';
-import { type Interval, within } from '../../electrical/interval.ts';
-import type { Cable, CoreUse, Survey } from '../../site/survey.ts';
+import type { Interval } from '../../electrical/interval.ts';
+import type { Cable, Survey } from '../../site/survey.ts';
+import { pairOhms } from '../../site/worth.ts';
+import type { CoreUse } from '../../wiring/wiring.ts';
 import { remember } from '../remember.ts';
-
-/** One way, with the doubt that goes with how the length is known. */
-export function cableMetres(cable: Cable): Interval {
-  return within(cable.lengthMetres, LENGTH_TOLERANCE[cable.lengthKnown]);
-}
-
-/** A pair of this cable out and back, at the site's cable temperature. */
-export function pairOhms(cable: Cable, survey: Survey): Interval {
-  return cableLoopOhms(cable.conductor, cableMetres(cable), survey.conditions.cableCelsius);
-}
 
 /** The supply pair of this cable: cores that share a task carry the current side by side. */
 export function supplyPairOhms(cable: Cable, survey: Survey): Interval {

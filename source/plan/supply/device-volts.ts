@@ -2,7 +2,8 @@ import { exactly, type Interval } from '../../electrical/interval.ts';
 import { type SupplyBranch, solveSupplyTree } from '../../electrical/supply.ts';
 import type { Board } from '../../site/board.ts';
 import type { Cable, Survey } from '../../site/survey.ts';
-import { cableTree, pairOhms, supplyPairOhms } from './cable-ohms.ts';
+import { pairOhms } from '../../site/worth.ts';
+import { cableTree, supplyPairOhms } from './cable-ohms.ts';
 import { type BoardFeed, isAssumedCurrent, type PoweredDetector, rootCable } from './feeds.ts';
 
 /** The four cases in which a device's voltage is computed. */

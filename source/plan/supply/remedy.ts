@@ -1,9 +1,10 @@
 import { awgConductor, type Conductor, cableLoopOhms } from '../../electrical/conductor.ts';
 import type { Interval } from '../../electrical/interval.ts';
 import type { Cable, Survey } from '../../site/survey.ts';
+import { cableMetres } from '../../site/worth.ts';
 import { listed, volts } from '../findings/words.ts';
 import type { Finding } from '../plan.ts';
-import { cableMetres, cablesToPanel, supplyPairOhms } from './cable-ohms.ts';
+import { cablesToPanel, supplyPairOhms } from './cable-ohms.ts';
 import { computeDeviceVolts, sourceVolts } from './device-volts.ts';
 import { type BoardFeed, type PoweredDetector, rootCable } from './feeds.ts';
 

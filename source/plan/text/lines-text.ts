@@ -1,4 +1,4 @@
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import { listed } from '../findings/words.ts';
 import type { Plan } from '../plan.ts';
 import { heading, paragraph } from './layout.ts';

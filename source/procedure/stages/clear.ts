@@ -1,4 +1,4 @@
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import { CANNOT, card, choice } from '../card.ts';
 import { type CautionId, cautions } from '../cautions.ts';
 import { bare, type Facts, landsAt, listed } from '../facts.ts';

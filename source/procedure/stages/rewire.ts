@@ -1,5 +1,5 @@
 import type { Circuit, Connection } from '../../plan/plan.ts';
-import type { WiredConductor } from '../../site/wiring.ts';
+import type { WiredConductor } from '../../wiring/wiring.ts';
 import { CANNOT, card, choice, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, landsAt, listed } from '../facts.ts';

@@ -1,7 +1,7 @@
 import type { Board } from '../../site/board.ts';
 import { ownBattery } from '../../site/outside.ts';
 import type { Survey } from '../../site/survey.ts';
-import type { Wiring } from '../../site/wiring.ts';
+import type { Wiring } from '../../wiring/wiring.ts';
 import type { Building, Source } from './building.ts';
 import { drawBoards } from './draw-boards.ts';
 import { drawPanel } from './draw-panel.ts';

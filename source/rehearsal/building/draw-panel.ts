@@ -1,5 +1,5 @@
 import type { Survey, TerminalRole } from '../../site/survey.ts';
-import type { Wiring } from '../../site/wiring.ts';
+import type { Wiring } from '../../wiring/wiring.ts';
 import type { Bridge, Rail, Source } from './building.ts';
 import type { Random } from './random.ts';
 

@@ -1,7 +1,7 @@
 import { LENGTH_TOLERANCE, maxOhmsPerMetre, ohmsPerMetre } from '../../electrical/conductor.ts';
 import { MECHANICAL_CLOSED_OHMS, RELAY_CLOSED_OHMS, RESISTOR_TOLERANCE } from '../../electrical/loop.ts';
 import type { Cable, Detector, Survey } from '../../site/survey.ts';
-import type { FittedContact, FittedLoad, FittedResistor, Wiring } from '../../site/wiring.ts';
+import type { FittedContact, FittedLoad, FittedResistor, Wiring } from '../../wiring/wiring.ts';
 import type { Contact, Load, Resistor, Wire } from './building.ts';
 import type { Random } from './random.ts';
 
@@ -92,7 +92,11 @@ function drawContact(survey: Survey, fitted: FittedContact, random: Random): Con
     device.supply !== null;
   const range = powered ? RELAY_CLOSED_OHMS : MECHANICAL_CLOSED_OHMS;
   const sense =
-    fitted.sense === 'unknown' ? (own.next() < 0.9 ? 'normally-closed' : 'normally-open') : fitted.sense;
+    fitted.sense === 'unknown' || (purpose === 'alarm' && device?.contact === 'unknown')
+      ? own.next() < 0.9
+        ? 'normally-closed'
+        : 'normally-open'
+      : fitted.sense;
   return {
     detector,
     purpose,

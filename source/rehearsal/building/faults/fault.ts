@@ -2,7 +2,7 @@ import type { Cause } from '../../../electrical/causes.ts';
 import type { Board } from '../../../site/board.ts';
 import type { Change } from '../../../site/correct-survey.ts';
 import { isLifeSafety, type Survey } from '../../../site/survey.ts';
-import type { Wiring } from '../../../site/wiring.ts';
+import type { Wiring } from '../../../wiring/wiring.ts';
 import type { Building, Contact, Wire } from '../building.ts';
 import type { Random } from '../random.ts';
 

@@ -1,5 +1,5 @@
-import type { Expression } from '../../electrical/loop.ts';
-import type { NodeId } from '../../site/wiring.ts';
+import type { Expression } from '../electrical/loop.ts';
+import type { NodeId } from './wiring.ts';
 
 /** Something that conducts between two nodes: a conductor, a contact, a resistor. */
 export type Edge = { readonly a: NodeId; readonly b: NodeId; readonly expression: Expression };
