@@ -145,8 +145,8 @@ export const changes = {
 const FUNCTION = '(function (exports, require, module, __filename, __dirname) {';
 
 /**
- * Makes the program a function, for what starts it to call, and tells both which program it is: so that the code and the
- * plans kept of another are not taken for its own. An executable keeps neither, and is told nothing.
+ * Makes the program a function, for what starts it to call, and tells that which program it is: so that the code kept of
+ * another is not taken for its own. An executable keeps none, and is told nothing.
  */
 const digest = {
   name: 'digest',
@@ -158,14 +158,13 @@ const digest = {
       const sum = createHash('sha256').update(program).digest('hex');
       // Its first line holds what the bundler puts before everything, so that its source map stays true.
       const called = FUNCTION + program.replace(/(\n\/\/# sourceMappingURL=.*)?\n?$/, '\n})$1\n');
-      for (const [at, text] of [called, starts].entries()) {
-        const file = files[at];
-        if (!text.includes('PROGRAM_DIGEST')) throw new Error(`${file} no longer asks for the digest`);
-        await writeFile(
-          file,
-          text.replaceAll('PROGRAM_DIGEST', () => JSON.stringify(sum)),
-        );
-      }
+      const [file, starter] = files;
+      if (!starts.includes('PROGRAM_DIGEST')) throw new Error(`${starter} no longer asks for the digest`);
+      await writeFile(file, called);
+      await writeFile(
+        starter,
+        starts.replaceAll('PROGRAM_DIGEST', () => JSON.stringify(sum)),
+      );
     });
   },
 };

@@ -1,6 +1,5 @@
 import { ActingJob, enterJob } from '../job/acting-job.ts';
 import type { Acted } from '../job/action.ts';
-import { PlannerNeeded } from '../job/planner.ts';
 import { headToReadOut, parseHead } from '../journal/head.ts';
 import type { Context, Run } from './command.ts';
 import { EXIT, type ExitCode } from './exit.ts';
@@ -33,22 +32,12 @@ export const run: Run = async (given, context) => {
 
 /** One action, one answer. On standard input each answer is a line of JSON, whatever it is. */
 async function answer(job: ActingJob, text: string, json: boolean, context: Context): Promise<ExitCode> {
-  const acted = await act(job, parse(text));
+  const action = parse(text);
+  if (job.needsPlanning(action)) job.handPlanning((await import('../job/planning.ts')).PLANNING);
+  const acted = job.act(action);
   if (json) context.out(JSON.stringify(acted));
   else say(acted, context);
   return codeOf(acted);
-}
-
-/** Most actions need no plan, and what plans is most of the program: it is loaded for those that do. */
-async function act(job: ActingJob, action: unknown): Promise<Acted> {
-  try {
-    return job.act(action);
-  } catch (error) {
-    if (!(error instanceof PlannerNeeded)) throw error;
-    const { PLANNER } = await import('../job/planning.ts');
-    job.handPlanner(PLANNER);
-    return job.act(action);
-  }
 }
 
 function parse(text: string): unknown {

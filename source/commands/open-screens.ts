@@ -3,7 +3,6 @@ import { readSettings, writeSetting } from '../settings.ts';
 import type { Context, Given } from './command.ts';
 import { Ending, type ExitCode } from './exit.ts';
 import { jobsFolderOf } from './jobs-folder.ts';
-import { planKeeper } from './plan-keeper.ts';
 
 /**
  * Opens the screens, or with `--plain` the same job line by line. They and React are loaded only here, so that no
@@ -14,7 +13,7 @@ export async function showScreens(start: Start, given: Given, context: Context):
   if (trouble) context.err(trouble);
   const { person } = settings;
   const jobsFolder = jobsFolderOf(given, context);
-  const shared = { system: context.system, jobsFolder, settings, person, keeper: planKeeper(context) };
+  const shared = { system: context.system, jobsFolder, settings, person };
   const screens = await import('../screens/open.ts');
   if (given.has('plain')) {
     if (start.kind === 'jobs' || start.kind === 'survey')

@@ -1,4 +1,4 @@
-import { planOfBasis } from '../job/plan-of-basis.ts';
+import { planInForce } from '../job/plan-of-basis.ts';
 import { type Private, readPrivate } from '../job/private.ts';
 import { folderOf } from '../job/read-job.ts';
 import { readRecords } from '../journal/read.ts';
@@ -19,6 +19,6 @@ export function readHandoverSource(path: string, redacted = false): HandoverSour
   const known = redacted ? NOBODY : readPrivate(folderOf(path));
   const collected = collectRecords(readRecords(path), known, redacted);
   // The place is told from the private file alone: whatever stands there must not keep the record from being read.
-  const plan = planOfBasis(collected.replay.basis, null);
+  const plan = planInForce(collected.replay.basis, null);
   return { collected, plan, known, verdict: verifyJournal(path), redacted };
 }

@@ -2,6 +2,7 @@ import { formatHead } from '../journal/head.ts';
 import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
 import type { Plan } from '../plan/plan.ts';
+import { takeUpPlan } from '../plan/stored-plan.ts';
 import { reasons } from '../procedure/reasons.ts';
 import type { JobState, Reason } from '../procedure/state.ts';
 import { nextState } from '../procedure/transition.ts';
@@ -17,10 +18,11 @@ import { HeldJob, type Ledger } from './held-job.ts';
 import { labelsGiven } from './labels.ts';
 import { parseAction } from './parse-action.ts';
 import { Persons } from './persons.ts';
-import { type Planner, PlannerNeeded, StoredUnreadable } from './planner.ts';
+import type { Planning } from './planning.ts';
 import { writePrivate } from './private.ts';
 import { type Explain, type Proposal, propose } from './propose.ts';
 import { Replay } from './replay.ts';
+import { StoredUnreadable } from './stored-unreadable.ts';
 import { hasInstrumentFailed, tellFailures } from './told.ts';
 
 type Correct = Extract<Action, { do: 'correct' }>;
@@ -30,7 +32,7 @@ const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', '
 /** Here and only here an action is checked, recorded and applied, in that order. */
 export class ActingJob extends HeldJob {
   readonly #persons = new Persons(this.dir, this.replay);
-  #planner: Planner | null;
+  #planning: Planning | null;
   #plan: { readonly of: Basis; readonly plan: Plan } | null = null;
 
   constructor(
@@ -39,33 +41,37 @@ export class ActingJob extends HeldJob {
     system: System,
     sitting: 'screens' | 'act',
     ledger: Ledger,
-    planner: Planner | null,
+    planning: Planning | null,
   ) {
     super(journal, replay, system, sitting, ledger);
-    this.#planner = planner;
+    this.#planning = planning;
   }
 
-  /** Hands in what plans, once an action has asked for it. */
-  handPlanner(planner: Planner): void {
-    this.#planner = planner;
+  /** Whether an action may want what plans: one that corrects, and any where no plan was stored. */
+  needsPlanning(given: unknown): boolean {
+    const does = typeof given === 'object' && given !== null && 'do' in given ? given.do : null;
+    return this.#planning === null && (does === 'correct' || this.replay.basis.plan === null);
   }
 
-  /**
-   * The plan behind the job, made again from what is stored; only steps never are.
-   *
-   * @throws PlannerNeeded, StoredUnreadable
-   */
+  handPlanning(planning: Planning): void {
+    this.#planning = planning;
+  }
+
+  /** The plan behind the job, as it was stored. @throws StoredUnreadable */
   get plan(): Plan {
     const { basis } = this.replay;
+    const { site } = this.known;
     // Not by its digest: a name that is corrected changes no figure, and is to be read all the same.
-    if (this.#plan?.of !== basis)
-      this.#plan = { of: basis, plan: this.#planning.plan(basis, this.known.site) };
+    if (this.#plan?.of !== basis) {
+      const plan = basis.plan ? takeUpPlan(basis.plan, site) : this.#plans.planOfBasis(basis, site);
+      this.#plan = { of: basis, plan };
+    }
     return this.#plan.plan;
   }
 
-  get #planning(): Planner {
-    if (this.#planner === null) throw new PlannerNeeded();
-    return this.#planner;
+  get #plans(): Planning {
+    if (this.#planning === null) throw new Error('Nobody handed in what plans.');
+    return this.#planning;
   }
 
   next(): Next {
@@ -122,7 +128,7 @@ export class ActingJob extends HeldJob {
     if (made.is === 'malformed') return [made.says];
     if (made.is === 'refused') return made.reasons.map((reason) => reason.says);
     const done = Object.entries(this.state.context.status).filter(([, status]) => status === 'done');
-    return this.#planning.say(this.plan, made.correction, new Set(done.map(([id]) => id)));
+    return this.#plans.sayCorrection(this.plan, made.correction, new Set(done.map(([id]) => id)));
   }
 
   #propose(action: Action, state: JobState, broken: boolean): Proposal {
@@ -177,7 +183,7 @@ export class ActingJob extends HeldJob {
     const shut = reasons(this.procedure, state, { type: 'pause' });
     if (shut.length > 0) return { is: 'refused', reasons: shut };
     try {
-      return this.#planning.correct(
+      return this.#plans.planCorrection(
         this.replay.basis,
         this.plan,
         state,

@@ -1,9 +1,10 @@
 import type { JsonObject } from '../journal/canonical.ts';
+import { type StoredPlan, storedPlanToText, textToStoredPlan } from '../plan/stored-plan.ts';
 import type { Procedure, Step } from '../procedure/step.ts';
 
 /**
- * What a job stands on, stored in its journal: the survey without `site`, the boards, the plan's digest and the
- * steps. The steps of a job are these, never made again by a later version.
+ * What a job stands on, stored in its journal: the survey without `site`, the boards, the plan, its digest and the
+ * steps. Plan and steps of a job are these, never made again by a later version.
  */
 export type Basis = {
   /** Survey text without `site`. */
@@ -11,13 +12,16 @@ export type Basis = {
   readonly boards: readonly { readonly id: string; readonly file: string; readonly text: string }[];
   /** SHA-256 of the plan's JSON, to notice that a later version would plan otherwise. */
   readonly planDigest: string;
+  /** What screens and documents read; null in a job that was opened before plans were stored. */
+  readonly plan: StoredPlan | null;
   readonly procedure: Procedure;
 };
 
 /** A record of a basis never grows past this, so that it fits a journal line however it is escaped. */
 const PIECE_BYTES = 48 * 1024;
 
-const PARTS = ['survey', 'boards', 'plan', 'procedure', 'steps'] as const;
+/** `plan` is the plan's digest: it was the first to be kept of it. */
+const PARTS = ['survey', 'boards', 'plan', 'planned', 'procedure', 'steps'] as const;
 type Part = (typeof PARTS)[number];
 
 /**
@@ -25,20 +29,22 @@ type Part = (typeof PARTS)[number];
  * which a record cannot hold as numbers.
  *
  * @param set 0 for the basis a job opens with, 1, 2 ... for each correction tried
- * @param before the basis in force: only steps that differ from its own are stored
+ * @param before the basis in force: only steps and members of the plan that differ from its own are stored
  */
 export function basisRecords(basis: Basis, set: number, before: Basis | null): JsonObject[] {
   const { steps, ...rest } = basis.procedure;
   const known = new Map(before?.procedure.steps.map((step) => [step.id, JSON.stringify(step)]));
   const changed = steps.filter((step) => known.get(step.id) !== JSON.stringify(step));
+  const planned = [...(basis.plan ?? [])].filter(([member, text]) => before?.plan?.get(member) !== text);
   const texts: Record<Part, string> = {
     survey: basis.survey,
     boards: JSON.stringify(basis.boards),
     plan: basis.planDigest,
+    planned: storedPlanToText(new Map(planned)),
     procedure: JSON.stringify({ ...rest, order: steps.map((step) => step.id) }),
     steps: JSON.stringify(changed),
   };
-  return PARTS.flatMap((part) => {
+  return PARTS.filter((part) => part !== 'planned' || basis.plan !== null).flatMap((part) => {
     const pieces = cutText(texts[part]);
     return pieces.map((text, i) => ({ set, part, piece: i + 1, of: pieces.length, text }));
   });
@@ -107,6 +113,9 @@ export class BasisReader {
       survey: text('survey'),
       boards: JSON.parse(text('boards')) as Basis['boards'],
       planDigest: text('plan'),
+      plan: held.planned
+        ? new Map([...(before?.plan ?? []), ...textToStoredPlan(held.planned.join(''))])
+        : null,
       procedure: { ...rest, steps: ordered },
     };
   }

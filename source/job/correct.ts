@@ -1,4 +1,5 @@
 import type { Plan } from '../plan/plan.ts';
+import { storePlan } from '../plan/stored-plan.ts';
 import { buildProcedure } from '../procedure/build-procedure.ts';
 import { carryOver, stepChanges } from '../procedure/carry-over.ts';
 import type { JobState, Reason } from '../procedure/state.ts';
@@ -49,7 +50,13 @@ export function planCorrection(
   const survey = withoutSite(corrected.text);
   const plan = planOfBasis({ survey, boards: boards.files }, corrected.survey.site);
   const procedure = buildProcedure(plan);
-  const after = { survey, boards: boards.files, planDigest: planDigest(plan), procedure };
+  const after = {
+    survey,
+    boards: boards.files,
+    planDigest: planDigest(plan),
+    plan: storePlan(plan),
+    procedure,
+  };
   return {
     is: 'correction',
     correction: {
@@ -58,7 +65,7 @@ export function planCorrection(
       site: corrected.survey.site,
       state: carryOver(basis.procedure, state, procedure),
       steps: stepChanges(basis.procedure, procedure),
-      plansOtherwise: planDigest(before) !== basis.planDigest,
+      plansOtherwise: planDigest(planOfBasis(basis, site)) !== basis.planDigest,
     },
   };
 }

@@ -4,6 +4,7 @@ import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
 import type { Finding, Plan } from '../plan/plan.ts';
 import { planChangeover } from '../plan/plan-changeover.ts';
+import { storePlan } from '../plan/stored-plan.ts';
 import { buildProcedure } from '../procedure/build-procedure.ts';
 import type { Board } from '../site/board.ts';
 import { parseBoard } from '../site/parse-board.ts';
@@ -91,6 +92,7 @@ function storeJob(request: JobRequest, surveyText: string, plan: Plan): void {
     survey: withoutSite(surveyText),
     boards,
     planDigest: planDigest(plan),
+    plan: storePlan(plan),
     procedure: buildProcedure(plan),
   };
   const beside = `${dir}.${system.pid}.new`;

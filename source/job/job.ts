@@ -2,8 +2,7 @@ import type { System } from '../journal/system.ts';
 import { ActingJob, enterJob } from './acting-job.ts';
 import { copyBeside } from './copy-beside.ts';
 import type { Ledger } from './held-job.ts';
-import { keepingPlanner, type PlanKeeper } from './kept-plan.ts';
-import { PLANNER } from './planning.ts';
+import { PLANNING } from './planning.ts';
 
 /** A job that is worked on, with all that plans in it. */
 export class Job extends ActingJob {
@@ -11,19 +10,11 @@ export class Job extends ActingJob {
    * Opens a job, replaying its journal. Screens begin a sitting by opening, and that is recorded.
    *
    * @param ledger the folder of the ledger of jobs, asked for when the job is sealed
-   * @param keeper where plans are kept that were made before
    * @throws JournalError `missing`, `locked`, `broken`, `io`
    */
-  static open(
-    dir: string,
-    system: System,
-    sitting: 'screens' | 'act',
-    ledger?: Ledger,
-    keeper?: PlanKeeper,
-  ): Job {
-    const planner = keeper ? keepingPlanner(PLANNER, keeper) : PLANNER;
+  static open(dir: string, system: System, sitting: 'screens' | 'act', ledger?: Ledger): Job {
     const make = (journal: Job['journal'], replay: Job['replay']) =>
-      new Job(journal, replay, system, sitting, ledger, planner);
+      new Job(journal, replay, system, sitting, ledger, PLANNING);
     return enterJob(dir, system, make);
   }
 

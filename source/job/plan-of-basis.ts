@@ -1,12 +1,13 @@
 import type { Plan } from '../plan/plan.ts';
 import { planChangeover } from '../plan/plan-changeover.ts';
+import { takeUpPlan } from '../plan/stored-plan.ts';
 import { type ReadDocument, readDocument, type Written } from '../site/document.ts';
 import { parseBoard } from '../site/parse-board.ts';
 import { readSurvey } from '../site/parse-survey.ts';
 import { printWritten } from '../site/print-written.ts';
 import type { Basis } from './basis.ts';
-import { StoredUnreadable } from './planner.ts';
 import type { Private } from './private.ts';
+import { StoredUnreadable } from './stored-unreadable.ts';
 
 /** A survey text without its `site`, which names a place, and without the comments: so it enters the journal. */
 export function withoutSite(surveyText: string): string {
@@ -43,7 +44,17 @@ function fieldsIn({ written }: ReadDocument): { readonly [key: string]: Written 
 }
 
 /**
- * The plan of what a job stands on.
+ * The plan of what a job stands on, as it was stored. One that was opened before plans were stored has none: there the
+ * survey is planned again.
+ *
+ * @throws StoredUnreadable if this version cannot read what an earlier one stored
+ */
+export function planInForce(basis: Pick<Basis, 'survey' | 'boards' | 'plan'>, site: Private['site']): Plan {
+  return basis.plan === null ? planOfBasis(basis, site) : takeUpPlan(basis.plan, site);
+}
+
+/**
+ * The plan that this version makes of what a job stands on.
  *
  * @throws StoredUnreadable if this version cannot read what an earlier one stored
  */

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
 import { createJob, newJobId } from '../job/create.ts';
-import { planOfBasis, withSite } from '../job/plan-of-basis.ts';
+import { planInForce, withSite } from '../job/plan-of-basis.ts';
 import { readJob } from '../job/read-job.ts';
 import { readSiteFiles, type SiteRead } from '../job/site-files.ts';
 import type { System } from '../journal/system.ts';
@@ -50,7 +50,7 @@ export function openRehearsal(
 
 function siteOfJob(dir: string): SiteRead {
   const job = readJob(dir);
-  const { survey, boards } = planOfBasis(job.basis, job.known.site);
+  const { survey, boards } = planInForce(job.basis, job.known.site);
   const surveyText = withSite(job.basis.survey, job.known.site);
   return {
     ok: true,

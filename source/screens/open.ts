@@ -1,4 +1,3 @@
-import type { PlanKeeper } from '../job/kept-plan.ts';
 import type { System } from '../journal/system.ts';
 import { runPlain } from './plain/run.ts';
 import { runScreens, type ScreensContext, type Start } from './run.ts';
@@ -10,7 +9,6 @@ type JobsAt = {
   readonly jobsFolder: string;
   readonly person?: string;
   /** Where plans are kept that were made before. */
-  readonly keeper?: PlanKeeper | undefined;
 };
 
 /**
@@ -23,8 +21,8 @@ export async function openScreens(start: Start, context: ScreensContext & JobsAt
     process.stderr.write('The screens need a terminal. Use --plain, or the commands next and act.\n');
     return 2;
   }
-  const { jobsFolder, system, person, settings, keeper } = context;
-  const shelf = shelfOf(jobsFolder, system, { usual: person, sheet: settings?.labelSheet, keeper });
+  const { jobsFolder, system, person, settings } = context;
+  const shelf = shelfOf(jobsFolder, system, { usual: person, sheet: settings?.labelSheet });
   return runScreens(start, shelf, context);
 }
 
@@ -40,8 +38,8 @@ export async function openPlain(
   context: JobsAt,
   dialogue: { say(line: string): void; lines(): AsyncIterable<string>; err(line: string): void },
 ): Promise<number> {
-  const { jobsFolder, system, person, keeper } = context;
-  const shelf = shelfOf(jobsFolder, system, { usual: person, keeper });
+  const { jobsFolder, system, person } = context;
+  const shelf = shelfOf(jobsFolder, system, { usual: person });
   const port = start.kind === 'demo' ? shelf.openDemo() : shelf.open(start.dir);
   if (typeof port === 'string') {
     dialogue.err(port);

@@ -1,7 +1,7 @@
 import type { Acted } from '../job/action.ts';
 import { readHistory } from '../job/history.ts';
 import type { Job } from '../job/job.ts';
-import { planOfBasis } from '../job/plan-of-basis.ts';
+import { planInForce } from '../job/plan-of-basis.ts';
 import type { Step } from '../procedure/step.ts';
 import { accompany, type Companion, type Found, type Tried } from '../rehearsal/companion.ts';
 import type { JobPort } from './port.ts';
@@ -26,7 +26,7 @@ const FOUND = /^Rehearsal, found: (\S+)\. /;
 export function rehearsalOf(job: Job): RehearsalPort {
   const { rehearsal } = job;
   if (rehearsal === null) return NO_BUILDING;
-  const { survey, wiring, boards } = planOfBasis(job.firstBasis, job.known.site);
+  const { survey, wiring, boards } = planInForce(job.firstBasis, job.known.site);
   const companion = accompany({ survey, wiring, boards }, rehearsal);
   const past = takeUp(job, companion);
   const tried = new Map<string, Tried>();

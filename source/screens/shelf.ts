@@ -8,7 +8,6 @@ import { carryOnIn } from '../job/carry-on.ts';
 import { createJob, newJobId } from '../job/create.ts';
 import { Job } from '../job/job.ts';
 import { jobFolders, ledgerFolder } from '../job/jobs.ts';
-import type { PlanKeeper } from '../job/kept-plan.ts';
 import { readJob } from '../job/read-job.ts';
 import { readSiteFiles } from '../job/site-files.ts';
 import type { ReadOnlyJob } from '../job/view.ts';
@@ -28,7 +27,6 @@ import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
 type Usual = {
   readonly usual?: string | undefined;
   readonly sheet?: string | undefined;
-  readonly keeper?: PlanKeeper | undefined;
 };
 
 /**
@@ -36,15 +34,14 @@ type Usual = {
  *
  * @param usual who works here as a rule: offered at the start of a shift
  * @param sheet the sheet that labels are laid out for
- * @param keeper where plans are kept that were made before
  */
 export function shelfOf(
   jobsFolder: string,
   system: System,
-  { usual = '', sheet = 'a4-65', keeper }: Usual = {},
+  { usual = '', sheet = 'a4-65' }: Usual = {},
 ): JobShelf {
   const ledger = () => ledgerFolder(jobsFolder);
-  const openPort = (dir: string) => portOf(Job.open(dir, system, 'screens', ledger, keeper), system);
+  const openPort = (dir: string) => portOf(Job.open(dir, system, 'screens', ledger), system);
   return {
     list: () =>
       jobFolders(jobsFolder)

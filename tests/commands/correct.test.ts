@@ -71,10 +71,16 @@ describe('correcting the survey of a job', () => {
   test('that a later version would plan otherwise is said with the difference', async () => {
     const { job } = await demoUntil('measure.z1');
     const { plan, procedure, state } = job;
-    const { survey, boards, planDigest } = storedBasis(job.dir);
+    const { survey, boards, planDigest, plan: stored } = storedBasis(job.dir);
     const says = (digest: string) => {
       const set = [{ path: 'zones.z1.loop.resistor', value: '4k7' }];
-      const made = planCorrection({ survey, boards, planDigest: digest, procedure }, plan, state, null, set);
+      const made = planCorrection(
+        { survey, boards, planDigest: digest, plan: stored, procedure },
+        plan,
+        state,
+        null,
+        set,
+      );
       if (made.is !== 'correction') throw new Error(made.is);
       return sayCorrection(plan, made.correction, new Set()).join('\n');
     };

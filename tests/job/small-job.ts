@@ -26,6 +26,7 @@ export function smallJob(procedure: Procedure = SMALL, sitting: 'screens' | 'act
     survey: 'format: loopward/survey@1\noutside: {feed: dc-adapter}\n',
     boards: [],
     planDigest: '',
+    plan: null,
     procedure,
   };
   for (const data of basisRecords(basis, 0, null)) journal.append('basis', data);

@@ -4,10 +4,8 @@ import { dirname, join, relative } from 'node:path';
 import { enterJob } from '../../source/job/acting-job.ts';
 import { createJob } from '../../source/job/create.ts';
 import { Job } from '../../source/job/job.ts';
-import type { Planner } from '../../source/job/planner.ts';
-import { PLANNER } from '../../source/job/planning.ts';
+import { PLANNING } from '../../source/job/planning.ts';
 import { realFiles, realSystem, type System } from '../../source/journal/system.ts';
-import type { Plan } from '../../source/plan/plan.ts';
 import type { Scene } from '../../source/rehearsal/building/faults/fault.ts';
 import { type RandomSurveyOptions, randomSurvey } from '../random-survey.ts';
 import { boardText, demoText, sceneOf } from './demo-scene.ts';
@@ -27,7 +25,7 @@ export function randomSite(seed: number, options: RandomSurveyOptions = { unknow
 
 /** Opens a job on a site, hands it to `work` and throws it away. Null where the plan is blocked. */
 export function withJob<T>(site: Site, work: (job: Job, scene: Scene) => T): T | null {
-  const { files, scene, planner } = openedOnce(site);
+  const { files, scene } = openedOnce(site);
   if (files === null) return null;
   return inFolder((dir) => {
     for (const [name, content] of files) {
@@ -37,7 +35,7 @@ export function withJob<T>(site: Site, work: (job: Job, scene: Scene) => T): T |
     const job = enterJob(
       join(dir, 'job'),
       hasty,
-      (journal, replay) => new Job(journal, replay, hasty, 'act', undefined, planner),
+      (journal, replay) => new Job(journal, replay, hasty, 'act', undefined, PLANNING),
     );
     const done = work(job, scene);
     job.close();
@@ -45,11 +43,10 @@ export function withJob<T>(site: Site, work: (job: Job, scene: Scene) => T): T |
   });
 }
 
-/** What the rehearsals of one site have in common: a job just opened, file by file, and the plans made for it. */
+/** What the rehearsals of one site have in common: a job just opened, file by file, and what it was drawn from. */
 type Opened = {
   readonly files: ReadonlyMap<string, Buffer> | null;
   readonly scene: Scene;
-  readonly planner: Planner;
 };
 
 let latest: { readonly site: string; readonly opened: Opened } | null = null;
@@ -83,18 +80,7 @@ function open({ text, boards: names }: Site): Opened {
     const paths = entries.flatMap((entry) => (entry.isFile() ? [join(entry.parentPath, entry.name)] : []));
     return new Map(paths.map((path) => [relative(folder, path), readFileSync(path)]));
   });
-  return { files, scene: sceneOf(text, names), planner: remembering() };
-}
-
-/** Plans each survey once. */
-function remembering(): Planner {
-  const plans = new Map<string, Plan>();
-  const plan: Planner['plan'] = (basis, place) => {
-    const known = plans.get(basis.survey) ?? PLANNER.plan(basis, place);
-    plans.set(basis.survey, known);
-    return known;
-  };
-  return { ...PLANNER, plan };
+  return { files, scene: sceneOf(text, names) };
 }
 
 function inFolder<T>(work: (dir: string) => T): T {
