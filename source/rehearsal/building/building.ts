@@ -16,6 +16,10 @@ export type Building = {
   readonly bridges: ReadonlyMap<string, Bridge>;
   /** Inputs of the new boards, with the nodes of their terminals. */
   readonly inputs: readonly InputTerminals[];
+  /** Boards that stand in their place: before that there is no terminal to land on. */
+  readonly mounted: ReadonlySet<string>;
+  /** What was taken away whole: the old panel with its screws, a keypad. */
+  readonly removed: ReadonlySet<string>;
   /** Resistors that were taken out. */
   readonly takenOut: readonly Resistor[];
   /** Terminals behind a resistor: what lands there sits at this node. */
@@ -41,7 +45,7 @@ export type Wire = {
   readonly broken: boolean;
 };
 
-/** `series`: taking it out at a detector makes the conductors through again; `across`: it just goes. */
+/** `series`: in the row with what lies beside it; `across`: beside it. Taking either out leaves two bare ends. */
 export type Resistor = {
   readonly id: string;
   readonly zone: string;
@@ -50,6 +54,8 @@ export type Resistor = {
   readonly b: string;
   readonly stands: 'series' | 'across';
   readonly place: 'panel' | 'detector';
+  /** A part with two legs, or set inside a detector by a jumper: there is nothing to take out of that. */
+  readonly by: 'part' | 'jumper';
 };
 
 export type Contact = {

@@ -46,6 +46,8 @@ export function drawBuilding(
         common: `${board}:${common}`,
       })),
     ),
+    mounted: new Set(),
+    removed: new Set(),
     takenOut: [],
     landings: new Map(),
     worked: new Set(),

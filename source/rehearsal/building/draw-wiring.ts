@@ -69,7 +69,22 @@ function placed(survey: Survey, wiring: Wiring, fitted: FittedResistor): Omit<Re
   const bridgesContact = wiring.contacts.some((contact) => new Set([contact.a, contact.b, a, b]).size === 2);
   const across = bridgesContact || (fitted.role === 'end-of-line' && endsAcross(survey, wiring, zone));
   const atPanel = place === 'panel' || (place === null && [a, b].every(isPanelNode));
-  return { id, zone, a, b, stands: across ? 'across' : 'series', place: atPanel ? 'panel' : 'detector' };
+  return {
+    id,
+    zone,
+    a,
+    b,
+    stands: across ? 'across' : 'series',
+    place: atPanel ? 'panel' : 'detector',
+    by: isSetByJumper(survey, fitted) ? 'jumper' : 'part',
+  };
+}
+
+/** Only the resistor at the end of a loop is; where nobody looked it is a part. */
+function isSetByJumper(survey: Survey, { role, zone }: FittedResistor): boolean {
+  const loop = [...survey.zones, ...survey.tampers].find(({ id }) => id === zone)?.loop;
+  const at = loop?.resistorAt;
+  return role === 'end-of-line' && typeof at === 'object' && at?.by === 'jumper';
 }
 
 /** Contacts that close on alarm leave the end resistor alone across the loop. */

@@ -1,10 +1,10 @@
 import type { TypedValue } from '../../job/action.ts';
 import type { ObservationProof, Proof, ReadingProof } from '../../procedure/step.ts';
 import type { Board } from '../../site/board.ts';
-import { act as lay } from '../building/hands.ts';
 import { observe, type Seen } from '../building/input.ts';
 import { LOW_INPUT_OHMS, readAmps, readOhms, readVolts, sweepVolts } from '../building/meter.ts';
 import { choose } from './choose.ts';
+import { layAsPractised } from './habits.ts';
 import type { Visit } from './visit.ts';
 
 /** About how long one answer takes a person with a meter. Common practice, no source. */
@@ -53,9 +53,14 @@ export function answerProof(
 function holdApart(visit: Visit, conductors: readonly string[]): void {
   const { wires } = visit.building;
   const cables = new Set(conductors.map((id) => wires.get(id)?.cable));
+  const legs = new Set(
+    [...visit.building.resistors.values()].flatMap(({ a, b }) =>
+      a.startsWith('lifted:') ? [b] : b.startsWith('lifted:') ? [a] : [],
+    ),
+  );
   for (const { id: conductor, cable, near } of wires.values()) {
-    if (cables.has(cable) && near.startsWith('lifted:'))
-      visit.building = lay(visit.building, { do: 'insulate', conductor });
+    if (cables.has(cable) && (near.startsWith('lifted:') || legs.has(near)))
+      visit.building = layAsPractised(visit.building, { do: 'insulate', conductor });
   }
 }
 
@@ -64,7 +69,7 @@ function onBattery<T>(visit: Visit, step: string, read: () => T): T {
   if (!step.startsWith('walk.mains-failure.')) return read();
   const { building } = visit;
   const adapter = `adapter:${step.slice('walk.mains-failure.'.length)}`;
-  visit.building = lay(building, { do: 'isolate', source: adapter });
+  visit.building = layAsPractised(building, { do: 'isolate', source: adapter });
   const value = read();
   visit.building = building;
   return value;

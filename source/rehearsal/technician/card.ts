@@ -1,8 +1,8 @@
 import type { OpenStep, TypedValue } from '../../job/action.ts';
 import { isAsked } from '../../procedure/asked.ts';
 import type { Act, Proof } from '../../procedure/step.ts';
-import { act as lay } from '../building/hands.ts';
 import { answerProof } from './answer.ts';
+import { layAsPractised } from './habits.ts';
 import type { Visit } from './visit.ts';
 
 /** About how long one act takes, in seconds. Common practice, no source. */
@@ -47,7 +47,7 @@ export function workCard(visit: Visit, card: Card): Record<string, TypedValue> {
 }
 
 function carryOut(visit: Visit, one: Act): void {
-  visit.building = lay(visit.building, one);
+  visit.building = layAsPractised(visit.building, one);
   visit.seconds += SECONDS[one.do];
   if (!('source' in one) || !one.source.startsWith('sounder:')) return;
   if (one.do === 'connect-source') visit.soundersPutBack.add(one.source);

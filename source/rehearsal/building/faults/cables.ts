@@ -1,7 +1,7 @@
 import { parseConductor } from '../../../electrical/conductor.ts';
 import { formatQuantity } from '../../../electrical/quantity.ts';
 import type { Building, Wire } from '../building.ts';
-import { withWire } from '../hands.ts';
+import { withWire } from '../places.ts';
 import type { Random } from '../random.ts';
 import { type Fault, movedContacts, type Placed, pairTo, type Scene, zoneOf } from './fault.ts';
 

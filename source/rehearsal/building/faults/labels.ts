@@ -1,5 +1,5 @@
 import type { Building, Wire } from '../building.ts';
-import { withWire } from '../hands.ts';
+import { withWire } from '../places.ts';
 import { type Fault, movedContacts, type Placed, pairTo, type Scene, zoneOf } from './fault.ts';
 
 /** Pairs that come back to the panel, with the detector at their far end; each once, and none of doubled cores. */

@@ -44,6 +44,7 @@ export const RESISTOR_FAULTS: readonly Fault[] = [
         b: node,
         stands: 'series',
         place: 'detector',
+        by: 'part',
       };
       const through = (now: Building): Building => {
         const contact = now.contacts.find(({ a }) => a === node);
