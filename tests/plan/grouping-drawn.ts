@@ -1,7 +1,7 @@
 import type { Unit } from '../../source/plan/grouping/units.ts';
 
 /** A small generator of numbers that is the same everywhere: mulberry32 (public domain, Tommy Ettinger). */
-function numbers(seed: number): () => number {
+export function numbers(seed: number): () => number {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;
@@ -18,7 +18,14 @@ export type DrawnSite = {
 };
 
 /** Units of a random site: zones with single detectors and sets, panic and flood among them, some asked for. */
-export function drawSite(seed: number, most: { detectors: number; inAZone: number }): DrawnSite {
+export function drawSite(
+  seed: number,
+  most: { detectors: number; inAZone: number },
+  asking: { readonly share: number; readonly inputs: number } = {
+    share: 0.05,
+    inputs: Number.POSITIVE_INFINITY,
+  },
+): DrawnSite {
   const next = numbers(seed);
   const upTo = (count: number) => Math.floor(next() * count);
   const total = 1 + upTo(most.detectors);
@@ -42,7 +49,7 @@ export function drawSite(seed: number, most: { detectors: number; inAZone: numbe
         places: 1 << upTo(3),
         company,
         returns: [],
-        asked: next() < 0.05 ? `b1/${++asked}` : null,
+        asked: next() < asking.share ? `b1/${1 + (asked++ % asking.inputs)}` : null,
         position,
       });
       placed += size;
@@ -53,4 +60,45 @@ export function drawSite(seed: number, most: { detectors: number; inAZone: numbe
   const mayShare =
     next() < 0.4 && zones.length > 1 ? [[zones[upTo(zones.length)]!, zones[upTo(zones.length)]!]] : [];
   return { units, mayShare: mayShare.filter(([a, b]) => a !== b), inputs: 1 + upTo(units.length + 1) };
+}
+
+/**
+ * Zones of thirteen and more units, and inputs that several units ask for: two values of importance and sizes to
+ * three, so that few kinds of unit make up many units, and an integer programme can count them.
+ */
+export function drawAskedSite(seed: number, most: { units: number }): DrawnSite {
+  const next = numbers(seed);
+  const upTo = (count: number) => Math.floor(next() * count);
+  const units: Unit[] = [];
+  const zones = 1 + upTo(2);
+  let detectors = 0;
+  let labels = 0;
+  for (let zone = 1; zone <= zones; zone++) {
+    const count = 13 + upTo(most.units - 12);
+    const importances = [upTo(6), upTo(6)];
+    const sizes = 1 + upTo(3);
+    const asked = new Array<string | null>(count).fill(null);
+    for (let label = 1 + upTo(3); label > 0; label--) {
+      labels += 1;
+      for (let asking = 1 + upTo(3); asking > 0; asking--) asked[upTo(count)] = `b1/${labels}`;
+    }
+    for (let position = 0; position < count; position++) {
+      const size = next() < 0.7 ? 1 : 1 + upTo(sizes);
+      units.push({
+        detectors: Array.from({ length: size }, (_, at) => `d${detectors + at}`),
+        zone: `z${zone}`,
+        purpose: 'detection',
+        size,
+        importance: importances[upTo(2)]! * size,
+        places: 1 << upTo(3),
+        company: 'normally-closed:intruder',
+        returns: [],
+        asked: asked[position]!,
+        position,
+      });
+      detectors += size;
+    }
+  }
+  const mayShare = zones > 1 && next() < 0.2 && units.length < most.units * 1.6 ? [['z1', 'z2']] : [];
+  return { units, mayShare, inputs: 1 + upTo(units.length) };
 }

@@ -4,82 +4,7 @@ import { computeGrouping } from '../../source/plan/grouping/group.ts';
 import type { Unit } from '../../source/plan/grouping/units.ts';
 import { report, scale } from '../scale.ts';
 import { type DrawnSite, drawSite } from './grouping-drawn.ts';
-
-// The objective as the specification words it, written down a second time: nothing of the planner is used.
-type Score = readonly [loss: number, mixed: number, parted: number, ...vector: number[]];
-
-function lossOfGroup(group: readonly Unit[]): number {
-  const size = group.reduce((sum, unit) => sum + unit.size, 0);
-  return group.reduce((sum, unit) => sum + unit.importance * (size - 1), 0);
-}
-
-function isAllowed(group: readonly Unit[], mayShare: DrawnSite['mayShare']): boolean {
-  const [first] = group;
-  const asked = new Set(group.map((unit) => unit.asked).filter((one) => one !== null));
-  if (asked.size > 1 || group.some((unit) => unit.company !== first!.company)) return false;
-  const zones = new Set(group.map((unit) => unit.zone));
-  return zones.size === 1 || mayShare.some((set) => [...zones].every((zone) => set.includes(zone)));
-}
-
-function mixes(group: readonly Unit[]): boolean {
-  const places = group.reduce((bits, unit) => bits | unit.places, 0);
-  return [1, 2, 4, 8].filter((bit) => places & bit).length > 1;
-}
-
-function partedIn(units: readonly Unit[], vector: readonly number[]): number {
-  let parted = 0;
-  units.forEach((unit, at) => {
-    const next = units.findIndex((other) => other.zone === unit.zone && other.position === unit.position + 1);
-    if (next >= 0 && vector[next] !== vector[at]) parted += 1;
-  });
-  return parted;
-}
-
-function groupsIn(units: readonly Unit[], vector: readonly number[]): Unit[][] {
-  const groups: Unit[][] = [];
-  vector.forEach((group, at) => {
-    groups[group] = [...(groups[group] ?? []), units[at]!];
-  });
-  return groups;
-}
-
-function score(units: readonly Unit[], vector: readonly number[]): Score {
-  const groups = groupsIn(units, vector);
-  const loss = groups.reduce((sum, group) => sum + lossOfGroup(group), 0);
-  return [loss, groups.filter(mixes).length, partedIn(units, vector), ...vector];
-}
-
-function sortsBefore(a: Score, b: Score): boolean {
-  const at = a.findIndex((value, index) => value !== b[index]);
-  return at >= 0 && a[at]! < b[at]!;
-}
-
-/** Every way to share inputs, one after another: restricted growth strings. */
-function bestByWeighingAll({ units, mayShare, inputs }: DrawnSite): Score | null {
-  let best: Score | null = null;
-  const vector: number[] = [];
-  const grow = (used: number) => {
-    if (vector.length === units.length) {
-      const groups = groupsIn(units, vector);
-      if (groups.every((group) => isAllowed(group, mayShare))) {
-        const mine = score(units, vector);
-        if (best === null || sortsBefore(mine, best)) best = mine;
-      }
-      return;
-    }
-    for (let group = 0; group <= used && group < inputs; group++) {
-      vector.push(group);
-      if (isAllowed(groupsIn(units, vector)[group]!, mayShare)) grow(Math.max(used, group + 1));
-      vector.pop();
-    }
-  };
-  grow(0);
-  return best;
-}
-
-function vectorOf(units: readonly Unit[], groups: readonly { readonly units: readonly Unit[] }[]): number[] {
-  return units.map((unit) => groups.findIndex((group) => group.units.includes(unit)));
-}
+import { bestByWeighingAll, isAllowed, lossOfGroup, score, vectorOf } from './grouping-weighed.ts';
 
 describe('grouping against weighing every way', () => {
   const SITES = scale(300, 0.5);
@@ -95,9 +20,9 @@ describe('grouping against weighing every way', () => {
       }
       const mine = score(site.units, vectorOf(site.units, found.groups));
       expect(found.groups.length, `seed ${seed}`).toBeLessThanOrEqual(site.inputs);
-      expect(mine.slice(0, 3), `seed ${seed}`).toEqual(best.slice(0, 3));
-      expect(found, `seed ${seed}`).toMatchObject({ optimal: true, loss: best[0], bound: best[0] });
-      if (mine[0] > 0) shared += 1;
+      expect(mine.slice(0, 4), `seed ${seed}`).toEqual(best.slice(0, 4));
+      expect(found, `seed ${seed}`).toMatchObject({ optimal: true, loss: best[1], bound: best[1] });
+      if (mine[1] > 0) shared += 1;
     }
     expect(shared).toBeGreaterThan(SITES / 4);
   });
@@ -244,12 +169,29 @@ describe('grouping of large zones', () => {
     }
   });
 
-  test('fourteen sets of unequal size are grouped as well as found, with a bound', () => {
+  test('fourteen sets of unequal size are weighed in full', () => {
     const units = Array.from({ length: 14 }, (_, at) => single(at, 1 + ((at * 5) % 7), 1 + ((at * 3) % 5)));
-    const found = computeGrouping(units, [], 6);
+    expect(computeGrouping(units, [], 6)).toMatchObject({ optimal: true });
+  });
+
+  test('sixty sets of unequal size are grouped as well as found, with a bound, and it says so', () => {
+    const units = Array.from({ length: 60 }, (_, at) => single(at, 1 + ((at * 5) % 7), 1 + ((at * 7) % 9)));
+    const found = computeGrouping(units, [], 31);
     expect(found.optimal).toBe(false);
     expect(found.bound).toBeGreaterThan(0);
     expect(found.bound).toBeLessThan(found.loss);
-    expect(found.loss / found.bound).toBeLessThan(1.5);
+    expect(found.loss / found.bound).toBeLessThan(1.1);
+  });
+
+  test('thirteen contacts, two of which ask for one input, are not forced onto it', () => {
+    // Found by an outside review: all thirteen landed on one input, and that was called the least loss there is.
+    const units = Array.from({ length: 13 }, (_, at) => ({
+      ...single(at, [3, 1, 4, 1, 5, 0, 2, 5, 3, 5, 0, 2, 1][at]!),
+      asked: at === 2 || at === 9 ? 'b1/1' : null,
+    }));
+    const { groups, loss, optimal } = computeGrouping(units, [], 13);
+    // The two matter 9 together, for which there is no way round; every other stands alone or matters nothing.
+    expect({ loss, optimal }).toEqual({ loss: 9, optimal: true });
+    expect(groups.find(({ units: [first] }) => first === units[2])!.units).toEqual([units[2], units[9]]);
   });
 });

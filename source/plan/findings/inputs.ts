@@ -29,7 +29,9 @@ function tooFew({ boards, units, grouped, survey }: Facts): Finding[] {
       'too-few-inputs',
       'block',
       boards.map(({ id }) => id),
-      `The site needs ${grouped.fewestInputs} inputs even with every zone whole, and there are ${inputs}.`,
+      grouped.fewestBound > inputs
+        ? `The site needs ${grouped.fewestInputs} inputs even with every zone whole, and there are ${inputs}.`
+        : `No way was found to do with fewer than ${grouped.fewestInputs} inputs, and there are ${inputs}; not every way was weighed.`,
       act,
       {
         needed: grouped.fewestInputs,
@@ -78,7 +80,7 @@ function shared({ placement, grouped }: Facts): Finding[] {
       'note',
       ['grouping'],
       `The grouping loses ${grouped.loss}, and none could lose less than ${grouped.bound}: a better one may exist.`,
-      'Look the groups through; a zone with more than twelve unequal sets is not weighed in full.',
+      'Look the groups through: so many unlike sets in one zone are not weighed in every way.',
       { loss: grouped.loss, bound: grouped.bound },
     ),
   ];

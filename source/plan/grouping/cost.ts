@@ -5,17 +5,17 @@ import type { Unit } from './units.ts';
  * then groups that mix entry, perimeter and interior, then joins that are parted. Before all of it stands
  * that who asks for one input gets it together.
  */
-const LOSS = 2 ** 22;
-const MIX = 2 ** 11;
+export const LOSS = 2 ** 22;
+export const MIX = 2 ** 11;
 /** Outweighs any loss of one group: detectors that ask for one input share it. */
-const ASKED = LOSS * 2 ** 13;
+export const ASKED = LOSS * 2 ** 13;
 
 /**
  * Loss of one group: what it costs that its detectors no longer report each by itself.
  *
  * @example lossOf([{size: 1, importance: 3}, {size: 2, importance: 2}]) // => 10
  */
-export function lossOf(units: readonly Unit[]): number {
+export function lossOf(units: readonly Pick<Unit, 'size' | 'importance'>[]): number {
   let size = 0;
   let importance = 0;
   for (const unit of units) {
@@ -25,24 +25,9 @@ export function lossOf(units: readonly Unit[]): number {
   return importance * (size - 1);
 }
 
-/** Parted joins are what a zone's joins are, less these. */
-function joinsKept(units: readonly Unit[]): number {
-  let kept = 0;
-  for (const unit of units)
-    for (const next of units) if (next.zone === unit.zone && next.position === unit.position + 1) kept += 1;
-  return kept;
-}
-
-function mixesPlaces(units: readonly Unit[]): boolean {
-  let bits = 0;
-  for (const unit of units) bits |= unit.places;
+/** Whether more than one kind of place is among these bits. */
+export function mixesPlaces(bits: number): boolean {
   return (bits & (bits - 1)) !== 0;
-}
-
-/** What one group adds to the cost of a grouping. Joins kept count down, so that their sum orders as parted joins do. */
-export function costOf(units: readonly Unit[]): number {
-  const asks = units.some(({ asked }) => asked !== null);
-  return (asks ? ASKED : 0) + lossOf(units) * LOSS + (mixesPlaces(units) ? MIX : 0) - joinsKept(units);
 }
 
 /** May these share one input? `sharing` lists the sets of zones whose detectors may. */

@@ -11,16 +11,19 @@ export type GroupingResult = {
   /** No grouping with so many inputs loses less. Equals `loss` where `optimal`. */
   readonly bound: number;
   readonly optimal: boolean;
-  /** Fewest inputs that would do with every zone whole. */
+  /** Fewest inputs that were found to do, with every zone as whole as it may be. */
   readonly fewestInputs: number;
+  /** No grouping does with fewer inputs; equals `fewestInputs` but where too much would have to be weighed. */
+  readonly fewestBound: number;
 };
 
 /**
  * Which detectors share an input, so that the least is lost with at most `inputs` groups. Where even the
  * fewest groups are more than there are inputs, the fewest groups are given and `fewestInputs` says so.
  *
- * Exact: for each part of the site that keeps to itself the least loss for every number of groups, and over
- * the parts a division of the inputs. Held against an independent integer programme in the tests.
+ * For each part of the site that keeps to itself the least loss for every number of groups, and over the
+ * parts a division of the inputs. Where a part is too large to weigh every way, the result is called optimal
+ * only if it reaches the bound. Held against an independent integer programme in the tests.
  */
 export function computeGrouping(
   units: readonly Unit[],
@@ -28,21 +31,22 @@ export function computeGrouping(
   inputs: number,
 ): GroupingResult {
   const sharing = mayShare.map((zones) => new Set(zones));
-  const curves = partsOf(units, mayShare).map((part) => computePartCurve(part, sharing));
+  const curves = partsOf(units, mayShare).map((part) =>
+    computePartCurve(part, sharing, part.length / units.length),
+  );
   const fewest = curves.map((curve) => curve.cost.findIndex((cost) => cost < Infinity));
   const fewestInputs = fewest.reduce((sum, groups) => sum + groups, 0);
+  const fewestBound = curves.reduce((sum, curve) => sum + curve.fewestBound, 0);
   const counts = fewestInputs >= inputs ? fewest : divideInputs(curves, inputs);
   const order = new Map(units.map((unit, index) => [unit, index]));
-  const groups = curves
-    .flatMap((curve, part) => groupsOf(curve, counts[part]!))
-    .sort((a, b) => order.get(a.units[0]!)! - order.get(b.units[0]!)!);
-  const loss = curves.reduce(
-    (sum, curve, part) => sum + lossOfVector(curve.units, curve.vector[counts[part]!]!),
-    0,
-  );
-  const optimal = curves.every((curve) => curve.exact);
-  const bound = optimal ? loss : Math.min(loss, leastBound(curves, Math.max(inputs, fewestInputs)));
-  return { groups, loss, bound, optimal: optimal || bound >= loss, fewestInputs };
+  const byOrder = (a: Unit, b: Unit) => order.get(a)! - order.get(b)!;
+  const parts = curves.map((curve, part) => ({ curve, vector: curve.finishedOf(counts[part]!) }));
+  const groups = parts
+    .flatMap(({ curve, vector }) => groupsOf(curve, vector, byOrder))
+    .sort((a, b) => byOrder(a.units[0]!, b.units[0]!));
+  const loss = parts.reduce((sum, { curve, vector }) => sum + lossOfVector(curve.items, vector), 0);
+  const bound = Math.min(loss, leastBound(curves, Math.max(inputs, fewestInputs)));
+  return { groups, loss, bound, optimal: bound === loss, fewestInputs, fewestBound };
 }
 
 /** Units whose company and zones let them share at all, in order of first appearance. */
@@ -85,8 +89,8 @@ function divideInputs(curves: readonly PartCurve[], inputs: number): number[] {
 }
 
 function sortsFirst(curve: PartCurve, groups: number, than: number): boolean {
-  const a = curve.vector[groups]!;
-  const b = curve.vector[than]!;
+  const a = curve.vectorOf(groups);
+  const b = curve.vectorOf(than);
   const at = a.findIndex((number, index) => number !== b[index]);
   return at >= 0 && a[at]! < b[at]!;
 }
@@ -117,9 +121,14 @@ function leastBound(curves: readonly PartCurve[], inputs: number): number {
   )[0]![inputs]!;
 }
 
-function groupsOf(curve: PartCurve, count: number): Group[] {
-  const vector = curve.vector[count]!;
-  return Array.from({ length: count }, (_, group) => ({
-    units: curve.units.filter((_unit, index) => vector[index] === group),
-  }));
+function groupsOf(
+  { items }: PartCurve,
+  vector: readonly number[],
+  byOrder: (a: Unit, b: Unit) => number,
+): Group[] {
+  const groups: Unit[][] = [];
+  vector.forEach((group, index) => {
+    groups[group] = [...(groups[group] ?? []), ...items[index]!.units];
+  });
+  return groups.map((members) => ({ units: members.sort(byOrder) }));
 }
