@@ -3,7 +3,9 @@ import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
 import type { Plan } from '../plan/plan.ts';
 import { takeUpPlan } from '../plan/stored-plan.ts';
+import { withSteps } from '../procedure/carry-over.ts';
 import { reasons } from '../procedure/reasons.ts';
+import { reopensOf } from '../procedure/reopens.ts';
 import type { JobState, Reason } from '../procedure/state.ts';
 import { nextState } from '../procedure/transition.ts';
 import type { Change } from '../site/correct-survey.ts';
@@ -21,6 +23,7 @@ import { Persons } from './persons.ts';
 import type { Planning } from './planning.ts';
 import { writePrivate } from './private.ts';
 import { type Explain, type Proposal, propose } from './propose.ts';
+import { recordReopens } from './reopened.ts';
 import { Replay } from './replay.ts';
 import { StoredUnreadable } from './stored-unreadable.ts';
 import { hasInstrumentFailed, tellFailures } from './told.ts';
@@ -216,6 +219,7 @@ export class ActingJob extends HeldJob {
       })),
       set: number,
       verdict: made.plan.verdict,
+      ...recordReopens(reopensOf(withSteps(this.state, made.basis.procedure), made.state)),
       steps: { added: added.length, changed: changed.length, struck: struck.length },
       acknowledged: action.acknowledge ?? [],
     });

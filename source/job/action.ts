@@ -1,4 +1,5 @@
 import type { Act, Caution, Proof, Stage, SupplyNeed, SupplyState } from '../procedure/step.ts';
+import type { SaidOfAct } from './acts-done.ts';
 
 /** What `loopward act` takes: exactly what the screens do. `by` names the person (`p1` or a name). */
 export type Action = { readonly by?: string; readonly acknowledge?: readonly string[] } & (
@@ -6,7 +7,14 @@ export type Action = { readonly by?: string; readonly acknowledge?: readonly str
   | { readonly do: 'begin'; readonly step: string }
   | { readonly do: 'confirm'; readonly step: string; readonly values: Readonly<Record<string, TypedValue>> }
   | { readonly do: 'fail'; readonly step: string; readonly reason: string }
-  | { readonly do: 'deviate'; readonly step: string; readonly reason: string; readonly residualRisk: string }
+  | {
+      readonly do: 'deviate';
+      readonly step: string;
+      readonly reason: string;
+      readonly residualRisk: string;
+      /** How each act of the step went, by its key; of one that is left out nobody can say. */
+      readonly acts?: readonly SaidOfAct[];
+    }
   | { readonly do: 'reopen'; readonly step: string; readonly reason: string }
   | {
       readonly do: 'correct';
@@ -65,7 +73,8 @@ export type OpenStep = {
   readonly needs: SupplyNeed;
   readonly hard: boolean;
   readonly repeatable: boolean;
-  readonly acts: readonly Act[];
+  /** `key`: by which `deviate` names it. */
+  readonly acts: readonly (Act & { readonly key?: string })[];
   readonly proof: readonly Proof[];
 };
 

@@ -1,6 +1,8 @@
 import type { JsonObject } from '../journal/canonical.ts';
 import type { JournalRecord } from '../journal/record.ts';
+import { sayActDone } from '../procedure/act-words.ts';
 import { NOWHERE } from '../procedure/judge.ts';
+import { actsIn, WENT, WENT_WORDS } from './acts-done.ts';
 import { isObject, type RecordedValue, textOf, valueNamed } from './records.ts';
 
 type Told = {
@@ -65,7 +67,7 @@ const ACTS: Readonly<Record<string, (told: Told) => string>> = {
   fail: ({ data, step }) => `Cannot pass: ${step}${reason(data)}`,
   deviate: ({ data, step }) => {
     const risk = textOf(data.residualRisk);
-    return `Deviated from: ${step}${reason(data)}${risk === null ? '' : `; residual risk: ${risk}`}`;
+    return `Deviated from: ${step}${reason(data)}${risk === null ? '' : `; residual risk: ${risk}`}${actsOf(data)}`;
   },
   reopen: ({ data, step }) => `Reopened: ${step}${reason(data)}`,
   doubt: () => 'Doubt: dead is to be proved again',
@@ -83,6 +85,15 @@ const OUTCOMES: Readonly<Record<string, string>> = {
   failed: 'FAILED',
   recorded: 'Recorded',
 };
+
+/** How far a card was done that was given up. */
+function actsOf({ acts }: JsonObject): string {
+  const all = actsIn(acts) ?? [];
+  return WENT.flatMap((went) => {
+    const these = all.filter((one) => one.went === went).map(({ act }) => sayActDone(act));
+    return these.length === 0 ? [] : [`; ${WENT_WORDS[went]}: ${these.join(', ')}`];
+  }).join('');
+}
 
 /** Whether a figure was taken that is usable, and still not what was expected. */
 function isOdd({ outcome, values }: JsonObject): boolean {

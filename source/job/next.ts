@@ -1,3 +1,4 @@
+import { actKey } from '../procedure/act-words.ts';
 import { leaveProof } from '../procedure/leave.ts';
 import {
   closeNeeds,
@@ -53,5 +54,6 @@ function afterFirst(procedure: Procedure, state: JobState): string | null {
 function openStep(step: Step): OpenStep {
   const { id, stage, title, why, cautions, needs, hard, repeatable, acts, proof } = step;
   const texts = cautions.map(sayCaution);
-  return { id, stage, title, why, cautions: texts, needs, hard, repeatable, acts, proof };
+  const named = acts.map((act) => ({ ...act, key: actKey(act) }));
+  return { id, stage, title, why, cautions: texts, needs, hard, repeatable, acts: named, proof };
 }

@@ -1,6 +1,7 @@
 // The small face of zod: it is loaded for every action, and half of a start would go into the full one.
 import * as z from 'zod/mini';
 import type { Action } from './action.ts';
+import { WENT } from './acts-done.ts';
 
 // An action is checked once: to compile its schema to code first takes longer.
 z.config({ jitless: true });
@@ -57,7 +58,15 @@ const ACTIONS = {
   begin: () => ({ step: word }),
   confirm: () => ({ step: word, values: values() }),
   fail: () => ({ step: word, reason: text }),
-  deviate: () => ({ step: word, reason: text, residualRisk: text }),
+  deviate: () => {
+    const said = z.strictObject({ act: word, how: z.enum(WENT) });
+    return {
+      step: word,
+      reason: text,
+      residualRisk: text,
+      acts: z.optional(z.array(said).check(z.maxLength(2000))),
+    };
+  },
   reopen: () => ({ step: word, reason: text }),
   correct: () => ({
     reason: text,

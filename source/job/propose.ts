@@ -3,13 +3,18 @@ import type { JsonObject } from '../journal/canonical.ts';
 import { judgeProof } from '../procedure/judge.ts';
 import { isLabel, sayDouble } from '../procedure/judge-text.ts';
 import { leaveProof } from '../procedure/leave.ts';
+import { lookUp } from '../procedure/lookup.ts';
 import { presentStepById } from '../procedure/present.ts';
 import { reasons } from '../procedure/reasons.ts';
+import { reopensOf } from '../procedure/reopens.ts';
 import type { JobEvent, JobState, Reason, Sitting } from '../procedure/state.ts';
 import type { Procedure, Proof, Step } from '../procedure/step.ts';
+import { nextState } from '../procedure/transition.ts';
 import type { Action } from './action.ts';
+import { type ActDone, actsAsSaid, recordActs } from './acts-done.ts';
 import { type Challenge, challengeTo } from './challenge.ts';
 import { namesIn, recordedValues } from './recorded-values.ts';
+import { recordReopens } from './reopened.ts';
 
 /** What an action comes to, before anything is recorded of it. */
 export type Proposal =
@@ -96,9 +101,16 @@ const MAKES: Makes = {
     const made = gated(here, { type: 'fail', step }, { step, reason });
     return made.is === 'record' ? { ...made, outcome: 'failed' } : made;
   },
-  deviate: ({ step, reason, residualRisk }, here) =>
-    gated(here, { type: 'deviate', step }, { step, reason, residualRisk }),
-  reopen: ({ step, reason }, here) => gated(here, { type: 'reopen', step }, { step, reason }),
+  deviate: ({ step, reason, residualRisk, acts: said = [] }, here) => {
+    const acts = actsAsSaid(stepOf(here, step)?.acts ?? [], said);
+    if (typeof acts === 'string') return malformed(acts);
+    return gated(here, { type: 'deviate', step }, { step, reason, residualRisk, ...keeping(acts) });
+  },
+  reopen: ({ step, reason }, here) => {
+    const event = { type: 'reopen', step } as const;
+    const reopens = recordReopens(reopensOf(here.state, nextState(here.procedure, here.state, event)));
+    return gated(here, event, { step, reason, ...reopens });
+  },
   doubt: (_, here) => gated(here, { type: 'doubt' }, {}),
   pause: ({ reason }, here) => gated(here, { type: 'pause' }, { reason }),
   leave: left,
@@ -157,7 +169,17 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
     { step: id, values: recordedValues(step.proof, values, judged.fields, people) },
   );
   if (made.is !== 'record') return made;
-  return { ...made, outcome: verdict, explain: { step, judged }, names: namesById(people) };
+  const acts = verdict === 'failed' ? [] : step.acts.map((act) => ({ act, went: 'done' as const }));
+  const data = { ...made.data, ...keeping(acts) };
+  return { ...made, data, outcome: verdict, explain: { step, judged }, names: namesById(people) };
+}
+
+function stepOf({ procedure }: Circumstances, id: string): Step | undefined {
+  return lookUp(procedure).steps.get(id);
+}
+
+function keeping(acts: readonly ActDone[]): JsonObject {
+  return acts.length === 0 ? {} : { acts: recordActs(acts) };
 }
 
 /** A label that another card has given away already. */

@@ -4,6 +4,8 @@ import type { JudgedField } from '../procedure/judge.ts';
 import type { JobEvent } from '../procedure/state.ts';
 import type { Proof } from '../procedure/step.ts';
 import type { Action } from './action.ts';
+import { type ActDone, actsIn } from './acts-done.ts';
+
 /** What was measured, chosen or written for one field of a step, as the record keeps it. */
 export type RecordedValue = {
   readonly kind: Proof['kind'];
@@ -48,6 +50,8 @@ export type StepResult = {
   /** The person's own words, where the action asks for a reason. */
   readonly reason: string | null;
   readonly residualRisk: string | null;
+  /** What was done, where it passed or was given up; null in a record of before acts were kept. */
+  readonly acts: readonly ActDone[] | null;
 };
 
 /** The machine's event that a record stores, or null where it is a record only. */
@@ -80,6 +84,7 @@ export function resultOf(record: JournalRecord): StepResult | null {
     causes: Array.isArray(data.causes) ? data.causes.filter((one) => typeof one === 'string') : [],
     reason: textOf(data.reason),
     residualRisk: textOf(data.residualRisk),
+    acts: actsIn(data.acts),
   };
 }
 

@@ -21,6 +21,8 @@ const TELLS_NOBODY = new Set([
   'set',
   'part',
   'verdict',
+  'acts',
+  'reopens',
   'steps',
   'piece',
   'of',

@@ -1,13 +1,15 @@
 import type { Json } from '../journal/canonical.ts';
 import { type Moment, momentIn } from '../journal/clock.ts';
 import type { JournalRecord } from '../journal/record.ts';
-import { carryOver } from '../procedure/carry-over.ts';
+import { carryOver, withSteps } from '../procedure/carry-over.ts';
 import type { Guard } from '../procedure/guards.ts';
+import { applyReopens, type Reopens } from '../procedure/reopens.ts';
 import type { JobEvent, JobState } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
 import { initialState, nextState } from '../procedure/transition.ts';
 import { type Basis, BasisReader } from './basis.ts';
 import { byOf, eventOf, isObject, type RecordedValue, resultOf, type StepResult, textOf } from './records.ts';
+import { reopensIn } from './reopened.ts';
 
 // The gates spoke before the record was made; a later version must not judge it again.
 const NO_GATES: readonly Guard[] = [];
@@ -81,7 +83,9 @@ export class Replay {
     if (record.kind !== 'basis') this.awayUntil = null;
     TAKES[record.kind]?.(this, record);
     const event = record.kind === 'refused' ? null : eventOf(record);
-    if (event) this.apply(event);
+    const reopens = event?.type === 'reopen' ? reopensIn(record.data) : null;
+    if (reopens) this.#state = applyReopens(this.procedure, this.state, reopens);
+    else if (event) this.apply(event);
   }
 
   apply(event: JobEvent): void {
@@ -101,12 +105,14 @@ export class Replay {
     this.#bases.take(record.data);
   }
 
-  takeCorrection(set: number): void {
+  takeCorrection(set: number, reopens: Reopens | null): void {
     const before = this.basis;
     this.#first ??= before;
     const state = this.state;
     this.#basis = this.#bases.read(set, before);
-    this.#state = carryOver(before.procedure, state, this.procedure);
+    this.#state = reopens
+      ? applyReopens(this.procedure, withSteps(state, this.procedure), reopens)
+      : carryOver(before.procedure, state, this.procedure);
   }
 }
 
@@ -122,7 +128,7 @@ const TAKES: Readonly<Record<string, (job: Replay, record: JournalRecord) => voi
   },
   basis: (job, record) => job.takeBasis(record),
   correct: (job, { data }) => {
-    if (typeof data.set === 'number') job.takeCorrection(data.set);
+    if (typeof data.set === 'number') job.takeCorrection(data.set, reopensIn(data));
   },
   begin: (job, record) => {
     const step = textOf(record.data.step);

@@ -11,16 +11,9 @@ import type { Procedure, Step, SupplyState } from './step.ts';
 export function carryOver(before: Procedure, state: JobState, after: Procedure): JobState {
   const old = lookUp(before).steps;
   const changed = after.steps.filter((step) => !isSame(old.get(step.id), step)).map((step) => step.id);
-  const status = Object.fromEntries(
-    after.steps.map((step): [string, StepStatus] => [step.id, state.context.status[step.id] ?? 'open']),
-  );
-  const branches = Object.fromEntries(
-    after.steps.flatMap((step) => {
-      const chosen = state.context.branches[step.id];
-      return chosen === undefined ? [] : [[step.id, chosen]];
-    }),
-  );
-  const kept: JobContext = { ...state.context, status: withExclusions(after, status, branches), branches };
+  const moved = withSteps(state, after);
+  const { branches, status } = moved.context;
+  const kept: JobContext = { ...moved.context, status: withExclusions(after, status, branches) };
   const context = reopened(after, kept, changed);
   const supply = supplyAfter(before, state.supply, after, context);
   const owed =
@@ -30,6 +23,20 @@ export function carryOver(before: Procedure, state: JobState, after: Procedure):
         : 'full'
       : 'none';
   return { ...state, supply, context: { ...context, owed } };
+}
+
+/** A state with the steps of another procedure: what both have stands as it stood, what is new is open. */
+export function withSteps(state: JobState, after: Procedure): JobState {
+  const status = Object.fromEntries(
+    after.steps.map((step): [string, StepStatus] => [step.id, state.context.status[step.id] ?? 'open']),
+  );
+  const branches = Object.fromEntries(
+    after.steps.flatMap((step) => {
+      const chosen = state.context.branches[step.id];
+      return chosen === undefined ? [] : [[step.id, chosen]];
+    }),
+  );
+  return { ...state, context: { ...state.context, status, branches } };
 }
 
 function supplyAfter(

@@ -112,7 +112,7 @@ function statusWhenReopened(step: Step, status: StepStatus | undefined): StepSta
 }
 
 /** Keys in the order of the procedure, so that equal branches are equal bytes however they came about. */
-function inOrder(procedure: Procedure, branches: Record<string, string>): Record<string, string> {
+export function inOrder(procedure: Procedure, branches: Record<string, string>): Record<string, string> {
   const chosen = procedure.steps.filter((step) => branches[step.id] !== undefined);
   return Object.fromEntries(chosen.map((step) => [step.id, branches[step.id] ?? '']));
 }

@@ -1,4 +1,5 @@
 import type { Acted, Action, Next, OpenStep, TypedValue } from '../../job/action.ts';
+import { actKey } from '../../procedure/act-words.ts';
 import { workCard } from './card.ts';
 import { follow, putRight } from './follow.ts';
 import { deviation, MOST_TRIES, pick, wayOut } from './next-card.ts';
@@ -119,7 +120,8 @@ export function carryOut(port: Port, visit: Visit, watch: (step: OpenStep) => vo
     // Given up is the proof, not the work.
     workCard(visit, step);
     deviated.push(step.id);
-    next = after(port, port.act(deviation(step.id)));
+    const acts = step.acts.map((act) => ({ act: actKey(act), how: 'done' as const }));
+    next = after(port, port.act({ ...deviation(step.id), acts }));
   }
   return worked(false, ['went in circles']);
 }

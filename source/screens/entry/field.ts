@@ -22,6 +22,8 @@ export type ChoiceField = {
   readonly id: string;
   readonly label: string;
   readonly options: readonly Option[];
+  /** Asked only where another choice was answered so. */
+  readonly when?: { readonly field: string; readonly is: string };
   /** The question of a step that is chosen from here, if it is one. */
   readonly proof?: ChoiceProof;
 };

@@ -2,9 +2,10 @@ import type { Action } from '../../job/action.ts';
 import type { App, Effect } from '../app/state.ts';
 import { type Field, fieldsOf } from '../entry/field.ts';
 import { correctable, withUnit } from './correctable.ts';
+import { DEVIATE } from './deviate.ts';
 import { FOUND } from './found.ts';
 import { SURVEY_FILE } from './survey-file.ts';
-import { HOW_KNOWN, text } from './text.ts';
+import { HOW_KNOWN, REASONS, text } from './text.ts';
 
 export type FormId =
   | 'shift'
@@ -35,13 +36,6 @@ export type FormDef = {
 };
 
 type Answers = Readonly<Record<string, string>>;
-
-const REASONS = [
-  'The reading does not fit',
-  'A part is missing',
-  'It is not as surveyed',
-  'It is not safe to go on',
-];
 
 export const FORMS: Readonly<Record<FormId, FormDef>> = {
   shift: {
@@ -117,27 +111,7 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
     action: (answers, step) => ({ do: 'fail', step: step ?? '', reason: answers.reason ?? '' }),
     works: (_, step) => step !== null,
   },
-  deviate: {
-    title: 'Deviate from this step',
-    says: () => [
-      'Only a soft step can be deviated from. Your name, the reason and what risk remains stand first in the handover.',
-    ],
-    fields: () => [
-      text('reason', 'Why', REASONS),
-      text('residualRisk', 'What risk remains', [
-        'None that I can see',
-        'This circuit is not proved',
-        'Somebody must come back',
-      ]),
-    ],
-    action: (answers, step) => ({
-      do: 'deviate',
-      step: step ?? '',
-      reason: answers.reason ?? '',
-      residualRisk: answers.residualRisk ?? '',
-    }),
-    works: (app, step) => app.job?.next.open.some((open) => open.id === step && !open.hard) ?? false,
-  },
+  deviate: DEVIATE,
   reopen: {
     title: 'Reopen a step',
     says: (app, step) => reopens(app, step),

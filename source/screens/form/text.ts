@@ -10,3 +10,11 @@ export const HOW_KNOWN = text('reason', 'How do you know', [
   'Seen with my own eyes',
   'Told by the occupant',
 ]);
+
+/** Why a step cannot pass, or is given up. */
+export const REASONS = [
+  'The reading does not fit',
+  'A part is missing',
+  'It is not as surveyed',
+  'It is not safe to go on',
+];

@@ -116,7 +116,9 @@ async function form(
   }
   for (const line of [def.title, ...def.says(app, step)]) dialogue.say(line);
   const answers: Record<string, string> = {};
-  for (const field of def.fields(app, step)) {
+  const fields = def.fields(app, step);
+  for (const [index, field] of fields.entries()) {
+    if (!isFieldAsked(fields, index, (id) => answers[id])) continue;
     const heard = await ask(field, dialogue);
     if (heard.is === 'end') return 'end';
     if (heard.is === 'word') return heard.word === 'quit' ? 'end' : { to: step };
