@@ -6,8 +6,14 @@ import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 
-/** Packages that nothing of the program ever calls: conf checks schemas and migrates with them where it is given any. */
+/**
+ * Packages that nothing of the program ever calls: conf checks schemas and migrates with them where it is given any, mqtt
+ * reaches brokers through web sockets and proxies with them where it is told to. Its logs could show a password.
+ */
 const NEVER_CALLED = {
+  debug: 'module.exports = () => () => {};',
+  socks: 'module.exports = {};',
+  ws: 'module.exports = class {};',
   ajv: 'export class Ajv2020 {}',
   'ajv-formats': 'export default { default() {} }',
   semver: 'export default {}',
@@ -112,7 +118,7 @@ const CHANGES = [
 export const changes = {
   name: 'changes',
   setup({ onLoad, onResolve }) {
-    onResolve({ filter: /^(ajv|ajv-formats|semver)(\/|$)/ }, ({ path }) => ({
+    onResolve({ filter: /^(ajv|ajv-formats|debug|semver|socks|ws)(\/|$)/ }, ({ path }) => ({
       path: path.split('/')[0],
       namespace: 'never-called',
     }));

@@ -20,6 +20,20 @@ const FLOORS: Record<string, number> = {
   settings: 9,
   cli: 10,
   'kept-code': 10,
+  site: 2,
+  plan: 3,
+  procedure: 4,
+  job: 5,
+  rehearsal: 6,
+  live: 6,
+  handover: 6,
+  screens: 7,
+  folders: 7,
+  'kept-file': 7,
+  commands: 8,
+  settings: 8,
+  cli: 9,
+  'kept-code': 9,
 };
 // Neighbours on one floor know nothing of each other, but for settings, which the commands hand round.
 const SAME_FLOOR = new Set(['commands>settings']);
@@ -28,6 +42,7 @@ const FORBIDDEN = new Set([
   'rehearsal/building>plan',
   'rehearsal/building>procedure',
   'rehearsal/building>job',
+  'live>procedure',
 ]);
 const source = resolve(import.meta.dirname, '../source');
 
