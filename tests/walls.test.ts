@@ -12,6 +12,7 @@ const FLOORS: Record<string, number> = {
   procedure: 5,
   job: 6,
   rehearsal: 7,
+  live: 7,
   handover: 7,
   screens: 8,
   folders: 8,
@@ -20,20 +21,6 @@ const FLOORS: Record<string, number> = {
   settings: 9,
   cli: 10,
   'kept-code': 10,
-  site: 2,
-  plan: 3,
-  procedure: 4,
-  job: 5,
-  rehearsal: 6,
-  live: 6,
-  handover: 6,
-  screens: 7,
-  folders: 7,
-  'kept-file': 7,
-  commands: 8,
-  settings: 8,
-  cli: 9,
-  'kept-code': 9,
 };
 // Neighbours on one floor know nothing of each other, but for settings, which the commands hand round.
 const SAME_FLOOR = new Set(['commands>settings']);
