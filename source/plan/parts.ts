@@ -1,9 +1,9 @@
 import type { Survey } from '../site/survey.ts';
 import type { Wiring } from '../wiring/wiring.ts';
 import { sounderFit } from './connections/sounder-ends.ts';
-import { type WayOut, wayOutOf } from './loops/way-out.ts';
 import type { Circuit, Connection, FittedWork, Plan, TerminalUse, ZonePlan } from './plan.ts';
 import type { BoardFeed } from './supply/feeds.ts';
+import { isAcross, wayOutOf } from './work/way-out.ts';
 
 const RELAY = 'relay 12 V, changeover contact, diode 1N4001 to 1N4007 across its coil';
 
@@ -47,7 +47,7 @@ export function computeParts(
   }
   for (const { id: zone, fitted } of zones)
     for (const one of fitted)
-      if (one.work !== 'keep' && one.at !== 'panel' && leavesEnds(one, wayOutOf(survey, wiring, zone, one)))
+      if (one.work !== 'keep' && one.at !== 'panel' && leavesEnds(survey, wiring, zone, one))
         add(
           'splice at a detector',
           one.at === 'unknown' ? `${zone} if at a detector` : `${zone} at ${one.at.detector}`,
@@ -62,6 +62,10 @@ export function computeParts(
 }
 
 /** What just goes, or is set by a jumper, leaves nothing to join; another value in its place has two ends again. */
-function leavesEnds({ work }: FittedWork, way: WayOut): boolean {
-  return work === 'replace' || way === 'in-row';
+function leavesEnds(survey: Survey, wiring: Wiring, zone: string, { id, work, at }: FittedWork): boolean {
+  if (work === 'replace') return true;
+  const resistor = wiring.resistors.find((one) => one.id === id)!;
+  return at === 'unknown'
+    ? !isAcross(survey, wiring, zone, resistor)
+    : wayOutOf(survey, wiring, zone, id) === 'in-row';
 }

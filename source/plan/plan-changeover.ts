@@ -1,8 +1,9 @@
 import type { Board } from '../site/board.ts';
 import type { Survey } from '../site/survey.ts';
 import { wiringAsFound } from '../site/wiring-as-found.ts';
-import type { CircuitContext } from './circuits/circuit-loop.ts';
 import { computeCircuits } from './circuits/circuits.ts';
+import { landedAtOnce } from './circuits/landed-at-once.ts';
+import { settleCircuits } from './circuits/settle.ts';
 import { endsOfUnit } from './connections/circuit-ends.ts';
 import { connectAll } from './connections/connect.ts';
 import { computeConnections, computeTerminals } from './connections/screws.ts';
@@ -12,7 +13,6 @@ import { placeGroups } from './grouping/place.ts';
 import { tiesOfGroups } from './grouping/ties.ts';
 import { computeUnits, type Unit } from './grouping/units.ts';
 import { computeLifeSafety } from './life-safety.ts';
-import { readElements } from './loops/elements.ts';
 import { readField } from './loops/field.ts';
 import { computeParts } from './parts.ts';
 import type { Grouping, Plan } from './plan.ts';
@@ -20,6 +20,7 @@ import { computePoints } from './points/measuring-points.ts';
 import { withSuspects } from './points/suspects.ts';
 import { computeBoardSupply } from './supply/board-supply.ts';
 import { computeFeeds } from './supply/feeds.ts';
+import { planWork } from './work/site-work.ts';
 import { computeZonePlans } from './zone-plans.ts';
 
 /**
@@ -30,7 +31,6 @@ import { computeZonePlans } from './zone-plans.ts';
 export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
   const wiring = wiringAsFound(survey);
   const field = readField(wiring);
-  const elements = readElements(survey);
   const lifeSafety = computeLifeSafety(survey, field);
   const units = computeUnits(survey, lifeSafety, field);
   const ends = new Map(units.map((unit) => [unit, endsOfUnit(field, survey, unit)]));
@@ -40,13 +40,18 @@ export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
   const placement = placeGroups(grouped.groups, boards, tiesOfGroups(survey));
   const feeds = computeFeeds(survey, boards, placement.placed, lifeSafety);
   const wired = connectAll(survey, field, placement.placed, feeds, lifeSafety, endsOf);
-  const context: CircuitContext = { survey, field, elements, destinations: wired.destinations, endsOf };
+  const { destinations } = wired;
 
-  const circuits = computeCircuits(context, wired.circuits);
-  const zones = computeZonePlans(survey, field, wired.destinations, circuits, wired.circuits, lifeSafety);
-  const terminals = computeTerminals(survey, boards, wiring.conductors, wired.destinations);
-  const connections = computeConnections(survey, wiring.conductors, wired.destinations, terminals);
-  const points = computePoints(context, zones, circuits, wired.circuits);
+  const gone = landedAtOnce(survey, boards, wiring, wired.circuits, destinations, 'out');
+  const settled = settleCircuits(survey, field, gone, wired.circuits);
+  const zones = computeZonePlans(survey, field, destinations, settled, wired.circuits, lifeSafety);
+  const given = { survey, boards, field, zones, ends: wired.circuits, destinations, lifeSafety };
+  const { work, moments } = planWork({ ...given, circuits: settled });
+  const left = landedAtOnce(survey, boards, wiring, wired.circuits, destinations, 'left');
+  const circuits = computeCircuits(survey, field, settled, wired.circuits, moments.landed, left);
+  const terminals = computeTerminals(survey, boards, wiring.conductors, destinations);
+  const connections = computeConnections(survey, wiring.conductors, destinations, terminals);
+  const points = computePoints({ survey, field, zones, circuits, ends: wired.circuits, work, moments });
   const supply = feeds.map((feed) => computeBoardSupply(survey, feed));
   const grouping: Grouping = {
     loss: grouped.loss,
@@ -90,6 +95,7 @@ export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
     connections,
     terminals,
     grouping,
+    work,
     points: withSuspects(points, survey),
     parts: computeParts(survey, wiring, connections, terminals, circuits, zones, feeds),
     assumed: survey.assumed,

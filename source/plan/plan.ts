@@ -3,7 +3,8 @@ import type { Interval } from '../electrical/interval.ts';
 import type { ContactState, ContactStates, Expression } from '../electrical/loop.ts';
 import type { Board } from '../site/board.ts';
 import type { Assumed, Survey } from '../site/survey.ts';
-import type { Wiring } from '../wiring/wiring.ts';
+import type { Act, FitResistor } from '../wiring/act.ts';
+import type { NodeId, Wiring } from '../wiring/wiring.ts';
 import type { FindingCode } from './finding-codes.ts';
 
 /**
@@ -23,6 +24,7 @@ export type Plan = {
   readonly connections: readonly Connection[];
   readonly terminals: readonly TerminalUse[];
   readonly grouping: Grouping;
+  readonly work: Work;
   readonly points: readonly MeasuringPoint[];
   /** `for`: what each of them is for, as many as there are: conductors, screws, joints, inputs. */
   readonly parts: readonly {
@@ -110,6 +112,27 @@ export type ZonePlan = {
   /** Every resistor of the zone by itself: two-resistor and bridged loops have one at each detector. */
   readonly fitted: readonly FittedWork[];
   readonly supervisionLost: string | null;
+};
+
+/** What hands do to the wiring, in the order of the stages; nothing else is said of it anywhere. */
+export type Work = {
+  readonly zones: Readonly<
+    Record<
+      string,
+      {
+        /** Its leg off, so that its loop can be read. */
+        readonly lift: readonly Act[];
+        /** At the panel and at the detectors; what goes in at an input waits for the input. */
+        readonly resistors: readonly Act[];
+        readonly part: readonly Act[];
+      }
+    >
+  >;
+  readonly links: readonly Extract<Act, { do: 'link' }>[];
+  /** Resistors that go in at an input, by `board/input`, before its wires are landed. */
+  readonly inputs: Readonly<Record<string, readonly FitResistor[]>>;
+  /** Where each conductor that moves is landed: a terminal, a joint, or the free leg of a resistor at a terminal. */
+  readonly landings: Readonly<Record<string, NodeId>>;
 };
 
 export type HeldOut = {

@@ -1,19 +1,20 @@
 import type { Survey, TamperLoop, Zone } from '../site/survey.ts';
 import type { WiredConductor } from '../wiring/wiring.ts';
+import type { SettledCircuit } from './circuits/settle.ts';
 import type { CircuitEnds } from './connections/circuit-ends.ts';
 import type { Destinations } from './connections/destination.ts';
 import type { LifeSafety } from './life-safety.ts';
 import { isSharedScrew } from './loops/ends.ts';
 import type { Field } from './loops/field.ts';
 import { computeFittedWork, NO_WORK, supervisionLost } from './loops/resistor-work.ts';
-import type { Circuit, ResistorWork, ZonePlan } from './plan.ts';
+import type { ResistorWork, ZonePlan } from './plan.ts';
 
 /** What is done to each old zone and tamper loop that goes over: which leg is lifted, which joins are parted. */
 export function computeZonePlans(
   survey: Survey,
   field: Field,
   destinations: Destinations,
-  circuits: readonly Circuit[],
+  circuits: readonly SettledCircuit[],
   ends: readonly CircuitEnds[],
   lifeSafety: LifeSafety,
 ): ZonePlan[] {

@@ -28,7 +28,7 @@ export type Act =
       readonly leaves: 'through' | 'open';
     }
   /** An end from one terminal to another, at the same device. */
-  | { readonly do: 'move'; readonly conductor: string; readonly to: NodeId }
+  | { readonly do: 'move'; readonly conductor: string; readonly from: NodeId; readonly to: NodeId }
   /** A wire from each of these terminals of a board to the next. */
   | { readonly do: 'link'; readonly board: string; readonly terminals: readonly string[] }
   | { readonly do: 'mount'; readonly board: string }

@@ -60,6 +60,23 @@ export class Bench {
     return null;
   }
 
+  resistor(id: string): FittedResistor | undefined {
+    return this.#resistors.get(id);
+  }
+
+  contact(detector: string, purpose: FittedContact['purpose'], zone: string): FittedContact | undefined {
+    return this.#contacts.find(
+      (one) => one.detector === detector && one.purpose === purpose && one.zone === zone,
+    );
+  }
+
+  /** Wires with an end at a place, either end. */
+  conductorsAt(node: NodeId): string[] {
+    return [...this.#conductors.values()]
+      .filter(({ near, far }) => near === node || far === node)
+      .map(({ id }) => id);
+  }
+
   near(conductor: string): NodeId {
     return this.#conductors.get(conductor)?.near ?? `unknown:${conductor}`;
   }
@@ -67,6 +84,15 @@ export class Bench {
   place(conductor: string, near: NodeId): null {
     const one = this.#conductors.get(conductor);
     if (one !== undefined && one.near !== near) this.#conductors.set(conductor, { ...one, near });
+    return null;
+  }
+
+  move({ conductor, from, to }: Of<'move'>): Hindrance {
+    const one = this.#conductors.get(conductor)!;
+    if (one.near === to || one.far === to) return null;
+    if (one.near !== from && one.far !== from) return `${conductor} is not at ${from}.`;
+    const end = one.near === from ? { near: to } : { far: to };
+    this.#conductors.set(conductor, { ...one, ...end });
     return null;
   }
 
@@ -204,7 +230,7 @@ const DOING: { readonly [D in Act['do']]: (bench: Bench, act: Of<D>) => Hindranc
   part: (bench, act) => bench.part(act),
   land: (bench, act) => bench.land(act),
   insulate: (bench, { conductor }) => bench.place(conductor, conductor),
-  move: (bench, { conductor, to }) => bench.place(conductor, to),
+  move: (bench, act) => bench.move(act),
   'remove-resistor': (bench, act) => bench.removeResistor(act),
   'fit-resistor': (bench, act) => bench.fit(act),
   'set-jumper': (bench, act) => bench.setJumper(act),

@@ -1,8 +1,18 @@
-import type { Survey } from '../../site/survey.ts';
+import type { Loop, Survey } from '../../site/survey.ts';
 import type { CircuitEnds } from '../connections/circuit-ends.ts';
+import type { Unit } from '../grouping/units.ts';
 import { computeResistorWork, hasResistors, NO_WORK } from '../loops/resistor-work.ts';
 import type { ResistorWork } from '../plan.ts';
-import { type CircuitContext, loopOf, zonesOf } from './circuit-loop.ts';
+
+/** The loop of a zone or tamper loop. */
+export function loopOf(survey: Survey, zone: string): Loop {
+  return [...survey.zones, ...survey.tampers].find(({ id }) => id === zone)!.loop;
+}
+
+/** The zones and tamper loops of some units, in their order. */
+export function zonesOf(units: readonly Unit[]): string[] {
+  return [...new Set(units.map(({ zone }) => zone))];
+}
 
 /** Of a split zone's circuits one has the resistor: where it sits, or the first where it sits at the panel. */
 export function ownsResistor(
@@ -26,7 +36,7 @@ export type ZoneFacts = { readonly split: boolean; readonly owned: readonly stri
 
 /** What becomes of the resistor of each zone on the circuit: at most one stays, that of the first zone. */
 export function worksOf(
-  { survey }: CircuitContext,
+  survey: Survey,
   { placed, join }: CircuitEnds,
   { split, owned }: ZoneFacts,
   loopMaxOhms: number,

@@ -2,43 +2,46 @@ import { type ContactStates, evaluateLoop } from '../../electrical/loop.ts';
 import { inputReads } from '../../electrical/sensing.ts';
 import type { Board } from '../../site/board.ts';
 import type { Survey } from '../../site/survey.ts';
+import { resistorOf } from '../../wiring/elements.ts';
+import type { Wiring } from '../../wiring/wiring.ts';
 import type { CircuitEnds } from '../connections/circuit-ends.ts';
-import type { Unit } from '../grouping/units.ts';
-import { closedStates, contactsOf, openStates, senseOf } from '../loops/contacts.ts';
+import { closedStates, contactsOf, openStates } from '../loops/contacts.ts';
+import { contactsOfZones, type Field } from '../loops/field.ts';
 import { expectedOf, type InputState, marginOn, usableOn } from '../loops/windows.ts';
-import type { Circuit, OhmsWindow, ResistorWork } from '../plan.ts';
-import { type CircuitContext, expressionOn, zonesOf } from './circuit-loop.ts';
-import { ownsResistor, worksOf, type ZoneFacts } from './circuit-resistors.ts';
+import type { Circuit, OhmsWindow } from '../plan.ts';
+import { loopOf } from './circuit-resistors.ts';
+import { circuitLoop, type SettledCircuit } from './settle.ts';
 
-/** A loop with every resistor gone. */
-const GONE: ResistorWork = { work: 'remove', ohms: null, at: null, newOhms: null };
-
-/** What each new input is wired with and must read, in every state of its contacts. */
-export function computeCircuits(context: CircuitContext, circuits: readonly CircuitEnds[]): Circuit[] {
-  const perZone = new Map<string, number>();
-  for (const { placed } of circuits)
-    for (const zone of zonesOf(placed.group.units)) perZone.set(zone, (perZone.get(zone) ?? 0) + 1);
-  const owners = new Set<string>();
-  return circuits.map((ends) => {
-    const zones = zonesOf(ends.placed.group.units);
-    return computeCircuit(context, ends, {
-      split: zones.some((zone) => perZone.get(zone)! > 1),
-      owned: zones.filter((zone) => ownsResistor(context.survey, ends, zone, owners)),
-    });
-  });
+/**
+ * What each new input must read, in every state of its contacts.
+ *
+ * @param landed the wiring once all work is done
+ * @param left the wiring landed with the resistors out at the detectors still in
+ */
+export function computeCircuits(
+  survey: Survey,
+  field: Field,
+  circuits: readonly SettledCircuit[],
+  ends: readonly CircuitEnds[],
+  landed: Wiring,
+  left: Wiring,
+): Circuit[] {
+  return circuits.map((circuit, index) => computeCircuit(survey, field, circuit, ends[index]!, landed, left));
 }
 
-function computeCircuit(context: CircuitContext, ends: CircuitEnds, facts: ZoneFacts): Circuit {
-  const { survey } = context;
-  const { board, input, group } = ends.placed;
-  const [first] = group.units;
-  const bare = expressionOn(context, ends, () => GONE);
-  const resistors = worksOf(context, ends, facts, evaluateLoop(bare, closedStates(bare)).max);
-  const resistor = resistors[first!.zone]!;
-  const expression = expressionOn(context, ends, (zone) => resistors[zone]!);
-  const contacts = contactsOf(expression);
-  const atRest = senseOf(contacts);
-  const states = inputStates(board, atRest === 'normally-open');
+function computeCircuit(
+  survey: Survey,
+  field: Field,
+  settled: SettledCircuit,
+  ends: CircuitEnds,
+  landed: Wiring,
+  left: Wiring,
+): Circuit {
+  const { board } = ends.placed;
+  const expression = circuitLoop(landed, ends);
+  const own = contactsOfZones(field, Object.keys(settled.resistors));
+  const contacts = contactsOf(expression).filter(({ detector }) => own.has(detector));
+  const states = inputStates(board, settled.contact === 'normally-open');
   // A contact of unknown sense may stand either way: its first reading tells, and nothing is judged.
   const windowAt = (standing: ContactStates, state: InputState): OhmsWindow => {
     const expected = expectedOf(evaluateLoop(expression, standing));
@@ -49,17 +52,7 @@ function computeCircuit(context: CircuitContext, ends: CircuitEnds, facts: ZoneF
   const workedClosed = evaluateLoop(expression, closedStates(expression));
   const workedOpen = evaluateLoop(expression, openStates(expression));
   return {
-    board: board.id,
-    input: input.id,
-    terminal: input.terminal,
-    common: input.common,
-    contact: atRest,
-    detectors: detectorsOf(survey, group.units),
-    fromZone: first!.zone,
-    purpose: first!.purpose,
-    split: facts.split,
-    resistor,
-    resistors,
+    ...settled,
     expression,
     rest: windowAt({}, states.rest),
     active: Object.fromEntries(
@@ -70,7 +63,7 @@ function computeCircuit(context: CircuitContext, ends: CircuitEnds, facts: ZoneF
         ? null
         : { expected: expectedOf(evaluateLoop(expression, unpowered)), usable: null },
     margin: marginOn(board, workedClosed, workedOpen),
-    ifResistorLeft: leftInPlace(context, ends, resistor, board),
+    ifResistorLeft: leftInPlace(survey, settled, ends, left),
   };
 }
 
@@ -82,23 +75,17 @@ function inputStates(board: Board, isOpenAtRest: boolean): { rest: InputState; a
   return { rest: 'normal', active: board.supervision.style === 'two-resistor' ? withBoth : worked };
 }
 
-/** The detectors that report on an input; for a tamper loop what it passes through. */
-function detectorsOf(survey: Survey, units: readonly Unit[]): string[] {
-  return units.flatMap((unit) =>
-    unit.purpose === 'tamper'
-      ? (survey.tampers.find(({ id }) => id === unit.zone)?.through ?? [])
-      : unit.detectors,
-  );
-}
-
-/** What the input would make of the loop at rest if the resistor that is to go stayed. */
+/** What the input would make of the loop at rest if the resistor that is to go stayed, at the panel or where it is. */
 function leftInPlace(
-  context: CircuitContext,
+  survey: Survey,
+  { fromZone, resistor: { work, ohms, at } }: SettledCircuit,
   ends: CircuitEnds,
-  { work, ohms }: ResistorWork,
-  board: Board,
+  left: Wiring,
 ): Circuit['ifResistorLeft'] {
   if ((work !== 'remove' && work !== 'replace') || ohms === null) return null;
-  const left = expressionOn(context, ends, () => ({ work: 'keep', ohms, at: null, newOhms: null }));
-  return inputReads(evaluateLoop(left, {}).nominal, board.sensing);
+  const { board } = ends.placed;
+  const field = circuitLoop(left, ends);
+  const isAtPanel = loopOf(survey, fromZone).resistorOhms !== null && (at === 'panel' || at === 'unknown');
+  const whole = isAtPanel ? { kind: ends.join, of: [field, resistorOf(ohms)] } : field;
+  return inputReads(evaluateLoop(whole, {}).nominal, board.sensing);
 }

@@ -2,11 +2,11 @@ import { evaluateLoop } from '../../electrical/loop.ts';
 import { contactAmps } from '../../electrical/sensing.ts';
 import type { Survey } from '../../site/survey.ts';
 import { pairOhms } from '../../site/worth.ts';
-import { type WayOut, wayOutOf } from '../loops/way-out.ts';
 import { usableOn } from '../loops/windows.ts';
 import type { Circuit, Finding } from '../plan.ts';
 import { remember } from '../remember.ts';
 import { cableTree } from '../supply/cable-ohms.ts';
+import { type WayOut, wayOutOf } from '../work/way-out.ts';
 import { type Facts, finding } from './facts.ts';
 import { amps, listed, ohms, volts } from './words.ts';
 
@@ -76,6 +76,8 @@ function ambiguous({ boards }: Facts, circuit: Circuit): Finding[] {
 }
 
 const WAY_OUT_WORDS: Readonly<Record<WayOut, string>> = {
+  panel: 'it sits in the old enclosure',
+  'jumper-across': 'it lies across the pair and is set by a jumper there: set that to no resistor',
   jumper: 'it stands in the row and is set by a jumper there: set that to no resistor',
   across: 'it lies across the pair or its contact: cut it out, and the pair stays joined',
   'in-row': 'it stands in the row: take it out and make its ends through',
@@ -112,7 +114,7 @@ function resistorFindings({ survey, zones, field }: Facts, id: string): Finding[
           : `${away.length} resistors of ${id} sit out at ${listed(places)}, not at the panel.`,
         away.some((one) => one.work === 'replace')
           ? `Plan a trip with a ladder: ${listed(away.map((one) => (one.newOhms === null ? 'one goes' : `one becomes ${ohms(one.newOhms)}`)))}.`
-          : `Plan a trip with a ladder: ${listed([...new Set(away.map((one) => WAY_OUT_WORDS[wayOutOf(survey, field.wiring, id, one)]))])}.`,
+          : `Plan a trip with a ladder: ${listed([...new Set(away.map((one) => WAY_OUT_WORDS[wayOutOf(survey, field.wiring, id, one.id)]))])}.`,
         { resistors: away.length },
       ),
     );

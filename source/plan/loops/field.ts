@@ -1,3 +1,4 @@
+import { contactKey } from '../../wiring/elements.ts';
 import type { FittedContact, FittedResistor, NodeId, WiredConductor, Wiring } from '../../wiring/wiring.ts';
 
 /** The wiring by node and by device, for walks through the building. */
@@ -76,6 +77,11 @@ export function conductorsFrom(field: Field, start: NodeId): WiredConductor[] {
         seen.add(resistor.a === node ? resistor.b : resistor.a);
   }
   return [...found];
+}
+
+/** Names of the contacts of some zones, as a loop's states name them. */
+export function contactsOfZones(field: Field, zones: readonly string[]): Set<string> {
+  return new Set(zones.flatMap((zone) => field.contactsOf(zone).map(contactKey)));
 }
 
 /** Every conductor that a device needs to report: its alarm contact's and its supply's, not its tamper's. */

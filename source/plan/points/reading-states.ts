@@ -13,6 +13,8 @@ export type Reading = {
   readonly zone: string;
   readonly between: readonly [string, string];
   readonly expression: Expression;
+  /** Contacts that the reading is about: what lies beside a shared return is in the loop, and is not worked for it. */
+  readonly own: ReadonlySet<string>;
   readonly usable: ((state: InputState) => OhmsWindow['usable']) | null;
   readonly circuit: MeasuringPoint['circuit'];
   /** Least resistance of the board's own input, which lies beside what is landed on it. */
@@ -32,7 +34,10 @@ export function statesOf(reading: Reading): BarePoint[] {
       .map(({ detector }) => [detector, 'unpowered' as const]),
   );
   const atRest = evaluateLoop(reading.expression, dead);
-  const worked = contacts.filter(({ unpowered, sense }) => unpowered === null && sense !== 'unknown');
+  const worked = contacts.filter(
+    ({ detector, unpowered, sense }) =>
+      unpowered === null && sense !== 'unknown' && reading.own.has(detector),
+  );
   const isBlind = Object.keys(dead).length > 0 && atRest.max === Number.POSITIVE_INFINITY;
   return [
     pointAt(reading, 'rest', dead),
@@ -43,9 +48,9 @@ export function statesOf(reading: Reading): BarePoint[] {
 }
 
 function pointAt(reading: Reading, state: string, states: ContactStates): BarePoint {
-  const { name, phase, zone, between, expression, usable, circuit, besideOhms } = reading;
+  const { name, phase, zone, between, expression, own, usable, circuit, besideOhms } = reading;
   const truth = evaluateLoop(expression, states);
-  const judgesContact = !Object.values(states).includes('unpowered');
+  const judgesContact = !Object.entries(states).some(([id, one]) => one === 'unpowered' && own.has(id));
   // On its new screws an open loop reads the board's own input beside it: nothing to judge with a meter.
   const isBoards = phase === 'landed' && truth.max === Number.POSITIVE_INFINITY;
   const inputState = truth.min === Number.POSITIVE_INFINITY ? 'open' : conducting(expression, states);

@@ -1,7 +1,7 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
 import { listed } from '../findings/words.ts';
-import { type WayOut, wayOutOf } from '../loops/way-out.ts';
 import type { OhmsWindow, Plan, ResistorWork, ZonePlan } from '../plan.ts';
+import { type WayOut, wayOutOf } from '../work/way-out.ts';
 
 /** A window as it is read off a meter: `0.8 to 5.1 Ω`, `open`, `anything`. */
 export function windowWords({ expected, usable }: OhmsWindow): string {
@@ -72,7 +72,7 @@ export function zoneResistorWords(plan: Plan, { id: zone, resistor, fitted }: Zo
         ? ` ${panelPlaceWords(plan, id)}`
         : at === 'unknown'
           ? ', place unknown'
-          : ` at ${at.detector}${work === 'remove' ? WAY_OUT[wayOutOf(plan.survey, plan.wiring, zone, one)] : ''}`;
+          : ` at ${at.detector}${work === 'remove' ? WAY_OUT[wayOutOf(plan.survey, plan.wiring, zone, id)] : ''}`;
     const verb = work === 'keep' && at === 'panel' ? 'move to the new input' : verbs[work];
     return `${verb} ${value}${where}${newOhms === null ? '' : `, put in ${ohmsWords(newOhms)}`}`;
   });
@@ -80,6 +80,8 @@ export function zoneResistorWords(plan: Plan, { id: zone, resistor, fitted }: Zo
 }
 
 const WAY_OUT: Readonly<Record<WayOut, string>> = {
+  panel: '',
+  'jumper-across': ' (its jumper: set it to no resistor)',
   jumper: ' (its jumper: set it to no resistor)',
   across: ' (cut it out; the pair stays joined)',
   'in-row': ' (its ends made through)',
