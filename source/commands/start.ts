@@ -1,5 +1,6 @@
 import { join, resolve } from 'node:path';
 import { createJob, newJobId } from '../job/create.ts';
+import { endStart } from '../job/start-mark.ts';
 import type { Finding } from '../plan/plan.ts';
 import { readSettings } from '../settings.ts';
 import type { Context, Given, Run } from './command.ts';
@@ -10,7 +11,9 @@ import { problemsEnding, siteOf } from './problems.ts';
 export const run: Run = (given, context) => {
   const site = siteOf(given.arguments[0] ?? '', given.all('board'));
   const id = newJobId(context.system);
-  const dir = given.text('job') ?? join(jobsFolderOf(given, context), id);
+  const named = given.text('job');
+  const shelf = jobsFolderOf(given, context);
+  const dir = named ?? join(shelf, id);
   const { settings, from, trouble } = readSettings(context.env);
   if (trouble) context.err(trouble);
   const made = createJob({
@@ -23,6 +26,7 @@ export const run: Run = (given, context) => {
     // Only what somebody set; a default stays a default, and is shown as assumed.
     ...(from.interruptionMinutes === 'default' ? {} : { interruptionMinutes: settings.interruptionMinutes }),
     ledger: () => ledgerOf(given, context),
+    untilTold: { anywhereIn: named === undefined ? shelf : null },
   });
   if ('problems' in made) throw problemsEnding(made.problems);
   if ('blocked' in made) return blocked(made.blocked, given, context);
@@ -36,6 +40,7 @@ export const run: Run = (given, context) => {
       `Go on with: loopward resume ${made.dir}   or, in a script: loopward next ${made.dir} --json`,
     );
   }
+  endStart(made.dir, context.system);
   return EXIT.done;
 };
 

@@ -1,5 +1,7 @@
-import { readdirSync, renameSync, rmdirSync, rmSync } from 'node:fs';
-import { JournalError } from '../journal/error.ts';
+import { dirname, join } from 'node:path';
+import { abandonedIn, asideOf, isBeingMade, removeFolder, takeName } from '../journal/aside.ts';
+import { sha256 } from '../journal/digest.ts';
+import { codeOf, diskError, JournalError } from '../journal/error.ts';
 import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
 import type { Finding, Plan } from '../plan/plan.ts';
@@ -19,6 +21,7 @@ import { fieldsOf, withoutSite } from './plan-of-basis.ts';
 import { writePrivate } from './private.ts';
 import type { Rehearsal } from './replay.ts';
 import type { BoardFile } from './site-files.ts';
+import { endStart, markStart, unfinishedStart } from './start-mark.ts';
 import { VERSION } from './version.ts';
 
 /** What a job is opened from. */
@@ -37,6 +40,11 @@ type JobRequest = {
   readonly sitting?: 'screens' | 'act';
   /** Folder of the ledger of jobs; a rehearsal enters none. */
   readonly ledger?: () => string;
+  /**
+   * Whoever asks calls `endStart` once the person knows of the job. The same request after a kill before that comes to
+   * the same job: the one in `dir`, or anywhere in this folder where `dir` is but a name that was drawn.
+   */
+  readonly untilTold?: { readonly anywhereIn: string | null };
 };
 
 /**
@@ -53,10 +61,24 @@ export function createJob(
   const plan = planChangeover(read.survey, read.boards);
   const blocking = plan.findings.filter((finding) => finding.severity === 'block');
   if (plan.verdict === 'blocked') return { blocked: blocking };
-  storeJob(request, read.surveyText, plan);
-  const job = Job.open(request.dir, request.system, request.sitting ?? 'act', request.ledger);
+  const { system, untilTold } = request;
+  const of = sha256(JSON.stringify([read.surveyText, request.boards, request.rehearsal ?? null, VERSION]));
+  const begun = untilTold ? unfinishedStart(foldersOf(request, untilTold.anywhereIn), of, system) : null;
+  const dir = begun ?? storeJob(request, read.surveyText, plan, of);
+  const job = Job.open(dir, system, request.sitting ?? 'act', request.ledger);
   job.enterLedger('opened');
+  if (!untilTold) endStart(dir, system);
   return job;
+}
+
+function foldersOf({ dir, system }: JobRequest, anywhereIn: string | null): readonly string[] {
+  if (anywhereIn === null) return [dir];
+  try {
+    const names = system.files.list(anywhereIn).filter((name) => !isBeingMade(name));
+    return names.map((name) => join(anywhereIn, name));
+  } catch {
+    return [];
+  }
 }
 
 type Texts = { readonly surveyText: string; readonly survey: Survey; readonly boards: readonly Board[] };
@@ -85,9 +107,11 @@ function withInterruption(surveyText: string, minutes: number): string {
   return printWritten({ ...fields, policy: { ...policy, interruption: `${minutes} min` } });
 }
 
-function storeJob(request: JobRequest, surveyText: string, plan: Plan): void {
+/** @returns the folder, which has its name once all is in it */
+function storeJob(request: JobRequest, surveyText: string, plan: Plan, of: string): string {
   const { dir, system, boards } = request;
-  verifyFree(dir);
+  const { files } = system;
+  verifyFree(dir, system);
   const basis: Basis = {
     survey: withoutSite(surveyText),
     boards,
@@ -95,22 +119,34 @@ function storeJob(request: JobRequest, surveyText: string, plan: Plan): void {
     plan: storePlan(plan),
     procedure: buildProcedure(plan),
   };
-  const beside = `${dir}.${system.pid}.new`;
-  rmSync(beside, { recursive: true, force: true });
-  system.files.mkdir(beside);
+  const aside = asideOf(dir, 'start', dir, system);
   try {
-    const journal = Journal.create(beside, opening(request, basis), system);
+    files.mkdir(dirname(dir));
+    for (const left of abandonedIn(dirname(dir), 'start', system)) removeFolder(files, left);
+    removeFolder(files, aside);
+    files.mkdir(aside);
     try {
-      for (const data of basisRecords(basis, 0, null)) journal.append('basis', data);
-      writePrivate(beside, { persons: {}, site: plan.survey.site });
-    } finally {
-      journal.close();
+      fillJob(aside, request, basis, plan);
+      markStart(aside, of, system);
+      freeName(dir, system);
+      takeName(files, aside, dir);
+    } catch (error) {
+      removeFolder(files, aside);
+      throw error;
     }
-    verifyFree(dir);
-    renameSync(beside, dir);
   } catch (error) {
-    rmSync(beside, { recursive: true, force: true });
-    throw error;
+    throw diskError(`${dir} cannot be made`, error);
+  }
+  return dir;
+}
+
+function fillJob(aside: string, request: JobRequest, basis: Basis, plan: Plan): void {
+  const journal = Journal.create(aside, opening(request, basis), request.system);
+  try {
+    for (const data of basisRecords(basis, 0, null)) journal.append('basis', data);
+    writePrivate(aside, { persons: {}, site: plan.survey.site }, request.system.files);
+  } finally {
+    journal.close();
   }
 }
 
@@ -135,16 +171,24 @@ export function newJobId(system: System): string {
   return `${system.now().toISOString().slice(0, 10)}-${letters}`;
 }
 
-/** An empty folder is given up for the job's own. */
-function verifyFree(dir: string): void {
+function verifyFree(dir: string, { files }: System): void {
   let held: string[];
   try {
-    held = readdirSync(dir);
+    held = files.list(dir);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return;
+    if (codeOf(error) === 'ENOENT') return;
     throw new JournalError('exists', `${dir} is no folder that could hold a job. Give another one.`);
   }
   if (held.length > 0)
     throw new JournalError('exists', `${dir} holds something already. Give another folder.`);
-  rmdirSync(dir);
+}
+
+/** An empty folder is given up for the job's own. */
+function freeName(dir: string, system: System): void {
+  verifyFree(dir, system);
+  try {
+    system.files.rmdir(dir);
+  } catch (error) {
+    if (codeOf(error) !== 'ENOENT') throw error;
+  }
 }

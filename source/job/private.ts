@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import type { JournalFiles } from '../journal/system.ts';
 import { clearBeside, readWhole, writeWhole } from './write-whole.ts';
 
 /**
@@ -28,8 +29,8 @@ export function readPrivate(dir: string): Private {
 }
 
 /** Replaces what is known in private, as a whole. */
-export function writePrivate(dir: string, known: Private): void {
-  writeWhole(join(dir, FILE), `${JSON.stringify(known, null, 2)}\n`);
+export function writePrivate(dir: string, known: Private, files?: JournalFiles): void {
+  writeWhole(join(dir, FILE), `${JSON.stringify(known, null, 2)}\n`, files);
 }
 
 /** Removes what a killed program left half written, so that erasing the file erases every name. */

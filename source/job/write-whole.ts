@@ -1,42 +1,34 @@
-import {
-  closeSync,
-  constants,
-  fsyncSync,
-  openSync,
-  readFileSync,
-  renameSync,
-  unlinkSync,
-  writeSync,
-} from 'node:fs';
+import { dirname } from 'node:path';
+import { createFile, deleteFile, readText, syncFolder } from '../journal/disk.ts';
+import { diskError } from '../journal/error.ts';
+import { type JournalFiles, realFiles } from '../journal/system.ts';
 
 /**
  * Replaces a small file as a whole, so that a kill leaves the old or the new one: written beside, synced, renamed.
  * Mode 0600 under any umask; a link in its place is replaced, not followed.
  *
- * @throws what the file system says: no space, no permission
+ * @throws JournalError `disk-full`, `io`; then the old one stands as it was, with nothing beside it
  */
-export function writeWhole(path: string, text: string): void {
+export function writeWhole(path: string, text: string, files: JournalFiles = realFiles): void {
   const beside = besideOf(path);
-  clearBeside(path);
-  const file = openSync(beside, 'wx', 0o600);
   try {
-    let rest = Buffer.from(text);
-    while (rest.length > 0) rest = rest.subarray(writeSync(file, rest));
-    fsyncSync(file);
-  } finally {
-    closeSync(file);
+    deleteFile(files, beside);
+    try {
+      createFile(files, beside, Buffer.from(text));
+      files.rename(beside, path);
+    } catch (error) {
+      deleteFile(files, beside);
+      throw error;
+    }
+    syncFolder(files, dirname(path));
+  } catch (error) {
+    throw diskError(`${path} cannot be written`, error);
   }
-  renameSync(beside, path);
 }
 
 /** Removes what a program that was killed while it wrote may have left: it must not outlive what it was to become. */
-export function clearBeside(path: string): void {
-  try {
-    // Not `rmSync`: it brings what removes whole folders.
-    unlinkSync(besideOf(path));
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
-  }
+export function clearBeside(path: string, files: JournalFiles = realFiles): void {
+  deleteFile(files, besideOf(path));
 }
 
 /** Where a file is written before it takes its name. */
@@ -45,14 +37,9 @@ function besideOf(path: string): string {
 }
 
 /** A small JSON file, or null where there is none, it is a link, or it cannot be understood. */
-export function readWhole(path: string): unknown {
+export function readWhole(path: string, files: JournalFiles = realFiles): unknown {
   try {
-    const file = openSync(path, constants.O_RDONLY | constants.O_NOFOLLOW);
-    try {
-      return JSON.parse(readFileSync(file, 'utf8'));
-    } finally {
-      closeSync(file);
-    }
+    return JSON.parse(readText(files, path));
   } catch {
     return null;
   }

@@ -2,6 +2,7 @@ import { JournalError } from './error.ts';
 import { formatHead } from './head.ts';
 import { Journal } from './journal.ts';
 import { readRecords } from './read.ts';
+import type { JournalRecord } from './record.ts';
 import type { Head } from './scan.ts';
 import { type JournalFiles, realFiles, type System } from './system.ts';
 
@@ -12,6 +13,8 @@ type LedgerEntry = {
   readonly head: string;
   readonly at: string;
 };
+
+type See = (record: JournalRecord) => void;
 
 const TRIES = 200;
 const WAIT_MILLISECONDS = 10;
@@ -28,9 +31,14 @@ export function writeLedger(
   system: System,
 ): string | null {
   try {
-    const ledger = openLedger(folder, system);
+    const entry = { head: formatHead(head), job };
+    let isThere = false;
+    const ledger = openLedger(folder, system, (record) => {
+      isThere ||= record.kind === kind && record.data.job === job && record.data.head === entry.head;
+    });
     try {
-      ledger.append(kind, { head: formatHead(head), job });
+      // Whoever was killed after it was entered, and does the same again, enters nothing new.
+      if (!isThere) ledger.append(kind, entry);
     } finally {
       ledger.close();
     }
@@ -48,10 +56,10 @@ export function* readLedger(folder: string, files: JournalFiles = realFiles): Ge
 }
 
 // Another program holds the ledger for a few milliseconds at most.
-function openLedger(folder: string, system: System): Journal {
+function openLedger(folder: string, system: System, see: See): Journal {
   for (let tries = 1; ; tries += 1) {
     try {
-      return openOrCreate(folder, system);
+      return openOrCreate(folder, system, see);
     } catch (error) {
       const isBusy = error instanceof JournalError && (error.kind === 'locked' || error.kind === 'exists');
       if (!isBusy || tries === TRIES) throw error;
@@ -60,9 +68,9 @@ function openLedger(folder: string, system: System): Journal {
   }
 }
 
-function openOrCreate(folder: string, system: System): Journal {
+function openOrCreate(folder: string, system: System, see: See): Journal {
   try {
-    return Journal.open(folder, system);
+    return Journal.open(folder, system, see);
   } catch (error) {
     if (error instanceof JournalError && error.kind === 'broken')
       return Journal.continueBroken(folder, folder, system);

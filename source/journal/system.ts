@@ -8,25 +8,29 @@ import {
   fsyncSync,
   ftruncateSync,
   linkSync,
+  lstatSync,
   mkdirSync,
   openSync,
   readdirSync,
   readFileSync,
   readSync,
   renameSync,
+  rmdirSync,
   unlinkSync,
   writeSync,
 } from 'node:fs';
-import { hostname, uptime } from 'node:os';
+import { hostname, networkInterfaces, uptime } from 'node:os';
+import { sha256 } from './digest.ts';
 
-const { O_APPEND, O_CREAT, O_DIRECTORY, O_EXCL, O_NOFOLLOW, O_RDONLY, O_RDWR, O_WRONLY } = constants;
+const { O_APPEND, O_CREAT, O_DIRECTORY, O_EXCL, O_NOFOLLOW, O_NONBLOCK, O_RDONLY, O_RDWR, O_WRONLY } =
+  constants;
 
-/** The ways a journal opens a file. No link is followed, and what is created did not exist. */
+/** The ways a journal opens a file. No link is followed, no pipe waited for, and what is created did not exist. */
 const WAYS = {
-  read: O_RDONLY | O_NOFOLLOW,
-  append: O_RDWR | O_APPEND | O_NOFOLLOW,
+  read: O_RDONLY | O_NOFOLLOW | O_NONBLOCK,
+  append: O_RDWR | O_APPEND | O_NOFOLLOW | O_NONBLOCK,
   // Not appending: with O_APPEND every write goes to the end, wherever it is meant for.
-  rewrite: O_RDWR | O_NOFOLLOW,
+  rewrite: O_RDWR | O_NOFOLLOW | O_NONBLOCK,
   create: O_WRONLY | O_APPEND | O_CREAT | O_EXCL | O_NOFOLLOW,
   folder: O_RDONLY | O_DIRECTORY,
 } as const;
@@ -51,7 +55,12 @@ export type JournalFiles = {
   rename(from: string, to: string): void;
   unlink(path: string): void;
   list(folder: string): string[];
+  /** With the folders above it, where they are missing. */
   mkdir(folder: string): void;
+  /** An empty one. */
+  rmdir(folder: string): void;
+  /** A link is none, wherever it leads. */
+  isFolder(path: string): boolean;
 };
 
 /** Everything a journal and a job take from outside: clock, chance, process and disk. */
@@ -66,7 +75,10 @@ export type System = {
   readonly pid: number;
   /** When a process began, in the system's own words; null if there is none. */
   processStart(pid: number): string | null;
+  /** The name it goes by, which may change and which two computers may share. */
   readonly host: string;
+  /** Tells this computer from others whatever their names; empty where the system gives nothing to tell by. */
+  readonly machine: string;
   random(bytes: number): Uint8Array;
   readonly files: JournalFiles;
 };
@@ -87,11 +99,14 @@ export const realFiles: JournalFiles = {
   unlink: unlinkSync,
   list: (folder) => readdirSync(folder),
   mkdir: (folder) => void mkdirSync(folder, { recursive: true, mode: 0o700 }),
+  rmdir: rmdirSync,
+  isFolder: (path) => lstatSync(path, { throwIfNoEntry: false })?.isDirectory() === true,
 };
 
 /** The clocks, chance, process and disk of this computer. */
 export function realSystem(): System {
   let boot: string | null = null;
+  let machine: string | null = null;
   return {
     now: () => new Date(),
     monotonicMilliseconds,
@@ -104,6 +119,10 @@ export function realSystem(): System {
     processStart,
     get host() {
       return hostname();
+    },
+    get machine() {
+      machine ??= machineId();
+      return machine;
     },
     random: randomBytes,
     files: realFiles,
@@ -139,6 +158,20 @@ function processStartFromPs(pid: number): string | null {
   } catch {
     return null;
   }
+}
+
+/**
+ * machine-id(5) of systemd asks that it be not handed on as it is, but hashed with something of one's own. Where there
+ * is none, the addresses of what is built in for networks.
+ */
+function machineId(): string {
+  const id = textOf('/etc/machine-id') || textOf('/var/lib/dbus/machine-id') || hardwareAddresses();
+  return id === '' ? '' : sha256(`loopward ${id}`).slice(0, 16);
+}
+
+function hardwareAddresses(): string {
+  const addresses = Object.values(networkInterfaces()).flatMap((all) => (all ?? []).map(({ mac }) => mac));
+  return addresses.filter((mac) => mac !== '00:00:00:00:00:00').sort()[0] ?? '';
 }
 
 function textOf(path: string): string | null {

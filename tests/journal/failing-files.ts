@@ -44,6 +44,8 @@ export function failingFiles(disk: MemoryDisk, failure: Failure | null): Failing
     unlink: counted('unlink', disk.unlink.bind(disk)),
     list: counted('list', disk.list.bind(disk)),
     mkdir: counted('mkdir', disk.mkdir.bind(disk)),
+    rmdir: counted('rmdir', disk.rmdir.bind(disk)),
+    isFolder: counted('isFolder', disk.isFolder.bind(disk)),
     close: disk.close.bind(disk),
   };
 }

@@ -121,6 +121,23 @@ export class MemoryDisk implements JournalFiles {
     const node = this.#named(from);
     this.names.set(to, node);
     this.names.delete(from);
+    if (!node.folder) return;
+    for (const names of [this.names, this.durableNames]) {
+      for (const [path, inside] of [...names]) {
+        if (!path.startsWith(`${from}/`)) continue;
+        names.set(`${to}${path.slice(from.length)}`, inside);
+        names.delete(path);
+      }
+    }
+  }
+
+  rmdir(folder: string): void {
+    if (this.list(folder).length > 0) throw systemError('ENOTEMPTY', folder);
+    this.names.delete(folder);
+  }
+
+  isFolder(path: string): boolean {
+    return this.names.get(path)?.folder === true;
   }
 
   unlink(path: string): void {

@@ -38,6 +38,7 @@ export function fakeSystem(files: JournalFiles = new MemoryDisk(), clocks = new 
     pid: 4711,
     processStart: (pid) => (pid === 4711 ? null : String(pid)),
     host: 'shelf',
+    machine: '5e1f5e1f5e1f5e1f',
     random: (bytes) => Uint8Array.from({ length: bytes }, () => Math.floor(random() * 256)),
     files,
   };
