@@ -175,6 +175,24 @@ const digest = {
   },
 };
 
+/**
+ * No `import()` may be left in what ships: the program is evaluated as one text, in which there is no loader for it, so that
+ * it would fail on the day it is reached. Modules of Node come by `process.getBuiltinModule`, everything else is bundled.
+ */
+const noLoader = {
+  name: 'no-loader',
+  setup({ onEnd }) {
+    onEnd(({ errors, metafile }) => {
+      if (errors.length > 0) return null;
+      const left = Object.values(metafile.outputs).flatMap(({ imports }) =>
+        imports.filter(({ kind }) => kind === 'dynamic-import').map(({ path }) => path),
+      );
+      const text = `import(${left.join('), import(')}) is left in the bundle, where nothing loads it: take process.getBuiltinModule`;
+      return left.length === 0 ? null : { errors: [{ text }] };
+    });
+  },
+};
+
 /** A unit of a text as JavaScript writes it. */
 const escaped = (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`;
 
@@ -206,5 +224,5 @@ export const PROGRAM = {
   alias: {
     'react-dom/server': `${root}node_modules/react-dom/cjs/react-dom-server-legacy.node.production.js`,
   },
-  plugins: [changes, digest],
+  plugins: [changes, noLoader, digest],
 };

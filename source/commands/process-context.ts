@@ -31,8 +31,15 @@ function isTerminal(fd: 0 | 1): boolean {
 }
 
 async function* lines(): AsyncIterable<string> {
-  const { createInterface } = await import('node:readline');
-  yield* createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY });
+  // Not `import()`: what is evaluated as one text has no loader for it.
+  const { createInterface } = process.getBuiltinModule('node:readline');
+  const reader = createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY });
+  try {
+    yield* reader;
+  } finally {
+    // Whoever leaves before the lines end: standard input would keep the program waiting for one more.
+    reader.close();
+  }
 }
 
 // Written at once, so that what was answered is out before the next action is done, whoever reads it.

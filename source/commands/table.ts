@@ -75,7 +75,7 @@ export const COMMANDS: readonly Command[] = [
     summary: 'one action, exactly what the screens do',
     arguments: [JOB, { flags: '<action>', says: 'JSON, or - for one action a line on standard input' }],
     options: [JOBS, JSON_OUT],
-    example: `loopward act ./club '{"do":"note","text":"Rain from ten o\\'clock","by":"p1"}'`,
+    example: `loopward act ./club '{"do":"note","text":"Rain since ten"}'`,
     load: () => import('./act.ts'),
   },
   {

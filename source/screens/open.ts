@@ -58,5 +58,6 @@ export async function openPlain(
     });
   } finally {
     port.close();
+    await lines.return?.();
   }
 }

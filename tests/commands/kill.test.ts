@@ -12,7 +12,7 @@ import { drive } from '../drive.ts';
 import { folder } from '../job/small-job.ts';
 import { seeded } from '../journal/world.ts';
 import { PROOF, report, scale } from '../scale.ts';
-import { bundled } from '../screens/real-terminal.ts';
+import { shipped } from '../shipped.ts';
 import { run } from './run.ts';
 
 const SEED = 20260504;
@@ -20,8 +20,8 @@ const SEED = 20260504;
 const KILL_SHARE = PROOF ? 0.4 : 0.1;
 let program: string;
 
-beforeAll(async () => {
-  program = await bundled('source/cli.ts');
+beforeAll(() => {
+  program = shipped();
 });
 
 /** `loopward act JOB -` as a program of its own: one action a line, one answer a line. */
@@ -32,7 +32,7 @@ class Actor {
 
   constructor(dir: string) {
     this.#child = spawn(process.execPath, [program, 'act', dir, '-'], {
-      env: { LOOPWARD_HOME: join(dir, '..') },
+      env: { LOOPWARD_HOME: join(dir, '..'), HOME: join(dir, '..') },
     });
     this.#child.stdin.on('error', () => undefined);
     this.#answers = createInterface({ input: this.#child.stdout })[Symbol.asyncIterator]();

@@ -67,12 +67,22 @@ export class Installed {
     readonly out: string;
     readonly err: string;
   } {
-    const { status, stdout, stderr } = spawnSync(join(this.#prefix, 'bin/loopward'), args, {
+    const { status, stdout, stderr } = spawnSync(this.command, args, {
       cwd: this.#prefix,
       encoding: 'utf8',
       env: { PATH: `${dirname(this.#node)}:${process.env.PATH}`, HOME: this.home },
     });
     return { code: status, out: stdout, err: stderr };
+  }
+
+  /** What a shell starts under the name `loopward`. */
+  get command(): string {
+    return join(this.#prefix, 'bin/loopward');
+  }
+
+  /** The folder of the node that runs it. */
+  get nodeFolder(): string {
+    return dirname(this.#node);
   }
 
   /** Where its files stand. */
@@ -81,22 +91,45 @@ export class Installed {
   }
 }
 
-/** Starts a program in a terminal, waits until these words are on it, and ends it. */
-export async function seenInTerminal(
+/** What a program in a terminal wrote, without what only moves or colours, and how it ended. */
+export type Talked = { readonly code: number; readonly text: string };
+
+/** Starts a program in a terminal and types, each time that what it waits for was written since; then waits for its end. */
+export function talk(
   file: string,
-  args: string[],
-  words: string,
-  env: Record<string, string>,
-): Promise<void> {
-  const terminal = spawn(file, args, { cols: 80, rows: 24, env: { ...env, TERM: 'xterm-256color' } });
-  await new Promise<void>((seen, failed) => {
-    let text = '';
+  args: readonly string[],
+  turns: readonly (readonly [sees: string, types: string])[],
+  options: { readonly cwd: string; readonly env: Record<string, string> },
+): Promise<Talked> {
+  const { cwd, env } = options;
+  const terminal = spawn(file, [...args], {
+    cols: 80,
+    rows: 24,
+    cwd,
+    env: { ...env, TERM: 'xterm-256color' },
+  });
+  return new Promise((done) => {
+    let raw = '';
+    let from = 0;
+    const left = [...turns];
+    const timer = setTimeout(() => terminal.kill('SIGKILL'), 20_000);
     terminal.onData((data) => {
-      text += data;
-      if (text.includes(words)) terminal.kill('SIGTERM');
+      raw += data;
+      for (let [turn] = left; turn !== undefined; [turn] = left) {
+        const text = shown(raw);
+        const at = text.indexOf(turn[0], from);
+        if (at < 0) return;
+        from = at + turn[0].length;
+        left.shift();
+        terminal.write(turn[1]);
+      }
     });
-    terminal.onExit(() =>
-      text.includes(words) ? seen() : failed(new Error(`Never saw ${words}:\n${text}`)),
-    );
+    terminal.onExit(({ exitCode, signal }) => {
+      clearTimeout(timer);
+      const unseen = left.map(([sees]) => `\nNever saw: ${sees}`).join('');
+      done({ code: signal ? 128 + signal : exitCode, text: shown(raw) + unseen });
+    });
   });
 }
+
+const shown = (raw: string) => raw.replaceAll(/\x1b(?:\[[0-?]*[ -/]*[@-~]|.)/g, '').replaceAll('\r', '');

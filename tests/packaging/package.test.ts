@@ -5,7 +5,7 @@ import { join, resolve } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import manifest from '../../package.json' with { type: 'json' };
 import { PROOF } from '../scale.ts';
-import { Installed, npm, packed, scratchFolder, seenInTerminal } from './installed.ts';
+import { Installed, npm, packed, scratchFolder } from './installed.ts';
 
 const SURVEY = resolve(import.meta.dirname, '../../fixtures/sailing-club/survey.yaml');
 const MEGABYTE = 1_000_000;
@@ -162,24 +162,6 @@ function proof(): void {
       }
       const exec = ['exec', '--yes', `--package=${pack.tarball}`, '--', 'loopward', '--version'];
       expect(npm(exec, { node })).toBe(`${manifest.version}\n`);
-    });
-  });
-
-  describe('the single executable', () => {
-    test('it is built, starts without any Node, plans, and opens the screens', async () => {
-      const folder = scratchFolder();
-      execFileSync(process.execPath, ['.config/executable.mjs', folder], { cwd: pack.checkout });
-      const env = { HOME: folder, PATH: '' };
-      const executable = join(folder, 'loopward');
-      expect(execFileSync(executable, ['--version'], { env, encoding: 'utf8' })).toBe(
-        `${manifest.version}\n`,
-      );
-      const planned = execFileSync(executable, ['plan', SURVEY, '--board', 'six-paired'], {
-        env,
-        encoding: 'utf8',
-      });
-      expect(planned).toContain('Harbour sailing club');
-      await seenInTerminal(executable, ['demo'], 'where the job stands', env);
     });
   });
 }

@@ -4,17 +4,18 @@ import { jobFolders } from '../../source/job/jobs.ts';
 import { readJob } from '../../source/job/read-job.ts';
 import { verifyJournal } from '../../source/journal/verify.ts';
 import { report, scale } from '../scale.ts';
+import { shipped } from '../shipped.ts';
 import { CLUB } from './club.ts';
 import { Keypad, Killed } from './keypad.ts';
-import { bundled, scratchFolder } from './real-terminal.ts';
+import { scratchFolder } from './real-terminal.ts';
 import { seeded } from './seeded.ts';
 import { shownStep } from './typist.ts';
 
 const MINUTE = 60_000;
 
 let program = '';
-beforeAll(async () => {
-  program = await bundled('source/cli.ts');
+beforeAll(() => {
+  program = shipped();
 }, MINUTE);
 
 const opened: Keypad[] = [];

@@ -6,15 +6,16 @@ import { realSystem } from '../../source/journal/system.ts';
 import { pick } from '../../source/rehearsal/technician/next-card.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
 import { report, scale } from '../scale.ts';
-import { bundled, RealTerminal, scratchFolder } from './real-terminal.ts';
+import { shipped } from '../shipped.ts';
+import { RealTerminal, scratchFolder } from './real-terminal.ts';
 import { bytesOf, shownStep } from './typist.ts';
 
 const SEED = 5;
 const MINUTE = 60_000;
 
 let program = '';
-beforeAll(async () => {
-  program = await bundled('tests/screens/programs/rehearsal.ts');
+beforeAll(() => {
+  program = shipped();
 }, MINUTE);
 
 const opened: RealTerminal[] = [];
@@ -31,7 +32,7 @@ class Apprentice {
 
   constructor(folder: string) {
     this.folder = folder;
-    this.terminal = new RealTerminal(program, [`${SEED}`, folder]);
+    this.terminal = new RealTerminal(program, [], { env: { LOOPWARD_HOME: folder } });
     opened.push(this.terminal);
   }
 
@@ -82,15 +83,15 @@ class Apprentice {
   }
 }
 
-/** Works the rehearsal up to a step, by the same answers but without a screen. */
-function workedUpTo(folder: string, fault: string, step: string): void {
+/** A rehearsal in the building of `SEED`, worked up to a step by the same answers but without a screen; or not at all. */
+function begun(folder: string, fault: string, step: string | null): void {
   const system = realSystem();
   const random = (bytes: number) =>
     bytes === 2 ? Uint8Array.of((SEED - 1) >> 8, (SEED - 1) & 255) : system.random(bytes);
   const port = shelfOf(folder, { ...system, random }).openRehearsal(null, { fault });
   if (typeof port === 'string') throw new Error(port);
-  port.act({ do: 'start-shift', name: 'Nadia', instrument: 'bench meter', zero: '0.3' });
-  for (;;) {
+  if (step !== null) port.act({ do: 'start-shift', name: 'Nadia', instrument: 'bench meter', zero: '0.3' });
+  while (step !== null) {
     const card = pick(port.look().next, new Map(), false)!;
     if (card.id === step) break;
     const acknowledge = ['looks-like-a-code', 'typed-too-soon', 'wrong-multiple'];
@@ -104,21 +105,29 @@ function workedUpTo(folder: string, fault: string, step: string): void {
 const isWhole = scale(2, 0.5) === 2;
 
 describe('a rehearsal in a real terminal', () => {
+  test('what is wrong in it is chosen by keys', async () => {
+    const apprentice = new Apprentice(scratchFolder());
+    const { terminal } = apprentice;
+    await terminal.sees('A rehearsal');
+    await apprentice.keys(/(\d) {2}A rehearsal/.exec(terminal.text)![1]!);
+    await apprentice.keys(/(\d) {2}One thing is wrong, and I choose/.exec(terminal.text)![1]!);
+    await apprentice.keys('down', 'down', 'down');
+    expect(apprentice.text).toContain('The contact of one detector stays open');
+    await apprentice.keys('enter');
+    await terminal.sees('where the job stands');
+    const job = readJob(jobFolders(apprentice.folder)[0]!);
+    expect(job.rehearsal?.faults).toEqual(['contact-stuck-open']);
+  });
+
   test(
     `is worked by what its building answers, ${isWhole ? 'from the first step to closed' : 'past its fault'}; the debrief says where that was found`,
     async () => {
       const folder = scratchFolder();
-      if (!isWhole) workedUpTo(folder, 'contact-stuck-open', 'split.z1');
+      begun(folder, 'contact-stuck-open', isWhole ? null : 'split.z1');
       const apprentice = new Apprentice(folder);
       const { terminal } = apprentice;
       await terminal.sees('loopward · jobs');
-      if (isWhole) {
-        await apprentice.keys(/(\d) {2}A rehearsal/.exec(terminal.text)![1]!);
-        await apprentice.keys(/(\d) {2}One thing is wrong, and I choose/.exec(terminal.text)![1]!);
-        await apprentice.keys('down', 'down', 'down');
-        expect(apprentice.text).toContain('The contact of one detector stays open');
-        await apprentice.keys('enter');
-      } else await apprentice.keys('1');
+      await apprentice.keys('1');
       await terminal.sees('where the job stands');
       await apprentice.keys('1');
       if (isWhole) await apprentice.keys(...'Nadia', 'enter', '2', 'enter', ...'0.3', 'enter');
