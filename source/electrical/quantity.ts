@@ -8,6 +8,12 @@ export type Parsed<T> =
 
 const OPEN_WORDS =
   /^(?:[o0]\.?l\.?|\.[o0]l|[o0]\.[o0]l|open|over|overload|∞|inf|infinity|infinite)(?:\s*[km]?(?:Ω|Ω|ohms?))?$/i;
+
+/** Whether this is what a meter shows where its range ends: an open circuit in ohms, too much in anything else. */
+export function isOverRange(text: string): boolean {
+  return OPEN_WORDS.test(text.trim());
+}
+
 const LETTER_CODE: Partial<Record<QuantityKind, RegExp>> = {
   // IEC 60062 letter code: the letter stands where the point would.
   ohms: /^(\d*)([rRkKM])(\d+)(?:\s*(?:Ω|Ω|ohms?))?$/,

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../electrical/quantity-words.ts';
 import { sayValue } from '../job/history-words.ts';
 import type { RecordedValue } from '../job/records.ts';
+import { sayFall } from '../procedure/fall-words.ts';
 import type { Answer, Collected, Entry } from './collect.ts';
 
 const KIND_OF_UNIT = { ohm: 'ohms', V: 'volts', A: 'amps' } as const;
@@ -39,8 +40,14 @@ export function foundWords(answer: Answer): string {
 
 function fallWords(value: RecordedValue): string {
   if (value.verdict === 'failed') return ', FAILED';
-  if (value.verdict === 'unexpected') return ', not as expected, usable';
-  return value.verdict === 'recorded' && isOutside(value) ? ', outside, noted and not judged' : '';
+  const is = value.fall ?? fallOfEarlier(value);
+  return is === 'usable' || is === 'induced' || is === 'odd' || is === 'live' ? `, ${sayFall({ is })}` : '';
+}
+
+/** A record of an earlier version says its verdict alone; its window tells the rest. */
+function fallOfEarlier(value: RecordedValue): 'usable' | 'odd' | null {
+  if (value.verdict === 'unexpected') return 'usable';
+  return value.verdict === 'recorded' && isOutside(value) ? 'odd' : null;
 }
 
 function isOutside({ milli, open, window }: RecordedValue): boolean {

@@ -1,11 +1,13 @@
 import { CAUSES, type Cause } from '../electrical/causes.ts';
 import { diagnose, diagnoseReadings, RANK_SIZE } from '../electrical/diagnose.ts';
 import type { MeasuringPoint, Plan } from '../plan/plan.ts';
-import { type JudgedField, TOUCHED } from '../procedure/judge.ts';
+import type { JudgedField } from '../procedure/judge.ts';
 import type { Proof, Step } from '../procedure/step.ts';
+import { topicOf } from '../procedure/topic.ts';
 import { DEAD_VOLTS } from '../procedure/voltage.ts';
 import { FIRST_TRIES } from './first-tries.ts';
-import { type Seen, usualCauses } from './symptoms.ts';
+import type { Seen } from './symptom.ts';
+import { usualCauses } from './symptoms.ts';
 
 /** A cause by its name, what is so, and what to try. */
 type Explained = { readonly cause: string; readonly says: string; readonly try: string };
@@ -46,15 +48,14 @@ function merged(lists: readonly (readonly Explained[])[]): Explained[] {
 }
 
 /** As found, a reading beside its window stops nothing and is explained all the same; at a powered-off panel it says little. */
-function isToBeExplained({ verdict, says, point, milli, window }: JudgedField): boolean {
+function isToBeExplained({ verdict, fall, point }: JudgedField): boolean {
   // Points that are missing are told; they have no cause in the wiring.
-  const isShort = says.endsWith(TOUCHED) && Math.abs(milli ?? 0) <= Math.abs(window?.maxMilli ?? 0);
-  if (isShort) return false;
+  if (fall.is === 'short-count') return false;
   if (verdict === 'failed' || verdict === 'unexpected') return true;
-  return verdict === 'recorded' && says === 'not as expected' && point?.startsWith('found.') !== true;
+  return fall.is === 'odd' && point?.startsWith('found.') !== true;
 }
 
-const isTold = ({ says }: JudgedField) => says.startsWith('induced');
+const isTold = ({ fall }: JudgedField) => fall.is === 'induced';
 
 function pointOf(plan: Plan, id: string): MeasuringPoint | undefined {
   return plan.points.find((one) => one.id === id);
@@ -101,13 +102,21 @@ function causesOfSymptom(
   judged: readonly JudgedField[],
   plan: () => Plan,
 ): Explained[] {
-  const met = /met at (\S+)/.exec(field.says)?.[1];
+  const { fall } = field;
+  const met = 'at' in fall ? fall.at : null;
   const use = plan().wiring.conductors.find(({ id }) => id === met)?.use ?? '';
+  const isOverRange = field.window !== null && field.milli === null;
+  const value = isOverRange ? Number.POSITIVE_INFINITY : (field.milli ?? Number.NaN) / 1000;
   const seen: Seen = {
-    step,
-    proof,
-    field,
-    value: (field.milli ?? Number.NaN) / 1000,
+    topic: topicOf(step),
+    kind: proof.kind,
+    of: 'of' in proof ? proof.of : null,
+    field: field.field,
+    fall: fall.is,
+    shown: 'shown' in fall ? fall.shown : null,
+    option: 'option' in fall ? fall.option : null,
+    value,
+    below: value * 1000 < (field.window?.minMilli ?? Number.NEGATIVE_INFINITY),
     powered: proof.kind === 'observation' && hasPowered(plan(), proof),
     ...followedUp(step, field.field, judged),
     alternates: step.proof.some(

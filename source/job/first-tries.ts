@@ -3,11 +3,14 @@ import type { Cause } from '../electrical/causes.ts';
 /** What to do first about each cause that no measuring point tells more of. */
 export const FIRST_TRIES: Readonly<Partial<Record<Cause, string>>> = {
   'induced-voltage': 'It collapses under load: note which cable runs along it, and go on.',
+  'charge-left':
+    'Leave the meter on: a charge falls by itself, a source stands. Wait until it stays below 0.5 V, and prove again.',
   'battery-connected': 'Follow both leads of every standby battery and take them off, negative first.',
   'sounder-feeds-back': 'Look whether the sounder has a battery of its own; isolate it at the sounder.',
   'ringing-voltage': 'Take the telephone line off at its own socket.',
   'foreign-voltage':
     'Stop. Above 50 V leave it to an electrician; below that find what feeds it, from the other end of that cable.',
+  'misread-figure': 'Look at the prefix and the point on the meter; type the figure with its unit.',
   'probes-swapped': 'Red on positive, black on negative: read again.',
   'adapter-gives-nothing':
     'Look whether it is plugged in and that socket feeds anything else; put it away if it stays at nothing.',
@@ -30,6 +33,7 @@ export const FIRST_TRIES: Readonly<Partial<Record<Cause, string>>> = {
     'Count the terminals from the end of the board, put it across again and press it home.',
   'input-named-otherwise': 'Look at the receiving side for another name that changes, and mend the names.',
   'input-failed': 'Put it across the next input: if that one shows, use another input or another board.',
+  'not-at-rest': 'Shut every door and window of this input, wait for its detectors, and look again.',
   'contact-stuck-open': 'Look at the contact and its magnet; read the pair with the input off.',
   'contact-bridged': 'Read the pair with the contact worked: it must go open.',
   'cable-cut': 'Bridge the pair at the detector and read it at the panel.',

@@ -27,7 +27,8 @@ export function withHandsOff(
 function isBeyond(tries: readonly StepResult[] = []): boolean {
   const last = tries.findLast((one) => one.do === 'confirm');
   return Object.values(last?.values ?? {}).some(
-    ({ unit, milli }) => unit === 'V' && Math.abs(milli ?? 0) > STOP_VOLTS * 1000,
+    ({ unit, milli, fall }) =>
+      fall === 'beyond-stop' || (unit === 'V' && Math.abs(milli ?? 0) > STOP_VOLTS * 1000),
   );
 }
 

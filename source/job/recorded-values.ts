@@ -20,7 +20,7 @@ export function recordedValues(
     const one = kinds.get(field.field);
     const value = typed[field.field];
     if (!one || value === undefined) continue;
-    const { milli, open, window, verdict } = field;
+    const { milli, open, window, verdict, fall } = field;
     const person = typeof value === 'string' && asksWho(one) ? people.get(value) : undefined;
     const sweep = typeof value === 'string' ? {} : { at: value.at, points: value.points };
     found[field.field] = {
@@ -36,6 +36,7 @@ export function recordedValues(
         usableMax: window.usableMaxMilli,
       },
       verdict,
+      fall: fall.is,
       ...sweep,
       ...(person === undefined ? {} : { person: true }),
     };

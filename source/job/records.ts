@@ -1,5 +1,6 @@
 import type { Json, JsonObject } from '../journal/canonical.ts';
 import type { JournalRecord } from '../journal/record.ts';
+import type { FallCode } from '../procedure/fall.ts';
 import type { JudgedField } from '../procedure/judge.ts';
 import type { JobEvent } from '../procedure/state.ts';
 import type { Proof } from '../procedure/step.ts';
@@ -18,6 +19,8 @@ export type RecordedValue = {
   /** What it was judged by, in the same thousandths; a null bound is no bound. */
   readonly window: RecordedWindow | null;
   readonly verdict: JudgedField['verdict'];
+  /** How it fell, of which the verdict is what follows. Records of earlier versions do not say it. */
+  readonly fall?: FallCode;
   /** What was typed was a name: `typed` is the id of a person, whose name stands in the private file. */
   readonly person?: true;
   /** Of a sweep: where the greatest value was met, and at how many points was looked. */

@@ -1,5 +1,7 @@
-import { isBeyondStop, isKnownSource } from '../procedure/decisive.ts';
+import { isKnownSource } from '../procedure/decisive.ts';
+import { sayFall } from '../procedure/fall-words.ts';
 import type { JudgedField } from '../procedure/judge.ts';
+import { placeName } from '../procedure/place-name.ts';
 import type { Proof, ReadingProof, Step, SweepProof } from '../procedure/step.ts';
 import type { TypedValue } from './action.ts';
 
@@ -42,12 +44,12 @@ function tell(proof: Proof, field: JudgedField, typed: Typed): string[] {
   switch (proof.kind) {
     case 'choice': {
       const chosen = proof.options.find((option) => option.id === typed[proof.field]);
-      return [`${proof.label}: ${chosen?.label ?? field.says}. ${chosen?.follows ?? ''}`.trim()];
+      return [`${proof.label}: ${chosen?.label ?? sayFall(field.fall)}. ${chosen?.follows ?? ''}`.trim()];
     }
     case 'text':
-      return [`${proof.label}: ${field.says}. Count again; if it is so, correct the survey.`];
+      return [`${proof.label}: ${sayFall(field.fall)}. Count again; if it is so, correct the survey.`];
     case 'observation':
-      return [`${proof.label}: ${field.says}, and it should be ${proof.expect}.`];
+      return [`${proof.label}: ${sayFall(field.fall)}, and it should be ${proof.expect}.`];
     case 'reading':
       return [tellReading(proof, field)];
     case 'sweep':
@@ -63,8 +65,7 @@ function tellReading(proof: ReadingProof, field: JudgedField): string {
       : `shows ${figure}`;
     return `On its known source the instrument ${how}. Nothing that it said counts: take another instrument or a fresh source, and prove all of it again.`;
   }
-  const beyond = isBeyondStop(proof.of, (field.milli ?? 0) / 1000);
-  const follows = proof.follows ?? (beyond ? BEYOND : '');
+  const follows = proof.follows ?? (field.fall.is === 'beyond-stop' ? BEYOND : '');
   return `${proof.label}: ${figure} does not pass. ${follows}`.trim();
 }
 
@@ -76,24 +77,22 @@ function tellSweep(proof: SweepProof, field: JudgedField, typed: TypedValue | un
   const mode = proof.of === 'volts-ac' ? 'AC' : proof.of === 'volts-dc' ? 'DC' : 'ohms';
   const { points, at } = typed;
   const missing = proof.points.length - points;
-  const milli = field.milli ?? 0;
-  const isMet = milli < proof.min * 1000 || milli > proof.max * 1000;
+  const { is } = field.fall;
   return [
-    ...(isMet
+    ...(is === 'met' || is === 'beyond-stop'
       ? [
-          `${mode}: ${figureOf(field, proof.unit)} at ${placeOf(at)}. It is not dead there. ${isBeyondStop(proof.of, milli / 1000) ? BEYOND : 'Find what feeds it, take it off, and prove again.'}`,
+          `${mode}: ${figureOf(field, proof.unit)} at ${placeName(at)}. It is not dead there. ${is === 'beyond-stop' ? BEYOND : 'Find what feeds it, take it off, and prove again.'}`,
         ]
       : []),
     ...(missing > 0
       ? [
-          `${mode}: ${points} of ${proof.points.length} points were touched, ${missing} ${missing === 1 ? 'is' : 'are'} missing. What was not touched is not proved: go through all of them again, from ${placeOf(proof.points[0] ?? '')} to ${placeOf(proof.points.at(-1) ?? '')}.`,
+          `${mode}: ${points} of ${proof.points.length} points were touched, ${missing} ${missing === 1 ? 'is' : 'are'} missing. What was not touched is not proved: go through all of them again, from ${placeName(proof.points[0] ?? '')} to ${placeName(proof.points.at(-1) ?? '')}.`,
         ]
       : []),
   ];
 }
 
-const placeOf = (point: string) => point.replace(/^old:/, 'screw ').replace(/^([a-z0-9-]+):/, '$1 ');
-
 function figureOf({ milli, open }: JudgedField, unit: string): string {
-  return open || milli === null ? 'OL' : `${milli / 1000} ${unit}`;
+  if (open) return 'OL';
+  return milli === null ? 'OL, more than the range shows,' : `${milli / 1000} ${unit}`;
 }

@@ -1,13 +1,16 @@
 import type { Proof, TextProof } from './step.ts';
 
-type CheckedText = { readonly fits: boolean; readonly says: string } | { readonly problem: string };
+type CheckedText =
+  | { readonly fits: true }
+  | { readonly fits: false; readonly differs: { readonly counted: number; readonly survey: number } }
+  | { readonly problem: string };
 
 /** Holds words or a number that were typed against what is asked: long enough, and a time where a time is asked. */
 export function checkText({ check, minLength, offers }: TextProof, typed: unknown): CheckedText {
   if (typeof typed !== 'string') return { problem: 'This is answered with a few words or a number.' };
   const text = typed.trim();
   if ([...text].length < minLength) return { problem: `This needs at least ${minLength} characters.` };
-  const recorded = { fits: true, says: 'recorded' };
+  const recorded = { fits: true } as const;
   if (check === undefined || offers.includes(text))
     return check?.is === 'count' ? count(text, check.survey) : recorded;
   switch (check.is) {
@@ -26,8 +29,8 @@ export function checkText({ check, minLength, offers }: TextProof, typed: unknow
 
 function count(text: string, survey: number | null): CheckedText {
   if (!/^\d{1,4}$/.test(text)) return { problem: 'This is how many: a whole number, in digits.' };
-  if (survey === null || Number(text) === survey) return { fits: true, says: 'recorded' };
-  return { fits: false, says: `${Number(text)} counted, and the survey has ${survey}` };
+  if (survey === null || Number(text) === survey) return { fits: true };
+  return { fits: false, differs: { counted: Number(text), survey } };
 }
 
 const CLOCK = /\b([01]?\d|2[0-4])\s*[:.h]\s*[0-5]\d\b|^([01]\d|2[0-4])[0-5]\d$/i;

@@ -89,7 +89,7 @@ describe('a voltage that shows only on a lifted end', () => {
     const values = { ...answersTo(card), dc: swept('13.4 V') };
     const { judged } = worked(values);
     const rest = judged.fields.find((field) => field.field === 'rest');
-    expect(rest).toMatchObject({ verdict: 'recorded', says: 'read under voltage: worth nothing' });
+    expect(rest).toMatchObject({ verdict: 'recorded', fall: { is: 'live' } });
   });
 
   test('an induced voltage that collapses hinders no ohms, and ringing is never loaded', () => {

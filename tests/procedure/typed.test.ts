@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { buildProcedure } from '../../source/procedure/build-procedure.ts';
+import { sayFall } from '../../source/procedure/fall-words.ts';
 import { judgeProof } from '../../source/procedure/judge.ts';
 import type { Step } from '../../source/procedure/step.ts';
 import { answersTo } from '../drive.ts';
@@ -36,7 +37,8 @@ describe('a count is a whole number, and the survey’s', () => {
     expect(verdictOf('survey.inside', {})).toBe('passed');
     const judged = judge('survey.inside', { wires: `${Number(wires) - 1}` });
     expect(judged).toMatchObject({ ok: true, verdict: 'failed' });
-    expect(judged.ok && judged.fields.find(({ field }) => field === 'wires')?.says).toBe(
+    const counted = judged.ok && judged.fields.find(({ field }) => field === 'wires');
+    expect(counted && sayFall(counted.fall)).toBe(
       `${Number(wires) - 1} counted, and the survey has ${wires}`,
     );
   });

@@ -23,7 +23,7 @@ describe('a reading that fails', () => {
     const { press, picture } = measuring();
     press(...'4400', 'enter');
     expect(picture()).toContain('Recorded, and it does not pass: read again first');
-    expect(picture()).toMatch(/✗ 4400 not as expected/);
+    expect(picture()).toMatch(/4400 ohm does not pass/);
     expect(picture()).toContain('It may be, the likeliest first:');
     press('1');
     expect(picture()).toContain('Lift white of c1');
@@ -62,7 +62,7 @@ describe('a reading that is recorded though not as expected', () => {
     const { job, press, picture } = measuring(LENIENT);
     press(...'4400', 'enter');
     expect(picture()).toContain('Recorded, and not as expected: read again first');
-    expect(picture()).toMatch(/~ 4400 usable, but not as expected/);
+    expect(picture()).toMatch(/~ 4400 not as expected, usable/);
     press('enter', 'enter');
     expect(picture()).toContain('Press 1 to read again, or 2 to go on.');
     expect(job.acted.at(-1)?.do).toBe('confirm');
@@ -83,7 +83,7 @@ describe('a reading that is recorded though not as expected', () => {
     const { press, picture } = measuring(LENIENT);
     press(...'4400', 'enter', '2', 'up');
     expect(picture()).toContain('~ done, and not as expected');
-    expect(picture()).toMatch(/~ 4400 usable, but not as expected/);
+    expect(picture()).toMatch(/~ 4400 not as expected, usable/);
     expect(picture()).not.toContain('✓ done');
   });
 });

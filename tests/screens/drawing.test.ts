@@ -1,12 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import type { Expression } from '../../source/electrical/loop.ts';
+import { fallOfReading } from '../../source/procedure/fall.ts';
 import { bigText } from '../../source/screens/draw/big.ts';
+import { lookOf } from '../../source/screens/draw/fall-look.ts';
 import type { Room } from '../../source/screens/draw/frame.ts';
 import { GLYPHS } from '../../source/screens/draw/glyphs.ts';
 import { plain, widthOf } from '../../source/screens/draw/line.ts';
 import { loopLine } from '../../source/screens/draw/loop-line.ts';
 import { PALETTES } from '../../source/screens/draw/palette.ts';
-import { drawScale, fallOf, type ScaleWindows, windowWords } from '../../source/screens/draw/scale.ts';
+import { drawScale, type ScaleWindows, windowWords } from '../../source/screens/draw/scale.ts';
 import { drawStrip } from '../../source/screens/draw/strip.ts';
 import { seeded } from './seeded.ts';
 
@@ -25,8 +27,10 @@ const OHMS: ScaleWindows = {
   usable: { min: 0, max: 4000 },
   open: 'no',
 };
-const rowsOf = (windows: ScaleWindows, value: number | null, width = 70) =>
-  drawScale(windows, value, width, GLYPHS.unicode).map(plain);
+const fallOf = (windows: ScaleWindows, value: number) =>
+  lookOf(fallOfReading({ ...windows, of: 'ohms', danger: false }, value));
+const rowsOf = (windows: ScaleWindows, value: number, width = 70) =>
+  drawScale(windows, { value, look: fallOf(windows, value) }, width, GLYPHS.unicode).map(plain);
 
 describe('the scale of a reading', () => {
   test('marks the entry under the window exactly where it falls, whatever the windows are', () => {
@@ -53,10 +57,11 @@ describe('the scale of a reading', () => {
 
   test('says in words where an entry falls, and never by colour alone', () => {
     expect(fallOf(OHMS, 2200)).toMatchObject({ says: 'as expected', sign: 'done' });
-    expect(fallOf(OHMS, 3000)).toMatchObject({ says: 'usable, but not as expected', sign: 'other' });
-    expect(fallOf(OHMS, 9000)).toMatchObject({ says: 'not as expected', sign: 'failed' });
+    expect(fallOf(OHMS, 3000)).toMatchObject({ says: 'not as expected, usable', sign: 'other' });
+    expect(fallOf(OHMS, 9000)).toMatchObject({ says: 'does not pass', sign: 'failed' });
     expect(fallOf(OHMS, Number.POSITIVE_INFINITY)).toMatchObject({ sign: 'failed' });
-    expect(fallOf({ ...OHMS, open: 'may' }, Number.POSITIVE_INFINITY)).toMatchObject({ sign: 'done' });
+    const mayBeOpen: ScaleWindows = { ...OHMS, usable: { min: 0, max: null }, open: 'may' };
+    expect(fallOf(mayBeOpen, Number.POSITIVE_INFINITY)).toMatchObject({ sign: 'done' });
     const nothing: ScaleWindows = { ...OHMS, min: null, max: null, usable: null };
     // No tick where nobody has said what is right.
     expect(fallOf(nothing, 2200)).toMatchObject({ says: 'recorded as it is', sign: 'dot' });

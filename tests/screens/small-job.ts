@@ -27,7 +27,7 @@ export const RESTING: ReadingProof = {
   min: 2086,
   nominal: 2205,
   max: 2335,
-  usable: null,
+  usable: { min: 1000, max: 4000 },
   open: 'no',
   between: ['old:8', 'old:9'],
   with: { shutter: 'rest' },

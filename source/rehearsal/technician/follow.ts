@@ -57,7 +57,7 @@ export function outsideOf(
   const judged = judgeProof(step, values);
   if (!judged.ok) return new Map();
   const outside = judged.fields.filter(
-    ({ verdict, says }) => verdict === 'failed' || verdict === 'unexpected' || says === 'not as expected',
+    ({ verdict, fall }) => verdict === 'failed' || verdict === 'unexpected' || fall.is === 'odd',
   );
   return new Map(outside.map(({ field, verdict }) => [field, verdict === 'failed' ? 2 : 1]));
 }

@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../electrical/quantity.ts';
+import type { FallLook } from './fall-look.ts';
 import type { Glyphs } from './glyphs.ts';
 import { type Line, type Span, widthOf } from './line.ts';
 import type { Tone } from './palette.ts';
@@ -11,30 +12,6 @@ export type ScaleWindows = {
   readonly usable: { readonly min: number; readonly max: number | null } | null;
   readonly open: 'must' | 'may' | 'no';
 };
-
-/** Where a value falls, in words as well as in colour. */
-type Fall = {
-  readonly tone: Extract<Tone, 'good' | 'caution' | 'focus' | 'bad'>;
-  readonly says: string;
-  readonly sign: 'done' | 'dot' | 'other' | 'failed';
-};
-
-/** Where a value falls among the windows. */
-export function fallOf(windows: ScaleWindows, value: number): Fall {
-  const isOpen = value === Number.POSITIVE_INFINITY;
-  if (isOpen ? windows.open !== 'no' : hasWindow(windows) && isWithin(value, windows.min, windows.max)) {
-    return { tone: 'good', says: 'as expected', sign: 'done' };
-  }
-  const { usable } = windows;
-  if (usable && isWithin(value, usable.min, usable.max)) {
-    return { tone: 'caution', says: 'usable, but not as expected', sign: 'other' };
-  }
-  if (usable === null && !hasWindow(windows) && windows.open !== 'must') {
-    // No tick: nobody has said that it is right.
-    return { tone: 'focus', says: 'recorded as it is', sign: 'dot' };
-  }
-  return { tone: 'bad', says: 'not as expected', sign: 'failed' };
-}
 
 // A window may have one end only.
 function hasWindow({ min, max }: ScaleWindows): boolean {
@@ -77,26 +54,33 @@ function rangeWords(
 /**
  * The reading as a picture, three rows: where the entry fell, the axis with its windows, the figures at the
  * window's ends. Zero, or what is allowed below it, stands at the left; an open circuit has a place of its own at the right.
+ *
+ * @param read the value, and how it was judged to fall
  */
 export function drawScale(
   windows: ScaleWindows,
-  value: number | null,
+  read: { readonly value: number; readonly look: FallLook } | null,
   width: number,
   glyphs: Glyphs,
 ): readonly Line[] {
   const ohms = windows.quantity === 'ohms';
   const openPart = ohms ? 6 : 0;
   const cells = Math.max(10, width - openPart - 2);
-  const place = placer(windows, value, cells);
-  const fall = value === null ? null : fallOf(windows, value);
-  const at = value === null ? null : value === Number.POSITIVE_INFINITY ? cells + 3 : place(value);
+  const place = placer(windows, read?.value ?? null, cells);
   return [
-    at === null || fall === null || value === null
-      ? []
-      : markRow(at, formatQuantity(value, windows.quantity), fall, width, glyphs),
+    read === null ? [] : markRow(placeOf(windows, read.value, place, cells), read, windows, width, glyphs),
     [...axis(windows, place, cells, glyphs), ...(ohms ? openEnd(windows, glyphs) : [])],
     [{ text: figures(windows, place, cells), tone: 'quiet' }],
   ];
+}
+
+function placeOf(
+  { quantity }: ScaleWindows,
+  value: number,
+  place: (value: number) => number,
+  cells: number,
+): number {
+  return value === Number.POSITIVE_INFINITY && quantity === 'ohms' ? cells + 3 : place(value);
 }
 
 function placer(windows: ScaleWindows, value: number | null, cells: number): (value: number) => number {
@@ -129,8 +113,10 @@ function axis(
   const placed = (end: number | null) => (end === null ? null : place(end));
   const spans: Span[] = [];
   for (let cell = 0; cell < cells; cell++) {
-    const expected = hasWindow(windows) && isWithin(cell, placed(min), placed(max));
     const allowed = usable !== null && isWithin(cell, place(usable.min), placed(usable.max));
+    // What is expected and does not pass is not drawn as a place to be.
+    const expected =
+      hasWindow(windows) && isWithin(cell, placed(min), placed(max)) && (usable === null || allowed);
     const kind = expected ? 'window' : allowed ? 'usable' : 'axis';
     const tone: Tone | null = expected ? 'good' : allowed ? 'caution' : null;
     const last = spans.at(-1);
@@ -149,7 +135,14 @@ function openEnd(windows: ScaleWindows, glyphs: Glyphs): Span[] {
   ];
 }
 
-function markRow(at: number, shown: string, fall: Fall, width: number, glyphs: Glyphs): Line {
+function markRow(
+  at: number,
+  { value, look: fall }: { readonly value: number; readonly look: FallLook },
+  { quantity }: ScaleWindows,
+  width: number,
+  glyphs: Glyphs,
+): Line {
+  const shown = Number.isFinite(value) ? formatQuantity(value, quantity) : 'OL';
   const label = `${shown} ${glyphs[fall.sign]} ${fall.says}`;
   const before = at + 1;
   const look = { tone: fall.tone, bold: true } as const;

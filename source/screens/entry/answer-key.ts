@@ -54,19 +54,22 @@ function readingKey(field: ReadingField, answer: Answer, key: Key): Answer | nul
     if (isLetters || key.name === 'left' || key.name === 'erase') return BLANK;
     if (key.name === 'char') return answer;
   }
+  if (isLetters && typed === '' && showsOverRange(field)) return { ...BLANK, typed: OPEN };
   if (isLetters && field.quantity === 'ohms') {
-    if (typed === '') return { ...BLANK, typed: OPEN };
     const prefix = /[kM]$/.exec(typed)?.[0] ?? '';
     return { ...BLANK, typed: typed.replace(/[kM]$/, '') + NEXT_PREFIX[prefix] };
   }
   if (key.name === 'char' && typed === '') {
-    if (/^[oO]$/.test(key.char) && field.quantity === 'ohms') return { ...BLANK, typed: OPEN };
+    if (/^[oO]$/.test(key.char) && showsOverRange(field)) return { ...BLANK, typed: OPEN };
     return /^[\d.,\-+−∞]$/.test(key.char) ? typedKey(answer, key) : null;
   }
   // Only what units are written with: anything else would be a slip of a thick glove.
   if (key.name === 'char' && !/^[\d.,\-+−∞kKmMrRoOhHlLgGeEvVaAuµΩ ]$/.test(key.char)) return null;
   return typedKey(answer, key);
 }
+
+/** In ohms it is an open circuit, in volts more than the range shows; in amps it is no figure. */
+const showsOverRange = ({ quantity }: ReadingField) => quantity !== 'amps';
 
 function textKey(field: TextField, answer: Answer, key: Key): Answer | null {
   if (answer.letters !== null) return letterKey(answer, key, answer.letters);

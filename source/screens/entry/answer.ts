@@ -1,7 +1,8 @@
-import { parseQuantity } from '../../electrical/quantity.ts';
+import { type Parsed, parseQuantity } from '../../electrical/quantity.ts';
+import { readFigure } from '../../procedure/figure.ts';
 import { checkText } from '../../procedure/judge-text.ts';
 import type { TextProof } from '../../procedure/step.ts';
-import type { Field } from './field.ts';
+import type { Field, ReadingField } from './field.ts';
 
 /**
  * An answer being given. `typed` holds what stands in the field as text; `picked` the number of the option
@@ -41,8 +42,8 @@ export function checkAnswer(field: Field, answer: Answer): string | null {
     }
     case 'reading': {
       if (text === '') return 'Type what the meter shows.';
-      const parsed = parseQuantity(text, field.quantity, 'field-unit');
-      return parsed.ok ? null : parsed.says;
+      const read = figureOf(field, text);
+      return read.ok ? null : read.says;
     }
   }
 }
@@ -55,6 +56,11 @@ function refusalOf(proof: TextProof, text: string): string | null {
 /** The value of a reading while it is typed, for the mark on its scale; null where it is none yet. */
 export function typedFigure(field: Field, answer: Answer): number | null {
   if (field.kind !== 'reading' || answer.typed === '') return null;
-  const parsed = parseQuantity(answer.typed.trim(), field.quantity, 'field-unit');
-  return parsed.ok ? parsed.value : null;
+  const read = figureOf(field, answer.typed.trim());
+  return read.ok ? read.value : null;
+}
+
+/** A reading of a card as its record reads it; one of a form, by its quantity. */
+function figureOf({ scale, quantity }: ReadingField, text: string): Parsed<number> {
+  return scale === null ? parseQuantity(text, quantity, 'field-unit') : readFigure(scale.of, text);
 }

@@ -1,6 +1,6 @@
-import { parseQuantity } from '../../electrical/quantity.ts';
 import { isAsked } from '../../procedure/asked.ts';
 import { endsCard } from '../../procedure/decisive.ts';
+import { readFigure } from '../../procedure/figure.ts';
 import type { Field } from './field.ts';
 
 /** What stands in a field by its id, as text; undefined where there is no such field. */
@@ -47,6 +47,6 @@ export function isNothing(greatest: string | undefined): boolean {
 }
 
 function voltsIn(text: string): number | null {
-  const parsed = parseQuantity(text.trim(), 'volts', 'field-unit');
-  return parsed.ok ? parsed.value : null;
+  const read = readFigure('volts-dc', text.trim());
+  return read.ok ? read.value : null;
 }

@@ -1,6 +1,15 @@
 import type { TypedValue } from '../../job/action.ts';
+import { QUANTITY_OF } from '../../procedure/figure.ts';
 import { NOWHERE } from '../../procedure/judge.ts';
-import type { ChoiceProof, Proof, ReadingProof, SweepProof, TextProof } from '../../procedure/step.ts';
+import { placeName } from '../../procedure/place-name.ts';
+import type {
+  ChoiceProof,
+  ObservationProof,
+  Proof,
+  ReadingProof,
+  SweepProof,
+  TextProof,
+} from '../../procedure/step.ts';
 import { isNothing } from './asked.ts';
 
 /** One thing to be answered: what a form is made of. A proof is one field, a sweep three. */
@@ -25,7 +34,7 @@ export type ChoiceField = {
   /** Asked only where another choice was answered so. */
   readonly when?: { readonly field: string; readonly is: string };
   /** The question of a step that is chosen from here, if it is one. */
-  readonly proof?: ChoiceProof;
+  readonly proof?: ChoiceProof | ObservationProof;
 };
 
 /** `leads`: what choosing it does, where a step asks. */
@@ -54,8 +63,6 @@ export type CountField = {
   readonly of: number;
 };
 
-const QUANTITY = { ohms: 'ohms', 'volts-dc': 'volts', 'volts-ac': 'volts', amps: 'amps' } as const;
-
 const SEEN = [
   { id: 'open', label: 'the input reports open' },
   { id: 'closed', label: 'the input reports closed' },
@@ -71,17 +78,8 @@ export const PLAIN_DONE: ChoiceField = {
 };
 
 /** The fields a step's proofs ask for, in order. `nameOf`: what the places that probes touch are called. */
-export function fieldsOf(proofs: readonly Proof[], nameOf = pointName): readonly Field[] {
+export function fieldsOf(proofs: readonly Proof[], nameOf = placeName): readonly Field[] {
   return proofs.length === 0 ? [PLAIN_DONE] : proofs.flatMap((proof) => fieldsOfProof(proof, nameOf));
-}
-
-/**
- * A place that probes touch, as people call it.
- *
- * @example pointName('old:8') // => 'screw 8'
- */
-export function pointName(point: string): string {
-  return point.replace(/^old:/, 'screw ').replace(/^([a-z0-9-]+):/, '$1 ');
 }
 
 function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonly Field[] {
@@ -92,7 +90,7 @@ function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonl
           kind: 'reading',
           id: proof.field,
           label: proof.label,
-          quantity: QUANTITY[proof.of],
+          quantity: QUANTITY_OF[proof.of],
           unit: proof.unit,
           scale: proof,
         },
@@ -103,7 +101,7 @@ function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonl
           kind: 'reading',
           id: `${proof.field}.greatest`,
           label: `${proof.label}: the greatest value met`,
-          quantity: QUANTITY[proof.of],
+          quantity: QUANTITY_OF[proof.of],
           unit: proof.unit,
           scale: proof,
         },
@@ -144,6 +142,7 @@ function fieldsOfProof(proof: Proof, nameOf: (point: string) => string): readonl
           id: proof.field,
           label: proof.label,
           options: SEEN.map((seen) => ({ ...seen, leads: seen.id === proof.expect ? 'pass' : 'fail' })),
+          proof,
         },
       ];
   }
@@ -167,5 +166,20 @@ export function valuesOf(
           }
         : (answers[proof.field] ?? ''),
     ]),
+  );
+}
+
+/** The same of a card that is still being answered: of a sweep what was said of it so far. */
+export function valuesSoFar(
+  proofs: readonly Proof[],
+  answers: Readonly<Record<string, string>>,
+): Record<string, unknown> {
+  return Object.fromEntries(
+    proofs.map(({ kind, field }) => {
+      if (kind !== 'sweep') return [field, answers[field]];
+      const greatest = answers[`${field}.greatest`];
+      const points = answers[`${field}.points`] || null;
+      return [field, greatest && { greatest, at: answers[`${field}.at`], points: points && Number(points) }];
+    }),
   );
 }

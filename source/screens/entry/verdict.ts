@@ -1,7 +1,10 @@
-import { isNear } from '../../procedure/decisive.ts';
-import { fallOf, type ScaleWindows } from '../draw/scale.ts';
-import { type Answer, checkAnswer, textOf, typedFigure } from './answer.ts';
-import type { ReadingField } from './field.ts';
+import type { Fall } from '../../procedure/fall.ts';
+import { type JudgedField, judgeSoFar } from '../../procedure/judge.ts';
+import type { Proof } from '../../procedure/step.ts';
+import { type FallLook, lookOf } from '../draw/fall-look.ts';
+import type { ScaleWindows } from '../draw/scale.ts';
+import { checkAnswer, textOf, typedFigure } from './answer.ts';
+import { type Field, type ReadingField, valuesSoFar } from './field.ts';
 import { type Entry, isAskedAt } from './state.ts';
 
 /** How an answer stands, for a sign and a word beside it: what failed never looks like what passed. */
@@ -31,40 +34,53 @@ export function windowsOf({ quantity, scale }: ReadingField): ScaleWindows | nul
   return { quantity, min, max, usable: scale.usable, open: scale.open };
 }
 
-/** How the answer at this place stands, by what is expected of it. */
+/** How the answer at this place stands: what the record would make of it, given the answers beside it. */
 export function verdictAt(entry: Entry, index: number): Verdict {
   const field = entry.fields[index]!;
   const answer = entry.answers[index]!;
   if (textOf(field, answer) === '') return OPEN;
   if (checkAnswer(field, answer) !== null) return { sign: 'doubt', tone: 'caution', says: 'not whole yet' };
   if (entry.kept.includes(field.id)) return { sign: 'doubt', tone: 'quiet', says: 'from the try before' };
+  const fall = judgedAt(entry, index)?.fall;
+  if (fall === undefined) return field.kind === 'reading' ? NOTED : DONE;
   switch (field.kind) {
-    case 'choice': {
-      const leads = field.options[answer.picked ?? -1]?.leads;
-      return leads === 'fail' ? failed('does not pass') : DONE;
-    }
+    case 'choice':
+      // The place of a sweep is no answer that could be wrong.
+      return fall.is === 'chosen-against' || fall.is === 'seen-otherwise' ? failed('does not pass') : DONE;
     case 'count':
-      return Number(answer.typed) < field.of ? failed(`of ${field.of}: too few`) : DONE;
+      return isShort(fall) ? failed(`of ${field.of}: too few`) : DONE;
     case 'text':
-      return DONE;
-    case 'reading':
-      return verdictOfReading(entry, field, answer);
+    case 'reading': {
+      // A sweep that touched too few points says so at their count.
+      const look = field.kind === 'reading' && fall.is === 'short-count' ? DONE : lookOf(fall);
+      return look.sign === 'done' || look.sign === 'dot' ? { ...look, says: '' } : look;
+    }
   }
 }
 
-function verdictOfReading(entry: Entry, field: ReadingField, answer: Answer): Verdict {
-  const windows = windowsOf(field);
-  const value = typedFigure(field, answer);
-  if (windows === null || value === null) return NOTED;
-  const { sign, tone, says } = fallOf(windows, value);
-  if (sign !== 'done') return { sign, tone, says };
-  const { scale } = field;
-  if (scale?.kind !== 'reading' || !scale.agreesWith) return DONE;
-  // The same instrument on the same source has to say the same again.
-  const at = entry.fields.findIndex((one) => one.id === scale.agreesWith?.field);
-  const other = at < 0 ? null : typedFigure(entry.fields[at]!, entry.answers[at]!);
-  const isSame = other === null || isNear(value, other, scale.agreesWith.within);
-  return isSame ? DONE : failed('not what it showed before');
+/** How the figure at this place falls while it is typed, in the words that the record has for it; null where it is none. */
+export function figureAt(entry: Entry, index: number): { value: number; look: FallLook } | null {
+  const value = typedFigure(entry.fields[index]!, entry.answers[index]!);
+  const judged = value === null ? undefined : judgedAt(entry, index);
+  return value === null || judged === undefined ? null : { value, look: lookOf(judged.fall) };
+}
+
+function isShort(fall: Fall): boolean {
+  return fall.is === 'short-count' || (fall.is === 'met' && fall.missing > 0);
+}
+
+/** What the record would make of the answer that this field is, or is a part of. */
+function judgedAt(entry: Entry, index: number): JudgedField | undefined {
+  const { fields, answers } = entry;
+  const proofs = [...new Set(fields.flatMap((field) => proofOf(field) ?? []))];
+  const typed = Object.fromEntries(fields.map((field, at) => [field.id, textOf(field, answers[at]!)]));
+  const own = measuredBy(entry, index) ?? fields[index]!.id;
+  return judgeSoFar(proofs, valuesSoFar(proofs, typed)).find(({ field }) => field === own);
+}
+
+function proofOf(field: Field): Proof | null {
+  if (field.kind === 'reading') return field.scale;
+  return field.kind === 'count' ? null : (field.proof ?? null);
 }
 
 /**

@@ -1,12 +1,12 @@
 import type { Room } from '../draw/frame.ts';
 import { type Line, padText, type Span, widthOf } from '../draw/line.ts';
-import { drawScale, fallOf, windowWords } from '../draw/scale.ts';
+import { drawScale, windowWords } from '../draw/scale.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
-import { type Answer, textOf, typedFigure } from './answer.ts';
+import { type Answer, textOf } from './answer.ts';
 import type { ChoiceField, CountField, Field, ReadingField, TextField } from './field.ts';
 import { LETTER_COLUMNS, LETTERS } from './letters.ts';
 import { type Entry, isAskedAt } from './state.ts';
-import { verdictAt, windowsOf } from './verdict.ts';
+import { figureAt, verdictAt, windowsOf } from './verdict.ts';
 
 type EntryView = {
   readonly lines: readonly Line[];
@@ -28,6 +28,7 @@ export function viewEntry(entry: Entry, room: Room, rows: number): EntryView {
   const others = Math.max(0, Math.min(asked.length - 1, rows - 7));
   const { before, after } = neighbours(entry, asked, others);
   const active = viewField(
+    entry,
     field,
     answer,
     room,
@@ -84,10 +85,10 @@ function shown(field: Field, answer: Answer): string {
   return textOf(field, answer);
 }
 
-function viewField(field: Field, answer: Answer, room: Room, rows: number): EntryView {
+function viewField(entry: Entry, field: Field, answer: Answer, room: Room, rows: number): EntryView {
   switch (field.kind) {
     case 'reading':
-      return viewReading(field, answer, room);
+      return viewReading(field, answer, figureAt(entry, entry.at), room);
     case 'choice':
       return viewOptions(field, answer, room, rows);
     case 'text':
@@ -97,19 +98,22 @@ function viewField(field: Field, answer: Answer, room: Room, rows: number): Entr
   }
 }
 
-function viewReading(field: ReadingField, answer: Answer, room: Room): EntryView {
+function viewReading(
+  field: ReadingField,
+  answer: Answer,
+  read: ReturnType<typeof figureAt>,
+  room: Room,
+): EntryView {
   const windows = windowsOf(field);
-  const value = typedFigure(field, answer);
   if (windows === null) return typedRow(field, answer, ` ${field.unit}`);
   const words = wrapped(windowWords(windows), room.columns - 2, { tone: 'quiet' }).map(
     (line): Line => [{ text: '  ' }, ...line],
   );
-  const fall = value === null ? null : fallOf(windows, value);
   const drawn = room.linear
-    ? fall === null
+    ? read === null
       ? []
-      : wrapped(`This is ${fall.says}.`, room.columns)
-    : drawScale(windows, value, Math.min(100, room.columns - 4), room.glyphs).map(
+      : wrapped(`Judged: ${read.look.says}.`, room.columns)
+    : drawScale(windows, read, Math.min(100, room.columns - 4), room.glyphs).map(
         (line): Line => [{ text: '  ' }, ...line],
       );
   const row = typedRow(field, answer, ` ${field.unit}`);

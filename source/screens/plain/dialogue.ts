@@ -1,8 +1,9 @@
-import { fallOf, windowWords } from '../draw/scale.ts';
+import { windowWords } from '../draw/scale.ts';
 import type { Answer } from '../entry/answer.ts';
-import { BLANK, checkAnswer, textOf, typedFigure } from '../entry/answer.ts';
+import { BLANK, checkAnswer, textOf } from '../entry/answer.ts';
 import type { Field } from '../entry/field.ts';
-import { windowsOf } from '../entry/verdict.ts';
+import { newEntry } from '../entry/state.ts';
+import { figureAt, windowsOf } from '../entry/verdict.ts';
 
 /** Where lines come from and go to. `null`: there are no more. */
 export type Dialogue = {
@@ -16,8 +17,15 @@ type Heard =
   | { readonly is: 'word'; readonly word: string; readonly rest: string }
   | { readonly is: 'end' };
 
+/** The card that a field is on: all its fields, and what was answered to those before it. */
+type OnCard = { readonly fields: readonly Field[]; readonly answers: Readonly<Record<string, string>> };
+
 /** Asks until the answer can stand. An empty line answers nothing and is asked again. */
-export async function ask(field: Field, dialogue: Dialogue): Promise<Heard> {
+export async function ask(
+  field: Field,
+  dialogue: Dialogue,
+  card: OnCard = { fields: [field], answers: {} },
+): Promise<Heard> {
   for (const line of question(field)) dialogue.say(line);
   for (;;) {
     const line = await dialogue.hear();
@@ -28,7 +36,7 @@ export async function ask(field: Field, dialogue: Dialogue): Promise<Heard> {
     const answer = answerOf(field, typed);
     const wrong = checkAnswer(field, answer);
     if (wrong === null) {
-      for (const told of echo(field, answer)) dialogue.say(told);
+      for (const told of echo(field, answer, card)) dialogue.say(told);
       return { is: 'answer', text: textOf(field, answer) };
     }
     dialogue.say(wrong);
@@ -65,10 +73,10 @@ function answerOf(field: Field, typed: string): Answer {
   return { ...BLANK, typed };
 }
 
-function echo(field: Field, answer: Answer): readonly string[] {
-  const value = typedFigure(field, answer);
-  const windows = field.kind === 'reading' ? windowsOf(field) : null;
-  if (value !== null && windows !== null) return [`  This is ${fallOf(windows, value).says}.`];
+function echo(field: Field, answer: Answer, { fields, answers }: OnCard): readonly string[] {
+  const entry = newEntry(fields, { ...answers, [field.id]: textOf(field, answer) });
+  const read = figureAt(entry, fields.indexOf(field));
+  if (read !== null) return [`  Judged: ${read.look.says}.`];
   if (field.kind === 'choice') return [`  ${field.options[answer.picked ?? 0]?.label ?? ''}`];
   return [];
 }

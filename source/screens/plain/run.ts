@@ -76,7 +76,7 @@ async function oneCard(port: JobPort, job: OpenJob, at: string | null, dialogue:
   const fields = fieldsOf(step ? askedProofs(job, step) : open.proof);
   for (const [index, field] of fields.entries()) {
     if (!isFieldAsked(fields, index, (id) => answers[id])) continue;
-    const heard = await ask(field, dialogue);
+    const heard = await ask(field, dialogue, { fields, answers });
     if (heard.is === 'end') return 'end';
     if (heard.is === 'word') return said(port, job, open.id, heard.word, heard.rest, dialogue);
     answers[field.id] = heard.text;

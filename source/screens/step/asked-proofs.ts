@@ -1,7 +1,7 @@
 import type { Plan } from '../../plan/plan.ts';
+import { placeName } from '../../procedure/place-name.ts';
 import type { Proof, Step } from '../../procedure/step.ts';
 import type { OpenJob } from '../app/state.ts';
-import { pointName } from '../entry/field.ts';
 
 /**
  * The proofs of a step as they are asked: each reading says of which zone it is, and where the probes go if its label
@@ -41,7 +41,7 @@ function isInZone(plan: Plan, zone: string, between: readonly [string, string]):
 function probesOf(label: string, between: readonly [string, string]): string {
   if (!between.every((end) => end.startsWith('old:'))) return '';
   const isSaid = between.every((end) => new RegExp(`\\b${end.slice('old:'.length)}\\b`).test(label));
-  return isSaid ? '' : `, red probe on ${pointName(between[0])}, black on ${pointName(between[1])}`;
+  return isSaid ? '' : `, red probe on ${placeName(between[0])}, black on ${placeName(between[1])}`;
 }
 
 /** The name of the screw that a point is at, or that a conductor belongs to; null where it has none. */

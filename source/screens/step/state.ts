@@ -1,10 +1,11 @@
 import type { OpenStep } from '../../job/action.ts';
 import { recordsBegin } from '../../procedure/lookup.ts';
+import { placeName } from '../../procedure/place-name.ts';
 import type { Proof, Step } from '../../procedure/step.ts';
 import { draftOf, keepDraft } from '../app/drafts.ts';
 import { type App, type OpenJob, type StepScreen, type Turn, top, withTop } from '../app/state.ts';
 import type { PageTurn } from '../draw/frame.ts';
-import { fieldsOf, pointName, valuesOf } from '../entry/field.ts';
+import { fieldsOf, valuesOf } from '../entry/field.ts';
 import { answersOf, draftAnswers, isAnsweredAnew, newEntry, reduceEntry } from '../entry/state.ts';
 import type { Key } from '../keys/key.ts';
 import { askedProofs } from './asked-proofs.ts';
@@ -51,7 +52,7 @@ function proofsOf(job: OpenJob, open: OpenStep): readonly Proof[] {
 /** What places are called: conductors by their colour as well, for that is what is seen. */
 export function placeNames(job: OpenJob): (point: string) => string {
   const colours = new Map(job.plan.wiring.conductors.map((one) => [one.id, one.colour]));
-  return (point) => (colours.has(point) ? `${point} ${colours.get(point)}` : pointName(point));
+  return (point) => (colours.has(point) ? `${point} ${colours.get(point)}` : placeName(point));
 }
 
 /** Opens the step screen on a step, and says so in the record where the step is half done by opening it. */
