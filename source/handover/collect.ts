@@ -78,10 +78,10 @@ export type Collected = {
  * Reads a job's records for the documents: each result with the step as it was defined at that time, so that a
  * step that a later correction struck still tells its title.
  */
-export function collectRecords(records: Iterable<JournalRecord>, known: Private, redact = false): Collected {
+export function collectRecords(records: Iterable<JournalRecord>, held: Private, redact = false): Collected {
   const replay = new Replay();
   const reader: Reader = {
-    nameOf: (person) => known.persons[person] ?? person,
+    nameOf: (person) => replay.names.nameOf(person, held),
     titleOf: (step) => lookUp(replay.procedure).steps.get(step)?.title ?? step,
   };
   const entries: Entry[] = [];

@@ -16,8 +16,9 @@ const NOBODY: Private = { persons: {}, site: null };
  * @throws JournalError `missing`, or `broken` where damage follows
  */
 export function readHandoverSource(path: string, redacted = false): HandoverSource {
-  const known = redacted ? NOBODY : readPrivate(folderOf(path));
-  const collected = collectRecords(readRecords(path), known, redacted);
+  const held = redacted ? NOBODY : readPrivate(folderOf(path));
+  const collected = collectRecords(readRecords(path), held, redacted);
+  const known = collected.replay.names.vouchedFor(held);
   // The place is told from the private file alone: whatever stands there must not keep the record from being read.
   const plan = planInForce(collected.replay.basis, null);
   return { collected, plan, known, verdict: verifyJournal(path), redacted };

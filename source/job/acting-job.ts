@@ -21,7 +21,6 @@ import { labelsGiven } from './labels.ts';
 import { parseAction } from './parse-action.ts';
 import { Persons } from './persons.ts';
 import type { Planning } from './planning.ts';
-import { writePrivate } from './private.ts';
 import { type Explain, type Proposal, propose } from './propose.ts';
 import { recordReopens } from './reopened.ts';
 import { Replay } from './replay.ts';
@@ -34,7 +33,7 @@ const ANYBODY_MAY: ReadonlySet<Action['do']> = new Set(['start-shift', 'note', '
 
 /** Here and only here an action is checked, recorded and applied, in that order. */
 export class ActingJob extends HeldJob {
-  readonly #persons = new Persons(this.dir, this.replay);
+  readonly #persons = new Persons(this.dir, this.replay, this.system);
   #planning: Planning | null;
   #plan: { readonly of: Basis; readonly plan: Plan } | null = null;
 
@@ -75,6 +74,11 @@ export class ActingJob extends HeldJob {
   get #plans(): Planning {
     if (this.#planning === null) throw new Error('Nobody handed in what plans.');
     return this.#planning;
+  }
+
+  override enter(): void {
+    super.enter();
+    this.#persons.settleSite();
   }
 
   next(): Next {
@@ -160,11 +164,12 @@ export class ActingJob extends HeldJob {
     // Opening a card that is open already says nothing new.
     if (action.do === 'begin' && this.replay.opened.has(action.step))
       return this.#acted('recorded', before, []);
-    this.#persons.keep(made.names);
+    const names = this.#persons.keep(made.names);
     const judged =
       made.kind === 'act' ? { outcome: made.outcome, causes: causes.map(({ cause }) => cause) } : {};
     const by = who ?? this.state.context.person;
-    const data = { do: action.do, by, ...judged, ...made.data };
+    const bound = Object.keys(names).length === 0 ? {} : { names };
+    const data = { do: action.do, by, ...judged, ...made.data, ...bound };
     const { n } = this.append(made.kind, data);
     const acted = () => this.#acted(made.outcome, [...before, n], causes);
     if (action.do === 'leave') {
@@ -204,7 +209,8 @@ export class ActingJob extends HeldJob {
   #adopt(action: Action, who: string | null, before: number[], made: Correction): Acted {
     const { reason, set } = action as Correct;
     const number = this.replay.nextSet;
-    writePrivate(this.dir, { ...this.known, site: made.site });
+    const isMoved = set.some(({ path }) => /^site(\.|$)/.test(path));
+    const names = isMoved ? this.#persons.keepSite(made.site) : {};
     const pieces = basisRecords(made.basis, number, this.replay.basis).map(
       (data) => this.append('basis', data).n,
     );
@@ -222,7 +228,9 @@ export class ActingJob extends HeldJob {
       ...recordReopens(reopensOf(withSteps(this.state, made.basis.procedure), made.state)),
       steps: { added: added.length, changed: changed.length, struck: struck.length },
       acknowledged: action.acknowledge ?? [],
+      ...(isMoved ? { names } : {}),
     });
+    if (isMoved) this.#persons.settleSite();
     return this.#acted('recorded', [...before, ...pieces, n], []);
   }
 

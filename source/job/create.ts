@@ -16,6 +16,8 @@ import type { Problem } from '../site/problem.ts';
 import type { Survey } from '../site/survey.ts';
 import { type Basis, basisRecords } from './basis.ts';
 import { Job } from './job.ts';
+import { commitmentTo, SITE } from './name-book.ts';
+import { drawSalt } from './persons.ts';
 import { planDigest } from './plan-digest.ts';
 import { fieldsOf, withoutSite } from './plan-of-basis.ts';
 import { writePrivate } from './private.ts';
@@ -141,10 +143,13 @@ function storeJob(request: JobRequest, surveyText: string, plan: Plan, of: strin
 }
 
 function fillJob(aside: string, request: JobRequest, basis: Basis, plan: Plan): void {
-  const journal = Journal.create(aside, opening(request, basis), request.system);
+  const { site } = plan.survey;
+  const salt = drawSalt(request.system);
+  const names = { [SITE]: commitmentTo(SITE, site, salt) };
+  const journal = Journal.create(aside, { ...opening(request, basis), names }, request.system);
   try {
     for (const data of basisRecords(basis, 0, null)) journal.append('basis', data);
-    writePrivate(aside, { persons: {}, site: plan.survey.site }, request.system.files);
+    writePrivate(aside, { persons: {}, site, salts: { [SITE]: salt } }, request.system.files);
   } finally {
     journal.close();
   }

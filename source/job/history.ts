@@ -3,7 +3,8 @@ import { readRecords } from '../journal/read.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import type { Step } from '../procedure/step.ts';
 import { sayRecord } from './history-words.ts';
-import { type Private, personId, readPrivate } from './private.ts';
+import { NameBook } from './name-book.ts';
+import { isSameName, readPrivate } from './private.ts';
 import { folderOf } from './read-job.ts';
 import { byOf, stepOf } from './records.ts';
 import { redactData } from './redact.ts';
@@ -48,14 +49,17 @@ export type HistoryEntry = {
  * @throws JournalError `missing`, or `broken` after the last good record where damage follows
  */
 export function* readHistory(path: string, filter: HistoryFilter = {}): Generator<HistoryEntry> {
-  const known = filter.redact ? { persons: {}, site: null } : readPrivate(folderOf(path));
+  const held = filter.redact ? { persons: {}, site: null } : readPrivate(folderOf(path));
+  const names = new NameBook();
+  const nameOf = (person: string): string => names.nameOf(person, held);
   const steps = new StepsReader();
-  const isWanted = wanted(filter, known);
+  const isWanted = wanted(filter);
   for (const record of readRecords(path)) {
     steps.take(record);
+    names.take(record);
     const id = stepOf(record);
     const step = id === null ? undefined : steps.find(id);
-    const entry = entryOf(record, step, known, filter.redact === true);
+    const entry = entryOf(record, step, nameOf, filter.redact === true);
     if (isWanted(entry, step)) yield entry;
   }
 }
@@ -63,12 +67,11 @@ export function* readHistory(path: string, filter: HistoryFilter = {}): Generato
 function entryOf(
   record: JournalRecord,
   step: Step | undefined,
-  known: Private,
+  nameOf: (person: string) => string,
   redact: boolean,
 ): HistoryEntry {
   const data = redact ? redactData(record) : record.data;
   const by = byOf(record);
-  const nameOf = (person: string): string => known.persons[person] ?? person;
   const id = stepOf(record);
   return {
     n: record.n,
@@ -85,17 +88,13 @@ function entryOf(
   };
 }
 
-function wanted(
-  filter: HistoryFilter,
-  known: Private,
-): (entry: HistoryEntry, step: Step | undefined) => boolean {
-  const { step, zone, kind, find, since, until } = filter;
-  const person = filter.person === undefined ? undefined : (personId(known, filter.person) ?? filter.person);
+function wanted(filter: HistoryFilter): (entry: HistoryEntry, step: Step | undefined) => boolean {
+  const { step, zone, person, kind, find, since, until } = filter;
   const words = find?.toLocaleLowerCase();
   return (entry, about) =>
     (step === undefined || entry.step === step) &&
     (zone === undefined || about?.about.includes(zone) === true) &&
-    (person === undefined || entry.by === person) &&
+    (person === undefined || entry.by === person || isSameName(entry.person, person)) &&
     (kind === undefined || entry.kind === kind) &&
     (since === undefined || Date.parse(entry.at) >= since) &&
     (until === undefined || Date.parse(entry.at) <= until) &&

@@ -15,6 +15,10 @@ export type Private = {
     readonly address?: string;
     readonly contact?: string;
   } | null;
+  /** What the commitments of the record were made with, by person id and `site`; erased with the names. */
+  readonly salts?: Readonly<Record<string, string>>;
+  /** The place before a correction whose record is not made yet. */
+  readonly before?: { readonly site: NonNullable<Private['site']>; readonly salt: string };
 };
 
 const FILE = 'private.json';
@@ -24,8 +28,16 @@ const NOBODY: Private = { persons: {}, site: null };
 export function readPrivate(dir: string): Private {
   const held = readWhole(join(dir, FILE));
   if (typeof held !== 'object' || held === null) return NOBODY;
-  const { persons, site } = held as { persons?: unknown; site?: unknown };
-  return { persons: strings(persons), site: siteOf(strings(site)) };
+  const { persons, site, salts, before } = held as Readonly<Record<string, unknown>>;
+  const known = strings(salts);
+  const earlier = typeof before === 'object' && before !== null ? (before as { site?: unknown }) : {};
+  const earlierSite = siteOf(strings(earlier.site));
+  return {
+    persons: strings(persons),
+    site: siteOf(strings(site)),
+    ...(Object.keys(known).length === 0 ? {} : { salts: known }),
+    ...(earlierSite === null ? {} : { before: { site: earlierSite, salt: strings(before).salt ?? '' } }),
+  };
 }
 
 /** Replaces what is known in private, as a whole. */
@@ -41,8 +53,12 @@ export function tidyPrivate(dir: string): void {
 /** The id of a person by id or name, or null where nobody of that name is known. */
 export function personId(known: Private, who: string): string | null {
   if (Object.hasOwn(known.persons, who)) return who;
-  const same = (name: string): boolean => name.localeCompare(who, undefined, { sensitivity: 'accent' }) === 0;
-  return Object.entries(known.persons).find(([, name]) => same(name))?.[0] ?? null;
+  return Object.entries(known.persons).find(([, name]) => isSameName(name, who))?.[0] ?? null;
+}
+
+/** Whether two names are the same, capitals or not. */
+export function isSameName(one: string | null, other: string): boolean {
+  return one !== null && one.localeCompare(other, undefined, { sensitivity: 'accent' }) === 0;
 }
 
 function strings(held: unknown): Record<string, string> {

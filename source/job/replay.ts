@@ -8,6 +8,7 @@ import type { JobEvent, JobState } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
 import { initialState, nextState } from '../procedure/transition.ts';
 import { type Basis, BasisReader } from './basis.ts';
+import { NameBook } from './name-book.ts';
 import { byOf, eventOf, isObject, type RecordedValue, resultOf, type StepResult, textOf } from './records.ts';
 import { reopensIn } from './reopened.ts';
 
@@ -28,8 +29,8 @@ export class Replay {
   id = '';
   openedAt = '';
   rehearsal: Rehearsal | null = null;
-  /** Persons known so far: `p1` to `p{count}`. */
-  persons = 0;
+  /** Who is named in it, and which names it was made for. */
+  readonly names = new NameBook();
   /** The last record that tells all clocks. */
   lastMoment: Moment | null = null;
   /** The last record of all, and who made the last one that names somebody. */
@@ -77,6 +78,7 @@ export class Replay {
   }
 
   take(record: JournalRecord): void {
+    this.names.take(record);
     this.lastRecord = record;
     this.lastMoment = momentIn(record) ?? this.lastMoment;
     this.lastPerson = byOf(record) ?? this.lastPerson;
@@ -90,15 +92,9 @@ export class Replay {
 
   apply(event: JobEvent): void {
     this.#state = nextState(this.procedure, this.state, event, NO_GATES);
-    if (event.type === 'start-shift')
-      this.persons = Math.max(this.persons, Number(event.person.slice(1)) || 0);
     if (event.type !== 'interrupted' && event.type !== 'start-shift') return;
     this.opened.clear();
     this.tried.clear();
-  }
-
-  count(person: string): void {
-    this.persons = Math.max(this.persons, Number(person.slice(1)) || 0);
   }
 
   takeBasis(record: JournalRecord): void {
@@ -143,12 +139,6 @@ const TAKES: Readonly<Record<string, (job: Replay, record: JournalRecord) => voi
     const { data } = record;
     if (data.do === 'away' && typeof data.untilMilliseconds === 'number')
       job.awayUntil = data.untilMilliseconds;
-    if (Array.isArray(data.signatures)) {
-      for (const one of data.signatures) if (isObject(one)) job.count(textOf(one.person) ?? '');
-    }
-    for (const value of Object.values(isObject(data.values) ? data.values : {})) {
-      if (isObject(value) && value.person === true) job.count(textOf(value.typed) ?? '');
-    }
     if (data.do === 'leave') job.left = verdictsOf(data.values);
     if (data.do === 'start-shift') {
       job.left = null;

@@ -68,14 +68,14 @@ export class JobView {
     return this.replay.lastRecord;
   }
 
-  /** Names and place, as far as they have not been erased. */
+  /** Names and place that the record was made for, as far as they have not been erased. */
   get known(): Private {
-    return readPrivate(this.dir);
+    return this.replay.names.vouchedFor(readPrivate(this.dir));
   }
 
   /** The name of a person by id, or the id where the name was erased. */
   nameOf(person: string): string {
-    return this.known.persons[person] ?? person;
+    return this.replay.names.nameOf(person, readPrivate(this.dir));
   }
 
   /** What has broken the sitting since the last record, as an action now would find; null while it goes on. */
