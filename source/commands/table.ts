@@ -160,6 +160,14 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./labels.ts'),
   },
   {
+    name: 'inputs',
+    summary: 'the input sheet: what each input of the board is set to',
+    arguments: [JOB],
+    options: [{ flags: '--csv', says: 'CSV on standard output' }, JOBS, JSON_OUT],
+    example: 'loopward inputs ./club --csv',
+    load: () => import('./inputs.ts'),
+  },
+  {
     name: 'rehearse',
     summary: 'a simulated changeover, with faults',
     arguments: [{ flags: '[survey]', says: 'a survey file (YAML or JSON)' }],

@@ -7,6 +7,7 @@ import { loopLine } from '../draw/loop-line.ts';
 import { drawStrip, type StripScrew, type StripWire } from '../draw/strip.ts';
 import { wrapped } from '../draw/wrap.ts';
 import { bareScrew, screwOf } from './asked-proofs.ts';
+import { inputRowLines } from './input-rows.ts';
 import { TOUR_FROM, tourLines } from './tour.ts';
 
 /**
@@ -17,7 +18,8 @@ export function drawStep(job: OpenJob, step: Step, asked: Proof | null, room: Ro
   const touched = conductorsOf(step);
   const loops = loopsOf(job.plan, step, asked, room);
   if (asked?.kind === 'sweep' && asked.points.length >= TOUR_FROM) return tourLines(job, asked, room);
-  if (room.linear) return loops;
+  const inputs = inputRowLines(job, step, asked, room);
+  if (room.linear || inputs.length > 0) return [...inputs, ...loops];
   return [...oldStrip(job, step, touched, asked, room), ...newStrips(job, step, touched, room), ...loops];
 }
 
