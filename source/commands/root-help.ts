@@ -16,7 +16,7 @@ export function rootHelp(): string {
     row('loopward', 'opens the screens: jobs, the demo'),
     ...WORK.map((command) => row(usageOf(command), command.summary)),
     row(ABOUT_ITSELF.map(usageOf).join('  '), 'for the shell, and for man'),
-    'Where they fit: --json  --jobs DIR  --plain  -V     More: loopward COMMAND --help',
+    'Where they fit: --json  --jobs DIR  --plain  -V    More: loopward COMMAND -h',
     '',
   ].join('\n');
 }
