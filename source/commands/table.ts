@@ -161,7 +161,7 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: 'inputs',
-    summary: 'the input sheet: what each input of the board is set to',
+    summary: 'the input sheet: what each input is set to',
     arguments: [JOB],
     options: [{ flags: '--csv', says: 'CSV on standard output' }, JOBS, JSON_OUT],
     example: 'loopward inputs ./club --csv',
