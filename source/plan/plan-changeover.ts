@@ -10,7 +10,7 @@ import { computeConnections, computeTerminals } from './connections/screws.ts';
 import { computeFindings } from './findings/findings.ts';
 import { computeGrouping, type Group } from './grouping/group.ts';
 import { placeGroups } from './grouping/place.ts';
-import { tiesOfGroups } from './grouping/ties.ts';
+import { roomOfBoards, tiesOfGroups } from './grouping/ties.ts';
 import { computeUnits, type Unit } from './grouping/units.ts';
 import { computeLifeSafety } from './life-safety.ts';
 import { readField } from './loops/field.ts';
@@ -37,7 +37,12 @@ export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
   const endsOf = (unit: Unit) => ends.get(unit)!;
   const inputs = boards.reduce((sum, board) => sum + board.inputs.length, 0);
   const grouped = computeGrouping(units, survey.mayShare, inputs);
-  const placement = placeGroups(grouped.groups, boards, tiesOfGroups(survey));
+  const placement = placeGroups(
+    grouped.groups,
+    boards,
+    tiesOfGroups(survey, grouped.groups),
+    roomOfBoards(survey, boards, grouped.groups),
+  );
   const feeds = computeFeeds(survey, boards, placement.placed, lifeSafety);
   const wired = connectAll(survey, field, placement.placed, feeds, lifeSafety, endsOf);
   const { destinations } = wired;

@@ -23,19 +23,19 @@ function boardFindings(facts: Facts, feed: BoardFeed, index: number): Finding[] 
   const doubtful = doubtfulAmps(facts, feed);
   const found: Finding[] = [];
   if (supply.auxAmps > board.aux.amps) {
-    const severity = supply.auxAmps - doubtful > board.aux.amps ? 'block' : 'caution';
+    const severity = supply.auxAmps - doubtful > board.aux.amps ? overloaded(facts) : 'caution';
     const heaviest = [...feed.detectors].sort((a, b) => b.supply.alarmAmps - a.supply.alarmAmps)[0];
     const about = [board.id, ...(heaviest ? [heaviest.id] : [])];
     const says = `${board.id} gives ${amps(board.aux.amps)} on aux, and its detectors draw ${amps(supply.auxAmps)} in alarm.`;
     const act =
       severity === 'block'
         ? `Move ${amps(supply.auxAmps - board.aux.amps)} or more to another board, or feed those detectors from a fused 12 V supply of their own.`
-        : 'Find the currents that are assumed before anything is moved.';
+        : settleFirst(facts);
     const figures = { auxAmps: supply.auxAmps, auxMaximumAmps: board.aux.amps };
     found.push(finding('aux-overloaded', severity, about, says, act, figures));
   }
   if (supply.alarmAmps > supply.limitAmps) {
-    const severity = supply.alarmAmps - doubtful > supply.limitAmps ? 'block' : 'caution';
+    const severity = supply.alarmAmps - doubtful > supply.limitAmps ? overloaded(facts) : 'caution';
     found.push(
       finding(
         'supply-overloaded',
@@ -44,12 +44,23 @@ function boardFindings(facts: Facts, feed: BoardFeed, index: number): Finding[] 
         `${board.id} needs ${amps(supply.alarmAmps)} in alarm, and its supply leaves ${amps(supply.limitAmps)} beside charging.`,
         severity === 'block'
           ? 'Use a larger adapter where the board allows it, or spread the load over another board.'
-          : 'Find the currents that are assumed before anything is moved.',
+          : settleFirst(facts),
         { alarmAmps: supply.alarmAmps, limitAmps: supply.limitAmps },
       ),
     );
   }
   return [...found, ...adapterFindings(facts, board), ...voltageFindings(facts, feed)];
+}
+
+/** An overload stops the work only where it is proved that no placing of the groups avoids it. */
+function overloaded({ placement }: Facts): 'block' | 'caution' {
+  return placement.fits === 'unknown' ? 'caution' : 'block';
+}
+
+function settleFirst({ placement }: Facts): string {
+  return placement.fits === 'unknown'
+    ? 'Not every way of laying the detectors on the boards was weighed: ask for inputs on the boards with current to spare, or add a board.'
+    : 'Find the currents that are assumed before anything is moved.';
 }
 
 /** What of a board's current stands on assumptions alone. */

@@ -1,157 +1,206 @@
 import type { Board } from '../../site/board.ts';
 import type { Group } from './group.ts';
-import type { Ties } from './place.ts';
+import { inOrder } from './in-order.ts';
+import type { Load, Room } from './pack.ts';
+import type { BoardRoom, Ties } from './place.ts';
+import { clustersOf, type Seat } from './seats.ts';
 
-/** Boards up to which every way of spreading groups is weighed. */
-const WEIGH_BOARDS = 4;
-/** Where weighing would take longer than somebody waits for a plan. */
-const MOST_TRIES = 20_000;
+/** Ways that a search may try: a few tenths of a second; and for each wish between all and none. */
+const MOST_TRIES = 60_000;
+const TRIES_A_WISH = 4_000;
+/** Up to this many sets of groups with one return, each pair is tried as the one that is parted. */
+const PAIRS_OF = 8;
 
-/** Groups that must stand on one board together. */
-type Block = { readonly groups: readonly Group[]; readonly board: number | null; readonly auxAmps: number };
+/** What is laid on boards: groups, what ties them, and the inputs that are settled. */
+export type Question = {
+  readonly groups: readonly Group[];
+  readonly boards: readonly Board[];
+  readonly rooms: readonly BoardRoom[];
+  readonly tiesOf: (group: Group) => Ties;
+  readonly seats: ReadonlyMap<Group, Seat>;
+};
+
+export type Spread = {
+  readonly boardOf: ReadonlyMap<Group, number>;
+  /** `no`: proved that no placing keeps to what the boards give; `unknown`: not every way was weighed. */
+  readonly fits: 'yes' | 'no' | 'unknown';
+};
+
+/** What is wished beside inputs and current. */
+type Wish = {
+  /** What groups that stand on one board have in common: a cable that feeds them, a return. */
+  readonly keysOf: (ties: Ties) => readonly string[];
+  /** Whether a set of groups with one return is to lie on one common. */
+  readonly isTogether: (cluster: readonly Group[]) => boolean;
+};
 
 /**
- * Which board each group stands on. The first way, in survey order and board order, in which no board has
- * more groups than inputs nor more current on its aux than it gives; where there is none, each block goes to
- * the first board with inputs free and the current to spare, or the most to spare.
+ * Which board each group stands on, so that no board has more groups than inputs nor more current than it
+ * gives. Beside that, from the most wished to the least: what shares a return lies on one common; what is fed
+ * through one cable or shares a return stands on one board. Where not all current can be carried, what is
+ * known of it is; where not even that, each goes where there is most to spare.
  */
-export function spreadOverBoards(
-  groups: readonly Group[],
-  boards: readonly Board[],
-  tiesOf: (group: Group) => Ties,
-): { boardOf: ReadonlyMap<Group, number>; exact: boolean } {
-  const blocks = blocksOf(groups, boards, tiesOf);
-  const weighed = boards.length <= WEIGH_BOARDS ? weigh(blocks, boards) : 'too-many';
-  const boardOf = Array.isArray(weighed)
-    ? new Map(
-        blocks.flatMap((block, index) => block.groups.map((group) => [group, weighed[index]!] as const)),
-      )
-    : firstFit(blocks, boards, tiesOf);
-  return { boardOf, exact: weighed !== 'too-many' };
-}
-
-function blocksOf(
-  groups: readonly Group[],
-  boards: readonly Board[],
-  tiesOf: (group: Group) => Ties,
-): Block[] {
-  const mostInputs = Math.max(0, ...boards.map((board) => board.inputs.length));
-  const blockOf = new Map<string, Group[]>();
-  const blocks: Group[][] = [];
-  for (const group of groups) {
-    const ties = tiesOf(group);
-    const keys = [...ties.returns, ...ties.feeds];
-    const found = [...new Set(keys.map((key) => blockOf.get(key)).filter((block) => block !== undefined))];
-    const joined = found[0];
-    let block: Group[];
-    if (joined && found.reduce((sum, one) => sum + one.length, 1) <= mostInputs && sameAsked(found, group)) {
-      block = joined;
-      for (const other of found.slice(1)) {
-        block.push(...other.splice(0));
-        for (const [key, value] of blockOf) if (value === other) blockOf.set(key, block);
-      }
-      block.push(group);
-    } else {
-      block = [group];
-      blocks.push(block);
+export function spreadOverBoards(question: Question): Spread {
+  const wishes = wishesOf(question);
+  let isSure = true;
+  for (const drawn of ['all', 'known'] as const) {
+    const best = place(question, wishes[0]!, drawn, MOST_TRIES);
+    if (best instanceof Map) return { boardOf: best, fits: isSure ? 'yes' : 'unknown' };
+    // Without any wish it is inputs and current alone: where those are short, no wish helps.
+    const bare = place(question, wishes.at(-1)!, drawn, MOST_TRIES);
+    if (bare === 'given-up') isSure = false;
+    if (bare === 'none') continue;
+    for (const wish of wishes.slice(1, -1)) {
+      const found = place(question, wish, drawn, TRIES_A_WISH);
+      if (found instanceof Map) return { boardOf: found, fits: isSure ? 'yes' : 'unknown' };
     }
-    for (const key of keys) blockOf.set(key, block);
+    if (bare instanceof Map) return { boardOf: bare, fits: isSure ? 'yes' : 'unknown' };
   }
-  return blocks
-    .filter((block) => block.length > 0)
-    .map((block) => ({
-      groups: block,
-      board: block.map((group) => askedBoard(group, boards)).find((board) => board !== null) ?? null,
-      auxAmps: block.reduce((sum, group) => sum + tiesOf(group).auxAmps, 0),
-    }));
+  return { boardOf: firstFit(question), fits: isSure ? 'no' : 'unknown' };
+}
 
-  function sameAsked(found: readonly (readonly Group[])[], group: Group): boolean {
-    const asked = [...found.flat(), group]
-      .map((one) => askedBoard(one, boards))
-      .filter((board) => board !== null);
-    return new Set(asked).size <= 1;
+/**
+ * From all wishes to none. One common outweighs one feed, and of the sets that lie on one common as few as can
+ * be are parted.
+ */
+function wishesOf({ groups, boards, seats, tiesOf }: Question): Wish[] {
+  const clusters = clustersOf(groups, (group) => tiesOf(group).returns).filter(({ length }) => length > 1);
+  // What no common has room for still has one board, where that costs nothing else.
+  const able = clusters.filter((cluster) => togetherOf(boards, seats, cluster) !== null);
+  const returnsOf = (some: readonly (readonly Group[])[]) =>
+    new Set(some.flat().flatMap((group) => tiesOf(group).returns));
+  const pairs =
+    able.length <= PAIRS_OF ? able.flatMap((one, at) => able.slice(at + 1).map((other) => [one, other])) : [];
+  return [
+    ...wishesFor([]),
+    ...[...able.map((cluster) => [cluster]), ...pairs].flatMap(wishesFor),
+    ...wishesFor(able),
+    { keysOf: () => [], isTogether: () => false },
+  ];
+
+  function wishesFor(parted: readonly (readonly Group[])[]): Wish[] {
+    const together = returnsOf(able.filter((cluster) => !parted.includes(cluster)));
+    const isTogether: Wish['isTogether'] = ([first]) => tiesOf(first!).returns.some((id) => together.has(id));
+    const only = ({ returns }: Ties) => returns.filter((id) => together.has(id));
+    return [
+      { keysOf: ({ returns, feeds }) => [...returns, ...feeds], isTogether },
+      { keysOf: (ties) => [...only(ties), ...ties.feeds], isTogether },
+      { keysOf: ({ returns }) => returns, isTogether },
+      { keysOf: only, isTogether },
+    ];
   }
 }
 
-function askedBoard(group: Group, boards: readonly Board[]): number | null {
-  const asked = group.units.find((unit) => unit.asked !== null)?.asked;
-  const index = boards.findIndex((board) =>
-    board.inputs.some((input) => `${board.id}/${input.id}` === asked),
-  );
-  return index < 0 ? null : index;
+function place(
+  question: Question,
+  wish: Wish,
+  drawn: 'all' | 'known',
+  tries: number,
+): Map<Group, number> | 'none' | 'given-up' {
+  const blocks = blocksOf(question, wish);
+  const loads = blocks.map((block) => loadOf(question, block, wish, drawn));
+  const found = inOrder(loads, roomsLeft(question), tries);
+  if (typeof found === 'string') return found;
+  return new Map(blocks.flatMap((block, at) => block.map((group) => [group, found[at]!] as const)));
 }
 
-/** Depth first with a memory of what failed; `null` where no way carries everything. */
-function weigh(blocks: readonly Block[], boards: readonly Board[]): number[] | null | 'too-many' {
-  const inputs = boards.map((board) => board.inputs.length);
-  const amps = boards.map((board) => board.aux.amps);
-  const order = askedFirst(blocks).map((block) => blocks.indexOf(block));
-  const needed = blocks.reduce((sum, block) => sum + block.groups.length, 0);
-  if (needed > inputs.reduce((sum, one) => sum + one, 0)) return null;
-  const drawn = blocks.reduce((sum, block) => sum + block.auxAmps, 0);
-  if (drawn > amps.reduce((sum, one) => sum + one, 0) + 1e-9) return null;
-  if (blocks.some((block) => block.auxAmps > Math.max(...amps) + 1e-9)) return null;
-  const chosen = new Array<number>(blocks.length).fill(-1);
-  const failed = new Set<string>();
-  let tries = 0;
-
-  function place(step: number): boolean {
-    if (step === order.length) return true;
-    // Currents to the tenth of a milliamp, so that equal states are seen as equal.
-    const state = `${step}|${inputs.join()}|${amps.map((left) => Math.round(left * 1e4)).join()}`;
-    if (failed.has(state) || ++tries > MOST_TRIES) return false;
-    const block = blocks[order[step]!]!;
-    for (let board = 0; board < boards.length; board++) {
-      if (block.board !== null && block.board !== board) continue;
-      if (inputs[board]! < block.groups.length) continue;
-      if (block.auxAmps > 0 && amps[board]! + 1e-9 < block.auxAmps) continue;
-      inputs[board]! -= block.groups.length;
-      amps[board]! -= block.auxAmps;
-      chosen[order[step]!] = board;
-      if (place(step + 1)) return true;
-      inputs[board]! += block.groups.length;
-      amps[board]! += block.auxAmps;
-    }
-    failed.add(state);
-    return false;
-  }
-  if (place(0)) return chosen;
-  return tries > MOST_TRIES ? 'too-many' : null;
+/** Groups that stand on one board together; never more than the largest board has inputs for. */
+function blocksOf({ groups, boards, tiesOf, seats }: Question, wish: Wish): Group[][] {
+  const mostInputs = Math.max(0, ...boards.map(({ inputs }) => inputs.length));
+  const mayJoin = (together: readonly Group[]) => {
+    const settled = together.flatMap((group) => seats.get(group)?.board ?? []);
+    return together.length <= mostInputs && new Set(settled).size <= 1;
+  };
+  const blocks = clustersOf(groups, (group) => wish.keysOf(tiesOf(group)), mayJoin);
+  const isSettled = (block: readonly Group[]) => block.some((group) => seats.has(group));
+  // Where an input was asked for, its place is taken first, so that nothing else takes it.
+  return [...blocks.filter(isSettled), ...blocks.filter((block) => !isSettled(block))];
 }
 
-function firstFit(
-  blocks: readonly Block[],
+function loadOf(
+  { boards, tiesOf, seats }: Question,
+  block: readonly Group[],
+  wish: Wish,
+  drawn: 'all' | 'known',
+): Load {
+  const sum = (of: (ties: Ties) => number) => block.reduce((total, group) => total + of(tiesOf(group)), 0);
+  const doubtful = drawn === 'all' ? 0 : sum(({ doubtfulAmps }) => doubtfulAmps);
+  const clusters = clustersOf(block, (group) => tiesOf(group).returns)
+    .filter((cluster) => cluster.length > 1 && wish.isTogether(cluster))
+    .flatMap((cluster) => togetherOf(boards, seats, cluster) ?? []);
+  return {
+    board: block.map((group) => seats.get(group)?.board).find((board) => board !== undefined) ?? null,
+    inputs: block.filter((group) => !seats.has(group)).length,
+    auxAmps: sum(({ auxAmps }) => auxAmps) - doubtful,
+    supplyAmps: sum(({ supplyAmps }) => supplyAmps) - doubtful,
+    together: clusters,
+  };
+}
+
+/** What a set of groups still takes of one common; `null` where no common can have all of it. */
+export function togetherOf(
   boards: readonly Board[],
-  tiesOf: (group: Group) => Ties,
-): Map<Group, number> {
-  const inputs = boards.map((board) => board.inputs.length);
-  const amps = boards.map((board) => board.aux.amps);
+  seats: ReadonlyMap<Group, Seat>,
+  cluster: readonly Group[],
+): Load['together'][number] | null {
+  const settled = cluster.flatMap((group) => seats.get(group) ?? []);
+  const [first] = settled;
+  const largest = Math.max(0, ...boards.flatMap((board) => [...inputsOfCommons(board).values()]));
+  if (settled.some((seat) => seat.board !== first!.board || seat.input.common !== first!.input.common))
+    return null;
+  if (cluster.length > largest) return null;
+  const commons = first ? [...inputsOfCommons(boards[first.board]!).keys()] : [];
+  return {
+    inputs: cluster.length - settled.length,
+    common: first ? commons.indexOf(first.input.common) : null,
+  };
+}
+
+/** How many inputs each common of a board has, in the order of its inputs. */
+export function inputsOfCommons({ inputs }: Pick<Board, 'inputs'>): Map<string, number> {
+  const commons = new Map<string, number>();
+  for (const { common } of inputs) commons.set(common, (commons.get(common) ?? 0) + 1);
+  return commons;
+}
+
+function roomsLeft({ boards, rooms, seats }: Question): Room[] {
+  const taken = new Set([...seats.values()].map(({ input }) => input));
+  return boards.map((board, at) => {
+    const inputs = board.inputs.filter((input) => !taken.has(input));
+    const free = inputsOfCommons({ inputs });
+    return {
+      ...rooms[at]!,
+      inputs: inputs.length,
+      commons: [...inputsOfCommons(board).keys()].map((common) => free.get(common) ?? 0),
+    };
+  });
+}
+
+/** Each block on the first board with inputs and current to spare, or the most to spare; then piece by piece. */
+function firstFit(question: Question): Map<Group, number> {
+  const { boards } = question;
+  const left = roomsLeft(question).map((room) => ({ ...room }));
   const boardOf = new Map<Group, number>();
-  const place = (block: Block): boolean => {
-    const withRoom = boards.map((_, board) => board).filter((board) => inputs[board]! >= block.groups.length);
+  const put = (block: readonly Group[]): boolean => {
+    const load = loadOf(question, block, { keysOf: () => [], isTogether: () => false }, 'all');
+    const withInputs = boards.map((_, board) => board).filter((board) => left[board]!.inputs >= load.inputs);
+    const spare = (board: number) =>
+      Math.min(left[board]!.auxAmps - load.auxAmps, left[board]!.supplyAmps - load.supplyAmps);
     const board =
-      withRoom.find((candidate) => candidate === block.board) ??
-      withRoom.find((candidate) => amps[candidate]! + 1e-9 >= block.auxAmps) ??
-      withRoom.sort((a, b) => amps[b]! - amps[a]!)[0];
+      withInputs.find((candidate) => candidate === load.board) ??
+      withInputs.find((candidate) => spare(candidate) >= 0) ??
+      [...withInputs].sort((a, b) => spare(b) - spare(a))[0];
     if (board === undefined) return false;
-    inputs[board]! -= block.groups.length;
-    amps[board]! -= block.auxAmps;
-    for (const group of block.groups) boardOf.set(group, board);
+    left[board]!.inputs -= load.inputs;
+    left[board]!.auxAmps -= load.auxAmps;
+    left[board]!.supplyAmps -= load.supplyAmps;
+    for (const group of block) boardOf.set(group, board);
     return true;
   };
-  const apart: Block[] = [];
-  for (const block of askedFirst(blocks))
-    if (!place(block))
-      for (const group of block.groups)
-        apart.push({ groups: [group], board: block.board, auxAmps: tiesOf(group).auxAmps });
-  apart.forEach(place);
+  const whole = blocksOf(question, {
+    keysOf: ({ returns, feeds }) => [...returns, ...feeds],
+    isTogether: () => false,
+  });
+  for (const block of whole.filter((one) => !put(one))) for (const group of block) put([group]);
   return boardOf;
-}
-
-/** Blocks tied to a board by an input asked for take their place first, so that nothing else takes it. */
-function askedFirst(blocks: readonly Block[]): Block[] {
-  return [
-    ...blocks.filter((block) => block.board !== null),
-    ...blocks.filter((block) => block.board === null),
-  ];
 }

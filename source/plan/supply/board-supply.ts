@@ -3,7 +3,7 @@ import type { Survey } from '../../site/survey.ts';
 import type { BoardSupply, DeviceSupply } from '../plan.ts';
 import { cablesToPanel } from './cable-ohms.ts';
 import { computeDeviceVolts } from './device-volts.ts';
-import { type BoardFeed, type PoweredDetector, sounderAmps } from './feeds.ts';
+import { type BoardFeed, limitAmps, type PoweredDetector, sounderAmps } from './feeds.ts';
 
 /** What a board must carry and how long, and what arrives at each of its detectors. */
 export function computeBoardSupply(survey: Survey, feed: BoardFeed): BoardSupply {
@@ -22,7 +22,7 @@ export function computeBoardSupply(survey: Survey, feed: BoardFeed): BoardSupply
     alarmAmps,
     auxAmps: sum(detectors, most) + holdOffAmps,
     sounderAmps: ringing,
-    limitAmps: Math.min(board.adapter.amps, board.supply.maximumAmps) - (board.battery?.chargeAmps ?? 0),
+    limitAmps: limitAmps(board),
     devices,
     firstToFail: leastSpared(devices)?.id ?? null,
     battery: board.battery && {

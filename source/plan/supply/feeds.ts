@@ -82,8 +82,13 @@ export function sounderAmps(sounder: Sounder): number {
   return (sounder.currentAmps ?? 0) + (sounder.strobeAmps ?? 0);
 }
 
+/** What a board's supply leaves for everything but charging. */
+export function limitAmps({ adapter, supply, battery }: Board): number {
+  return Math.min(adapter.amps, supply.maximumAmps) - (battery?.chargeAmps ?? 0);
+}
+
 /** A sounder goes where its tamper loop landed, which may come back over its negative, if that board carries it. */
-function placeSounders(
+export function placeSounders(
   survey: Survey,
   boards: readonly Board[],
   placed: readonly Placed[],

@@ -1,0 +1,32 @@
+import { firstWay, type Load, packing, type Room } from './pack.ts';
+
+/** Searches, times loads, that may go into standing in survey order where the boards are nearly full. */
+const MOST_ORDERING = 20_000;
+
+/**
+ * A board for each load, the first way in the order of loads and boards: what stands together in the survey
+ * stands together on the boards. Where boards are nearly full, the order is kept as far as is worth the search.
+ */
+export function inOrder(
+  loads: readonly Load[],
+  rooms: readonly Room[],
+  tries: number,
+): readonly number[] | 'none' | 'given-up' {
+  const plain = firstWay(loads, rooms);
+  if (plain) return plain;
+  const search = packing(loads, rooms, tries);
+  const settled = new Array<number | null>(loads.length).fill(null);
+  let found = search(settled);
+  if (typeof found === 'string') return found;
+  let searches = Math.floor(MOST_ORDERING / loads.length);
+  for (let load = 0; load < loads.length; load++) {
+    for (let board = 0; board < found[load]! && searches > 0; board++) {
+      settled[load] = board;
+      searches -= 1;
+      const sooner = search(settled);
+      if (typeof sooner !== 'string') found = sooner;
+    }
+    settled[load] = found[load]!;
+  }
+  return found;
+}
