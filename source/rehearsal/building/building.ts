@@ -14,6 +14,11 @@ export type Building = {
   readonly rails: readonly Rail[];
   /** Whatever else conducts: tracks, links, inputs at rest, damp, a short in the wall. */
   readonly bridges: ReadonlyMap<string, Bridge>;
+  /** Switched outputs of the new boards, for a sounder. */
+  readonly outputs: readonly Output[];
+  /** Boards whose output is in alarm at this moment. */
+  readonly alarming: ReadonlySet<string>;
+  readonly sounders: readonly Sounder[];
   /** Inputs of the new boards, with the nodes of their terminals. */
   readonly inputs: readonly InputTerminals[];
   /** Boards that stand in their place: before that there is no terminal to land on. */
@@ -111,6 +116,30 @@ export type Rail = {
 };
 
 export type Bridge = { readonly id: string; readonly a: string; readonly b: string; readonly ohms: number };
+
+/** What an output switches: between these two nodes it is closed, or open, while nothing is in alarm. */
+export type Output = {
+  readonly board: string;
+  readonly a: string;
+  readonly b: string;
+  readonly atRest: 'open' | 'closed';
+};
+
+/** A sounder as it is built: its supply, what it listens to, and whether the battery in its box is on. */
+export type Sounder = {
+  readonly id: string;
+  readonly positive: string;
+  readonly negative: string;
+  readonly trigger: string | null;
+  readonly sense:
+    | 'supply'
+    | 'positive-applied'
+    | 'positive-removed'
+    | 'negative-applied'
+    | 'negative-removed';
+  readonly battery: 'none' | 'on' | 'off';
+  readonly minimumVolts: number;
+};
 
 type InputTerminals = {
   readonly board: string;

@@ -6,6 +6,9 @@ type CircuitMode = 'dc' | 'ac';
 /** A lead, a screw, a good splice. */
 const TOUCH_OHMS = 0.01;
 
+/** A switched output while it is closed: from memory. */
+const OUTPUT_OHMS = 0.1;
+
 /** The building's circuit at this moment, solved, with what its relays and devices do in it. */
 export type Circuit = {
   readonly elements: readonly Element[];
@@ -78,6 +81,9 @@ function build(building: Building, mode: CircuitMode, drawing: Drawing): Circuit
     ),
     ...[...building.resistors.values()].map(({ a, b, ohms }) => resistance(a, b, ohms)),
     ...[...building.bridges.values()].map(({ a, b, ohms }) => resistance(a, b, ohms)),
+    ...building.outputs
+      .filter(({ board, atRest }) => (atRest === 'closed') !== building.alarming.has(board))
+      .map(({ a, b }) => resistance(a, b, OUTPUT_OHMS)),
     ...building.contacts
       .filter((contact) => isClosed(building, contact, running))
       .map(({ a, b, closedOhms }) => resistance(a, b, closedOhms)),

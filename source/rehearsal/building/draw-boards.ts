@@ -1,5 +1,5 @@
 import type { Board } from '../../site/board.ts';
-import type { Bridge, Load, Rail, Source } from './building.ts';
+import type { Bridge, Load, Output, Rail, Source } from './building.ts';
 import { battery } from './draw-panel.ts';
 import type { Random } from './random.ts';
 
@@ -17,6 +17,7 @@ export function drawBoards(boards: readonly Board[], random: Random) {
     rails: drawn.flatMap(({ rails }) => rails),
     sources: drawn.flatMap(({ sources }) => sources),
     loads: drawn.map(({ load }) => load),
+    outputs: boards.flatMap(outputOf),
   };
 }
 
@@ -66,6 +67,23 @@ function drawBoard(board: Board, random: Random) {
     idleOhms: IDLE_OHMS,
   };
   return { bridges, rails, sources, load, volts: adapter.volts };
+}
+
+/** The pole that an output does not switch stands on its rail all the time. */
+function outputOf({ id, aux, sounder }: Board): Output[] {
+  if (sounder === null) return [];
+  const at = (terminal: string) => `${id}:${terminal}`;
+  const [pole, change] = sounder.sense.split('-');
+  const [positive, negative] = [
+    { board: id, a: at(aux.positive), b: at(sounder.positive) },
+    { board: id, a: at('negative'), b: at(sounder.negative) },
+  ];
+  const atRest = change === 'removed' ? 'closed' : 'open';
+  const switched = { ...(pole === 'positive' ? positive : negative), atRest } as const;
+  const steady = pole === 'positive' ? negative : positive;
+  // Steady means closed whether it is in alarm or not: a board of no name is never in alarm.
+  const isOwn = steady.a !== steady.b && sounder.negative !== aux.negative;
+  return isOwn || pole === 'negative' ? [switched, { ...steady, board: '', atRest: 'closed' }] : [switched];
 }
 
 const track = (a: string, b: string, ohms: number): Bridge => ({ id: `${a}-${b}`, a, b, ohms });

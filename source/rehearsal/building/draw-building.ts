@@ -38,6 +38,9 @@ export function drawBuilding(
     ),
     rails: [...panel.rails, ...fresh.rails],
     bridges: new Map([...panel.bridges, ...fresh.bridges.map((bridge) => [bridge.id, bridge] as const)]),
+    outputs: fresh.outputs,
+    alarming: new Set(),
+    sounders: [],
     inputs: boards.flatMap(({ id: board, inputs }) =>
       inputs.map(({ id, terminal, common }) => ({
         board,

@@ -9,8 +9,19 @@ const LIVE_VOLTS = 1;
 /** A source put on, or taken off. */
 export function setConnected(building: Building, name: string, connected: boolean): Building {
   const source = building.sources.get(name);
+  if (building.sounders.some(({ id }) => name === `sounder:${id}`)) return inBox(building, name, connected);
   if (source === undefined || source.connected === connected) return building;
   return { ...building, sources: new Map(building.sources).set(name, { ...source, connected }) };
+}
+
+/** The battery in a sounder's box sits behind a diode: at its wires nothing shows of it. */
+function inBox(building: Building, name: string, isOn: boolean): Building {
+  const sounders = building.sounders.map((one) =>
+    name === `sounder:${one.id}` && one.battery !== 'none'
+      ? { ...one, battery: isOn ? ('on' as const) : ('off' as const) }
+      : one,
+  );
+  return { ...building, sounders };
 }
 
 /** A board that meets alternating current or reversed polarity is destroyed. */

@@ -112,7 +112,7 @@ export function moveEnd(building: Building, conductor: string, to: string): Hand
   const wire = building.wires.get(conductor);
   if (wire === undefined) return impossible(building, `there is no wire ${conductor}`);
   if (wire.near === to || wire.far === to) return done(building);
-  const device = (node: string) => node.replace(/^post:/, '').split('.')[0];
+  const device = (node: string) => node.replace(/^post:/, '').split(/[ .]/)[0];
   const isNear = device(wire.near) === device(to);
   const after = withWire(building, isNear ? { ...wire, near: to } : { ...wire, far: to });
   return isPlace(building, to) ? done(after) : impossible(after, `there is no ${to}`);

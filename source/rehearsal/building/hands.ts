@@ -73,7 +73,7 @@ export function handle(building: Building, one: HandAct): Handled {
     case 'isolate':
       return isolate(building, one.source);
     case 'connect-source':
-      return building.sources.has(one.source)
+      return isThere(building, one.source)
         ? done(connect(building, one.source))
         : impossible(building, `there is no ${one.source}`);
     case 'remove':
@@ -88,6 +88,9 @@ export function handle(building: Building, one: HandAct): Handled {
 }
 
 function isolate(building: Building, source: string): Handled {
-  if (!building.sources.has(source)) return impossible(building, `there is no ${source}`);
+  if (!isThere(building, source)) return impossible(building, `there is no ${source}`);
   return done(setConnected(building, source, false));
 }
+
+const isThere = ({ sources, sounders }: Building, source: string) =>
+  sources.has(source) || sounders.some(({ id, battery }) => source === `sounder:${id}` && battery !== 'none');

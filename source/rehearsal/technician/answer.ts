@@ -76,7 +76,7 @@ function onBattery<T>(visit: Visit, step: string, read: () => T): T {
 }
 
 /** On a tamper loop it is the tamper contact that is worked. */
-function contactNames({ scene }: Visit, { point, with: states }: ReadingProof): ReadingProof['with'] {
+export function contactNames({ scene }: Visit, { point, with: states }: ReadingProof): ReadingProof['with'] {
   const isTamper = scene.survey.tampers.some(({ id }) => point?.split('.')[1] === id);
   if (!isTamper) return states;
   const name = (detector: string) => (detector.endsWith('.tamper') ? detector : `${detector}.tamper`);
@@ -84,7 +84,7 @@ function contactNames({ scene }: Visit, { point, with: states }: ReadingProof): 
 }
 
 /** Holds the contacts as asked while something is read, and lets them go again. */
-function withContacts<T>(
+export function withContacts<T>(
   visit: Visit,
   states: Readonly<Record<string, 'rest' | 'active' | 'unpowered'>>,
   read: () => T,
@@ -97,7 +97,8 @@ function withContacts<T>(
   return value;
 }
 
-function typeReading(
+/** What the meter shows with its leads where they are asked for, as it is typed. */
+export function typeReading(
   visit: Visit,
   proof: ReadingProof,
   before: Readonly<Record<string, TypedValue>>,
@@ -173,7 +174,7 @@ function toldAs(visit: Visit, proof: ObservationProof, seen: Seen): string {
 }
 
 /** What a sweep holds its second lead to: earth and the negative of whatever supply is still there. */
-function sweptAgainst(visit: Visit): string[] {
+export function sweptAgainst(visit: Visit): string[] {
   return ['earth', ...new Set(visit.building.rails.map(({ minus }) => minus))];
 }
 

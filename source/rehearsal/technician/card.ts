@@ -59,7 +59,7 @@ function carryOut(visit: Visit, one: Act): void {
  * bare before a new resistor is fitted. Else all is done before anything is answered, but on the bench: the board is
  * unplugged once its inputs were seen.
  */
-function actsBefore(proof: Proof, left: readonly Act[], card: Card): Act[] {
+export function actsBefore(proof: Proof, left: readonly Act[], card: Card): Act[] {
   const first = card.proof.find((one) => one.kind === 'reading' && one.point !== null);
   // What is swept beside loops is their ends, as they are when they are read.
   if (proof.kind === 'sweep' && first !== undefined) return actsBefore(first, left, card);
@@ -75,7 +75,8 @@ function actsBefore(proof: Proof, left: readonly Act[], card: Card): Act[] {
 }
 
 /** What an answer so far met: a voltage is read again, and no ohms where one stands. */
-const metIn = (values: Readonly<Record<string, TypedValue>>) => (field: string) => {
+/** For {@link isAsked}. */
+export const metIn = (values: Readonly<Record<string, TypedValue>>) => (field: string) => {
   const value = values[field];
   return value === undefined ? null : Number.parseFloat(typeof value === 'object' ? value.greatest : value);
 };

@@ -1,6 +1,7 @@
 import type { ChoiceProof } from '../../procedure/step.ts';
 import type { Building } from '../building/building.ts';
 import { circuitOf } from '../building/circuit.ts';
+import { sounding } from '../building/sounders.ts';
 import type { Visit } from './visit.ts';
 
 /**
@@ -31,6 +32,12 @@ const lastPart = (step: string) => step.slice(step.lastIndexOf('.') + 1);
 const SIGHTS: readonly Sight[] = [
   // Of the ways to keep a sounder quiet the one that leaves no pair live.
   { step: /^sounder\.plan\./, field: /^way$/, option: 'at-box', shows: () => true },
+  {
+    step: /^sounder\.(at-box|restore)\./,
+    field: /^battery$/,
+    option: 'none',
+    shows: ({ building }, step) => !hasBattery(building, lastPart(step)),
+  },
   {
     step: /^prepare\.adapter\./,
     field: /^polarity$/,
@@ -68,6 +75,10 @@ const SIGHTS: readonly Sight[] = [
 
 /** An output that is asked for more than it gives switches itself off. */
 function canSound({ building, scene }: Visit, sounder: string): boolean {
+  if (building.sounders.some(({ id }) => id === sounder)) {
+    const alarming = new Set(scene.boards.map(({ id }) => id));
+    return sounding({ ...building, alarming }).includes(sounder);
+  }
   const load = building.loads.find(({ device }) => device === sounder);
   if (load === undefined) return false;
   return scene.boards.some((board) => {
@@ -79,3 +90,7 @@ function canSound({ building, scene }: Visit, sounder: string): boolean {
 function isWired(building: Building, a: string, b: string): boolean {
   return circuitOf(building, 'dc').solved.ohms(a, b) < 200;
 }
+
+const hasBattery = ({ sources, sounders }: Building, sounder: string) =>
+  sources.has(`sounder:${sounder}`) ||
+  sounders.some(({ id, battery }) => id === sounder && battery !== 'none');
