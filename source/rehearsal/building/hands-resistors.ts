@@ -53,8 +53,8 @@ export function setJumper(
 
 /** New parts are 1 % parts, and taken as their value. */
 export function fitResistor(building: Building, fit: FitResistor): Handled {
-  if (fit.between !== undefined) return fitBetween(building, fit, fit.between);
   if (fit.contact !== undefined) return fitAtContact(building, fit);
+  if (fit.between !== undefined) return fitBetween(building, fit, fit.between);
   return fit.circuit !== undefined ? fitAtInput(building, fit, fit.circuit) : fitWhereOldSat(building, fit);
 }
 

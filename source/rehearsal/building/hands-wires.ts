@@ -107,15 +107,14 @@ function putOn(building: Building, wire: Wire, at: string): Building {
   };
 }
 
-/** An end goes from one terminal to another at the same device: the one that is nearer to it. */
-export function moveEnd(building: Building, conductor: string, to: string): Handled {
+/** An end goes from one terminal to another at the same device. */
+export function moveEnd(building: Building, conductor: string, from: string, to: string): Handled {
   const wire = building.wires.get(conductor);
   if (wire === undefined) return impossible(building, `there is no wire ${conductor}`);
   if (wire.near === to || wire.far === to) return done(building);
-  const device = (node: string) => node.replace(/^post:/, '').split(/[ .]/)[0];
-  const isNear = device(wire.near) === device(to);
-  const after = withWire(building, isNear ? { ...wire, near: to } : { ...wire, far: to });
-  return isPlace(building, to) ? done(after) : impossible(after, `there is no ${to}`);
+  const after = withWire(building, wire.near === from ? { ...wire, near: to } : { ...wire, far: to });
+  if (wire.near !== from && wire.far !== from) return impossible(after, `${conductor} is not at ${from}`);
+  return done(after);
 }
 
 /** Bare ends are brought to another place; where a terminal is at either, a piece of wire joins the two. */

@@ -24,7 +24,7 @@ export type HandAct =
       /** Set to none its place is made through, or stands open. */
       readonly leaves: 'through' | 'open';
     }
-  | { readonly do: 'move'; readonly conductor: string; readonly to: string }
+  | { readonly do: 'move'; readonly conductor: string; readonly from: string; readonly to: string }
   | { readonly do: 'link'; readonly board: string; readonly terminals: readonly string[] }
   | { readonly do: 'mount'; readonly board: string }
   | { readonly do: 'work'; readonly what: string }
@@ -55,7 +55,7 @@ export function handle(building: Building, one: HandAct): Handled {
     case 'land':
       return land(touch(building, [one.conductor]), one.conductor, one.at);
     case 'move':
-      return moveEnd(touch(building, [one.conductor]), one.conductor, one.to);
+      return moveEnd(touch(building, [one.conductor]), one.conductor, one.from, one.to);
     case 'splice':
       return splice(building, one.into, one.from);
     case 'link':

@@ -77,8 +77,18 @@ function carryOut(literal: Literal, step: string, act: Act): void {
     literal.troubles.push({ step, kind: 'cannot', says: `${act.do}: ${cannot}` });
 }
 
+/**
+ * What came off a screw together is called by its screw; where a resistor sat between, the wires are still spliced as
+ * they were when it came off.
+ */
+function placeOf(called: Called, name: string): string {
+  const isSplice = name.startsWith('lifted:') && !name.startsWith('lifted:old:');
+  return called(isSplice ? name.slice('lifted:'.length) : name);
+}
+
 /** An act with its places under the names that they have in the building. */
-function inBuilding(act: HandAct, called: Called): HandAct {
+function inBuilding(act: HandAct, names: Called): HandAct {
+  const called = (name: string) => placeOf(names, name);
   switch (act.do) {
     case 'part':
       return { ...act, join: called(act.join) };
@@ -87,7 +97,7 @@ function inBuilding(act: HandAct, called: Called): HandAct {
     case 'splice':
       return { ...act, into: called(act.into), from: called(act.from) };
     case 'move':
-      return { ...act, to: called(act.to) };
+      return { ...act, from: called(act.from), to: called(act.to) };
     case 'remove-resistor':
     case 'set-jumper':
       return { ...act, resistor: called(act.resistor) };
@@ -133,7 +143,7 @@ function find(literal: Literal, step: string, name: string): string | null {
   const { visit, called, troubles } = literal;
   const { building } = visit;
   if (isInHand(name)) return name;
-  const node = called(name);
+  const node = placeOf(called, name);
   const wire = building.wires.get(node);
   if (wire !== undefined) return wire.near;
   if (node === 'earth' || isPost(building, node) || isPlace(building, node)) return node;

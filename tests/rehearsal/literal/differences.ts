@@ -1,3 +1,4 @@
+import type { OpenStep } from '../../../source/job/action.ts';
 import { planChangeover } from '../../../source/plan/plan-changeover.ts';
 import type { Building } from '../../../source/rehearsal/building/building.ts';
 import { seededRandom } from '../../../source/rehearsal/building/random.ts';
@@ -24,8 +25,16 @@ export type Walked = {
   readonly acts: number;
 };
 
-/** A drawn site changed over by somebody literal. Null where the plan is blocked. */
-export function walkDrawn(seed: number, options: DrawnOptions = { unknowns: false }): Walked | null {
+/**
+ * A drawn site changed over by somebody literal. Null where the plan is blocked.
+ *
+ * @param read how he reads each card: as it is, unless a check wants to be checked
+ */
+export function walkDrawn(
+  seed: number,
+  options: DrawnOptions = { unknowns: false },
+  read: (step: OpenStep) => OpenStep = (step) => step,
+): Walked | null {
   const { building, text, boards } = drawSite(seed, options);
   return withJob({ text, boards }, (job, scene) => {
     const { called, misread } = placesOf(scene.wiring, building);
@@ -38,7 +47,7 @@ export function walkDrawn(seed: number, options: DrawnOptions = { unknowns: fals
       soundersPutBack: new Set(),
     };
     const literal: Literal = { visit, called, troubles: [], deeds: [] };
-    const run = carryOutLiterally(portOf(job), literal);
+    const run = carryOutLiterally(portOf(job), literal, read);
     const differences: Difference[] = [
       ...(options.unknowns ? [] : misread).map((says) => ({ category: 'misread', says })),
       ...run.odd.map(({ step, field, value, says }) => ({

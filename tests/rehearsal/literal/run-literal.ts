@@ -28,7 +28,11 @@ export type LiteralRun = {
  * A whole job by somebody literal. Where a card does not come out that way it is done once more as whoever has done it
  * often does it, so that what comes after is met too.
  */
-export function carryOutLiterally(port: Port, literal: Literal): LiteralRun {
+export function carryOutLiterally(
+  port: Port,
+  literal: Literal,
+  read: (step: OpenStep) => OpenStep = (step) => step,
+): LiteralRun {
   const shadow: Visit = { ...literal.visit, soundersPutBack: new Set() };
   const odd: Odd[] = [];
   const refused: string[] = [];
@@ -48,7 +52,8 @@ export function carryOutLiterally(port: Port, literal: Literal): LiteralRun {
       );
       continue;
     }
-    const step: OpenStep | null = next.closeNeeds.length === 0 ? null : pick(next, tries, false);
+    const picked = next.closeNeeds.length === 0 ? null : pick(next, tries, false);
+    const step = picked === null ? null : read(picked);
     if (step === null) {
       const way = wayOut(next, tried);
       if (way === null) {
