@@ -11,8 +11,10 @@ export const run: Run = (given, context) => {
   if (into === undefined) throw new Ending('usage', 'No folder is given. Say where to go on: --job FOLDER.');
   const dir = resolve(into);
   try {
-    const { records } = carryOnIn(jobFolderOf(given, context), dir, context.system);
-    if (given.json) context.out(JSON.stringify({ format: 'loopward/carried-on@1', job: dir, records }));
+    const { records, warnings } = carryOnIn(jobFolderOf(given, context), dir, context.system);
+    for (const warning of warnings) context.err(warning);
+    if (given.json)
+      context.out(JSON.stringify({ format: 'loopward/carried-on@1', job: dir, records, warnings }));
     else {
       context.out(`The job goes on in ${dir}, linked to the last record that was saved.`);
       context.out('What was not saved is to be done again there: loopward next shows where it stands.');

@@ -8,6 +8,8 @@ const KINDS: Readonly<Record<JournalErrorKind, keyof typeof EXIT>> = {
   'not-saved': 'refused',
   locked: 'refused',
   sealed: 'refused',
+  moved: 'refused',
+  newer: 'refused',
   exists: 'usage',
   missing: 'usage',
   'too-large': 'usage',

@@ -1,7 +1,7 @@
 import { dirname, join } from 'node:path';
 import { abandonedIn, asideOf, isBeingMade, removeFolder, takeName } from '../journal/aside.ts';
 import { sha256 } from '../journal/digest.ts';
-import { codeOf, diskError, JournalError } from '../journal/error.ts';
+import { diskError } from '../journal/error.ts';
 import { Journal } from '../journal/journal.ts';
 import type { System } from '../journal/system.ts';
 import type { Finding, Plan } from '../plan/plan.ts';
@@ -15,6 +15,7 @@ import { printWritten } from '../site/print-written.ts';
 import type { Problem } from '../site/problem.ts';
 import type { Survey } from '../site/survey.ts';
 import { type Basis, basisRecords } from './basis.ts';
+import { freeName, verifyFree } from './free-folder.ts';
 import { Job } from './job.ts';
 import { commitmentTo, SITE } from './name-book.ts';
 import { drawSalt } from './persons.ts';
@@ -113,7 +114,7 @@ function withInterruption(surveyText: string, minutes: number): string {
 function storeJob(request: JobRequest, surveyText: string, plan: Plan, of: string): string {
   const { dir, system, boards } = request;
   const { files } = system;
-  verifyFree(dir, system);
+  verifyFree(dir, files);
   const basis: Basis = {
     survey: withoutSite(surveyText),
     boards,
@@ -130,7 +131,7 @@ function storeJob(request: JobRequest, surveyText: string, plan: Plan, of: strin
     try {
       fillJob(aside, request, basis, plan);
       markStart(aside, of, system);
-      freeName(dir, system);
+      freeName(dir, files);
       takeName(files, aside, dir);
     } catch (error) {
       removeFolder(files, aside);
@@ -174,26 +175,4 @@ const LETTERS = 'bcdfghjkmnpqrstvwxz23456789';
 export function newJobId(system: System): string {
   const letters = [...system.random(5)].map((byte) => LETTERS[byte % LETTERS.length]).join('');
   return `${system.now().toISOString().slice(0, 10)}-${letters}`;
-}
-
-function verifyFree(dir: string, { files }: System): void {
-  let held: string[];
-  try {
-    held = files.list(dir);
-  } catch (error) {
-    if (codeOf(error) === 'ENOENT') return;
-    throw new JournalError('exists', `${dir} is no folder that could hold a job. Give another one.`);
-  }
-  if (held.length > 0)
-    throw new JournalError('exists', `${dir} holds something already. Give another folder.`);
-}
-
-/** An empty folder is given up for the job's own. */
-function freeName(dir: string, system: System): void {
-  verifyFree(dir, system);
-  try {
-    system.files.rmdir(dir);
-  } catch (error) {
-    if (codeOf(error) !== 'ENOENT') throw error;
-  }
 }

@@ -1,6 +1,6 @@
 import type { System } from '../journal/system.ts';
 import { ActingJob, enterJob } from './acting-job.ts';
-import { copyBeside } from './copy-beside.ts';
+import { carryOnIn } from './carry-on.ts';
 import type { Ledger } from './held-job.ts';
 import { PLANNING } from './planning.ts';
 
@@ -25,9 +25,8 @@ export class Job extends ActingJob {
    * @throws JournalError `exists`, `disk-full`, `io`; then this job stays as it is
    */
   continueIn(dir: string): Job {
-    const journal = this.journal.continueIn(dir);
-    copyBeside(this.dir, dir);
-    journal.close();
+    carryOnIn(this.dir, dir, this.system, this.journal);
+    this.journal.close();
     return Job.open(dir, this.system, this.sitting, this.ledger);
   }
 }

@@ -3,7 +3,7 @@ import { scanChain } from './chain.ts';
 import { createFile, readFully, readText, syncFolder, withFile, writeFully } from './disk.ts';
 import { JournalError } from './error.ts';
 import { readJobKey, writeJobKey } from './job-key.ts';
-import { type Part, partOf, partsIn } from './parts.ts';
+import { type Part, partOf, partsIn, tornIn } from './parts.ts';
 import type { Head } from './scan.ts';
 import { readSeal } from './seal-note.ts';
 import type { JournalFiles } from './system.ts';
@@ -15,11 +15,9 @@ const COPY_BYTES = 256 * 1024;
  * may read back other bytes than were written.
  */
 export function copyJournal(files: JournalFiles, from: string, to: string, last: Part, head: Head): void {
-  files.mkdir(to);
-  if (partsIn(files, to).length > 0)
-    throw new JournalError('exists', `${to} holds a journal already. Give another folder.`);
   const parts = partsIn(files, from).filter((part) => part.number <= last.number);
-  for (const part of parts) copyFile(files, part.path, join(to, part.name));
+  for (const { name } of parts) copyFile(files, join(from, name), join(to, name));
+  for (const name of tornIn(files, from)) copyFile(files, join(from, name), join(to, name));
   const seal = readSeal(files, from);
   if (seal !== null)
     createFile(files, join(to, 'seal.txt'), Buffer.from(readText(files, join(from, 'seal.txt'))));
@@ -42,7 +40,8 @@ export function copyJournal(files: JournalFiles, from: string, to: string, last:
     );
 }
 
-function copyFile(files: JournalFiles, from: string, to: string): void {
+/** Copies one file, durable with `syncFolder` after it. Links are not followed. */
+export function copyFile(files: JournalFiles, from: string, to: string): void {
   withFile(files, from, 'read', (source) =>
     withFile(files, to, 'create', (target) => {
       for (let position = 0; ; ) {

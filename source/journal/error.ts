@@ -2,7 +2,8 @@
  * What can go wrong with a journal, by what the person must do:
  * `disk-full` free space and try again; `io` look at the disk and try again; `not-saved` this file takes no more
  * (continue in another place); `locked` another program writes here; `broken` never write to it again;
- * `sealed` continue with notes; `missing` there is no journal; `exists` there is one already; `too-large` the record is too long.
+ * `sealed` continue with notes; `moved` it goes on in another folder: open it there; `newer` a later version wrote it: use
+ * that one; `missing` there is no journal; `exists` there is one already; `too-large` the record is too long.
  */
 export type JournalErrorKind =
   | 'disk-full'
@@ -11,6 +12,8 @@ export type JournalErrorKind =
   | 'locked'
   | 'broken'
   | 'sealed'
+  | 'moved'
+  | 'newer'
   | 'missing'
   | 'exists'
   | 'too-large';

@@ -5,8 +5,8 @@ import { closeForWriting, copyJournal } from './continuation.ts';
 import { syncFolder } from './disk.ts';
 import { diskError, JournalError } from './error.ts';
 import { deleteJobKey, makeJobKey, readJobKey, writeJobKey } from './job-key.ts';
-import type { Lock } from './lock.ts';
-import { inFolder, locked, openWriter, verifyEnd, walk } from './opening.ts';
+import { Lock } from './lock.ts';
+import { inFolder, locked, openWriter, verifyEnd, verifyGood, walk } from './opening.ts';
 import { PartWriter } from './part-writer.ts';
 import { type Part, partOf, partsIn } from './parts.ts';
 import { readRecords } from './read.ts';
@@ -17,6 +17,7 @@ import { freeReserve } from './reserve.ts';
 import type { Head } from './scan.ts';
 import { readSeal, writeSeal } from './seal-note.ts';
 import type { System } from './system.ts';
+import { isPartThere, movedError, readWentOn } from './went-on.ts';
 
 /** Kinds that only the journal itself writes. */
 const OWN_KINDS: ReadonlySet<string> = new Set([
@@ -93,6 +94,8 @@ export class Journal {
     if (partsIn(files, dir).length === 0)
       throw new JournalError('missing', `${dir} holds no journal. Give the folder of a job.`);
     return locked(dir, system, (lock) => {
+      const wentOn = readWentOn(files, dir);
+      if (wentOn !== null) throw movedError(wentOn, isPartThere(files, wentOn.into, wentOn));
       setAsideHeadless(files, dir);
       const found = walk(dir, system, replay);
       verifyEnd(files, found.scan);
@@ -112,18 +115,40 @@ export class Journal {
   }
 
   /**
-   * Goes on beside, or away from, a journal that is damaged: after the last record that is good.
+   * Goes on in a new part beside one that is damaged: after the last record that is good.
    *
-   * @throws JournalError `broken` where no record is good, `locked`, `exists`, `disk-full`, `io`
+   * @throws JournalError `broken` where no record is good, `locked`, `moved`, `disk-full`, `io`
    */
-  static continueBroken(dir: string, into: string, system: System): Journal {
+  static continueBroken(dir: string, system: System): Journal {
     return locked(dir, system, (lock) => {
       const found = walk(dir, system);
-      if (found.scan.head.count === 0)
-        throw new JournalError('broken', `${dir} holds no good record to go on from. Start the job again.`);
+      verifyGood(dir, found.scan);
       const { part } = found.scan.parts.at(-1)!;
-      return new Journal(dir, system, lock, part, found.job, found.standing).continueIn(into);
+      return new Journal(dir, system, lock, part, found.job, found.standing).continueIn();
     });
+  }
+
+  /**
+   * Takes a journal for going on in another folder with every record that is good. Nothing is written to it: its disk
+   * may be failing, full or read-only.
+   *
+   * @throws JournalError `missing`, `broken` where no record is good, `locked`, `newer`, `sealed`, `io`
+   */
+  static takeAway(dir: string, system: System, replay?: (record: JournalRecord) => void): Journal {
+    const lock = Lock.acquireIfTaken(dir, system);
+    try {
+      return inFolder(dir, () => {
+        const found = walk(dir, system, replay);
+        verifyGood(dir, found.scan);
+        const { part, scan } = found.scan.parts.at(-1)!;
+        if (scan.sealed && scan.rest === 'none')
+          throw new JournalError('sealed', `${dir} is closed and sealed. Only notes may follow, in place.`);
+        return new Journal(dir, system, lock, part, found.job, found.standing);
+      });
+    } catch (error) {
+      lock.release();
+      throw error;
+    }
   }
 
   get head(): Head {
@@ -205,30 +230,44 @@ export class Journal {
   }
 
   /**
-   * Goes on in a new part that is linked to the last record saved: notes after the seal, or another place after
-   * NOT SAVED. In another folder the records so far are copied first, so that it is a journal by itself. This
-   * object is closed.
+   * Goes on in a new part beside it that is linked to the last record saved: notes after the seal. This object is
+   * closed.
    *
-   * @throws JournalError `exists`, `locked`, `disk-full`, `io`; then this journal stays as it is
+   * @throws JournalError `disk-full`, `io`; then this journal stays as it is
    */
-  continueIn(dir: string = this.dir): Journal {
+  continueIn(): Journal {
     const { files } = this.#system;
-    const part = partOf(dir, this.#part.number + 1);
-    const goOn = (lock: Lock) => {
-      setAsideHeadless(files, dir);
-      const journal = new Journal(dir, this.#system, lock, part, this.job, this.#now);
-      const { count, digest } = this.head;
-      journal.#begin({ continues: { file: this.#part.name, n: count - 1, sha256: digest }, job: this.job });
+    return inFolder(this.dir, () => {
+      setAsideHeadless(files, this.dir);
+      const journal = this.#following(this.dir, this.#lock);
+      journal.#begin({ continues: this.#link, job: this.job });
       this.#writer?.part.close();
       return journal;
-    };
-    if (dir === this.dir) return inFolder(dir, () => goOn(this.#lock));
-    return locked(dir, this.#system, (lock) => {
-      copyJournal(files, this.dir, dir, this.#part, this.head);
-      const journal = goOn(lock);
-      closeForWriting(files, this.#part);
-      this.#lock.release();
-      return journal;
+    });
+  }
+
+  /**
+   * Makes a journal by itself in another folder: the records so far, and a part that goes on from the last one saved.
+   * This journal stays as it is.
+   *
+   * @throws JournalError `disk-full`, `io`
+   */
+  copyOnward(to: string): { readonly part: string; readonly first: JournalRecord } {
+    const { files } = this.#system;
+    return inFolder(to, () => {
+      copyJournal(files, this.dir, to, this.#part, this.head);
+      return locked(to, this.#system, (lock) => {
+        const journal = this.#following(to, lock);
+        // Where the key is gone, what follows is signed by another one, and it is said so.
+        const key = readJobKey(files, to) ?? makeJobKey();
+        const isNew = readJobKey(files, to) === null;
+        if (isNew) writeJobKey(files, to, key);
+        const publicKey = isNew ? { publicKey: key.publicBytes.toString('base64') } : {};
+        journal.#begin({ continues: this.#link, job: this.job, ...publicKey });
+        const { lastRecord: first } = journal;
+        journal.close();
+        return { part: journal.#part.name, first: first! };
+      });
     });
   }
 
@@ -236,6 +275,15 @@ export class Journal {
   close(): void {
     this.#writer?.part.close();
     this.#lock.release();
+  }
+
+  get #link() {
+    const { count, digest } = this.head;
+    return { file: this.#part.name, n: count - 1, sha256: digest };
+  }
+
+  #following(dir: string, lock: Lock): Journal {
+    return new Journal(dir, this.#system, lock, partOf(dir, this.#part.number + 1), this.job, this.#now);
   }
 
   #hasSealNote(): boolean {

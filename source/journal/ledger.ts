@@ -73,7 +73,7 @@ function openOrCreate(folder: string, system: System, see: See): Journal {
     return Journal.open(folder, system, see);
   } catch (error) {
     if (error instanceof JournalError && error.kind === 'broken')
-      return Journal.continueBroken(folder, folder, system);
+      return Journal.continueBroken(folder, system);
     if (error instanceof JournalError && error.kind === 'missing')
       return Journal.create(folder, { job: 'ledger' }, system);
     throw error;

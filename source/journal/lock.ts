@@ -47,6 +47,23 @@ export class Lock {
   }
 
   /**
+   * For a journal that is only read, so as to go on elsewhere: a disk that takes no lock any more hinders nobody.
+   *
+   * @throws JournalError `locked` while another program holds it
+   */
+  static acquireIfTaken(dir: string, system: System): Lock {
+    try {
+      return Lock.acquire(dir, system);
+    } catch (error) {
+      if (error instanceof JournalError && error.kind === 'locked') throw error;
+      const folder = join(dir, 'locks');
+      const highest = generationsOrNone(folder, system);
+      if (highest > 0) isFree(join(folder, String(highest)), system);
+      return new Lock(system, folder, highest);
+    }
+  }
+
+  /**
    * Whether an fsync failed since the computer was started: what was then written can be read, and may yet not be
    * on the disk. After a restart only what is on the disk can be read.
    */
@@ -87,6 +104,14 @@ export class Lock {
 
 function highestIn(folder: string, system: System): number {
   return generationsIn(folder, system).reduce((a, b) => Math.max(a, b), 0);
+}
+
+function generationsOrNone(folder: string, system: System): number {
+  try {
+    return highestIn(folder, system);
+  } catch {
+    return 0;
+  }
 }
 
 function generationsIn(folder: string, { files }: System): number[] {

@@ -7,7 +7,7 @@ import { PartWriter } from './part-writer.ts';
 import { type Part, partsIn } from './parts.ts';
 import type { JournalRecord } from './record.ts';
 import type { Standing } from './record-writer.ts';
-import { cutTornEnd, saveLastAgain } from './recovery.ts';
+import { cutTornEnd, isHeadless, saveLastAgain } from './recovery.ts';
 import type { PartScan } from './scan.ts';
 import { readSeal } from './seal-note.ts';
 import type { JournalFiles, System } from './system.ts';
@@ -33,7 +33,7 @@ export function walk(dir: string, system: System, replay?: (record: JournalRecor
   let lastRecord: JournalRecord | null = null;
   let moment: Moment | null = null;
   const sealedCount = readSeal(files, dir)?.head.count ?? 0;
-  const scan = scanChain(files, partsIn(files, dir), { full: true, sealedCount }, ({ record }) => {
+  const scan = scanChain(files, withRecords(files, dir), { full: true, sealedCount }, ({ record }) => {
     if (record === null) return;
     job ??= String(record.data.job);
     lastRecord = record;
@@ -44,6 +44,19 @@ export function walk(dir: string, system: System, replay?: (record: JournalRecor
   if (job === null && scan.fault === null)
     throw new JournalError('missing', `${dir} holds a journal without a first record. Start the job again.`);
   return { scan, job: job ?? '', standing: { head: scan.head, lastRecord, moment }, kept };
+}
+
+/** All parts but one at the end that never got its first record. */
+function withRecords(files: JournalFiles, dir: string): readonly Part[] {
+  const parts = partsIn(files, dir);
+  const last = parts.at(-1);
+  return parts.length > 1 && isHeadless(files, last!) ? parts.slice(0, -1) : parts;
+}
+
+/** @throws JournalError `broken` where there is nothing to go on from */
+export function verifyGood(dir: string, { head }: ChainScan): void {
+  if (head.count > 0) return;
+  throw new JournalError('broken', `${dir} holds no good record to go on from. Start the job again.`);
 }
 
 /** Holds the lock while `use` runs, and on from there unless it fails. */

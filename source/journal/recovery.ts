@@ -17,7 +17,8 @@ export function setAsideHeadless(files: JournalFiles, dir: string): void {
   syncFolder(files, dir);
 }
 
-function isHeadless(files: JournalFiles, part: Part): boolean {
+/** Whether no record in a part was ever finished. */
+export function isHeadless(files: JournalFiles, part: Part): boolean {
   return withFile(files, part.path, 'read', (fd) => restOf(files, fd, 0, files.stat(fd).size) !== 'broken');
 }
 

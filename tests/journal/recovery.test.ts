@@ -105,7 +105,7 @@ describe('a damaged journal', () => {
 
   test('goes on in a continuation after its last good record; it stays called broken', () => {
     const { disk, bytes, firstBad } = damaged();
-    const journal = Journal.continueBroken(DIR, DIR, fakeSystem(disk));
+    const journal = Journal.continueBroken(DIR, fakeSystem(disk));
     journal.append('note', { text: 'goes on' });
     journal.close();
     expect(disk.bytes(PATH).equals(bytes)).toBe(true);
@@ -118,7 +118,7 @@ describe('a damaged journal', () => {
 
   test('with no good record at all there is nothing to go on from', () => {
     const disk = diskWith(Buffer.alloc(70_000, 'x'));
-    expect(() => Journal.continueBroken(DIR, DIR, fakeSystem(disk))).toThrow('no good record to go on from');
+    expect(() => Journal.continueBroken(DIR, fakeSystem(disk))).toThrow('no good record to go on from');
   });
 });
 
