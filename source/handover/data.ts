@@ -1,5 +1,9 @@
+import { sayDifference } from '../job/difference-words.ts';
 import { sayValue } from '../job/history-words.ts';
 import { timeStamp, windowWords } from './answer-words.ts';
+import { resistorsLeft } from './as-left/circuits.ts';
+import { connectionsLeft } from './as-left/connections.ts';
+import { powerLeft } from './as-left/power.ts';
 import type { Collected } from './collect.ts';
 import { toCsv } from './csv.ts';
 import { RECORD_FIELDS } from './sections/record-fields.ts';
@@ -65,8 +69,9 @@ export function recordToJson(source: HandoverSource): object {
     lastRecord: stamp(collected.lastAt),
     verify: verdict,
     fields: fieldsOf(source),
-    inputs: zoneCard(plan),
+    inputs: zoneCard(source),
     heldOut: plan.heldOut,
+    ...asLeftOf(source),
     results: resultsOf(source, collected),
     remarks: collected.remarks.map((remark) => ({
       record: remark.n,
@@ -76,6 +81,26 @@ export function recordToJson(source: HandoverSource): object {
       says: remark.text,
     })),
   };
+}
+
+/** Where every wire and resistor is, what has power, and what is not as planned; nothing where acts were not recorded. */
+function asLeftOf(source: HandoverSource) {
+  const { plan, left } = source;
+  if (left === null) return {};
+  const asLeft = {
+    wires: connectionsLeft(plan, left).map(({ conductor, colour, to, record }) => ({
+      conductor,
+      colour,
+      to,
+      record,
+    })),
+    resistors: plan.zones.flatMap(({ id: zone }) =>
+      resistorsLeft(plan, zone, left).map((one) => ({ zone, ...one })),
+    ),
+    power: powerLeft(source).map(({ source: from, stands, record }) => ({ source: from, stands, record })),
+    differs: left.differs.map((one) => ({ ...one, says: sayDifference(one, left.wiring) })),
+  };
+  return { asLeft };
 }
 
 function fieldsOf(source: HandoverSource) {

@@ -1,4 +1,6 @@
+import type { AsLeft } from '../job/as-left-record.ts';
 import type { Connection, Plan } from '../plan/plan.ts';
+import { connectionsLeft, type LeftConnection } from './as-left/connections.ts';
 import { toCsv } from './csv.ts';
 import { servesWords } from './drawing/strip.ts';
 
@@ -11,10 +13,14 @@ export type WireLabel = {
   readonly serves: string;
 };
 
-/** One label for each conductor that has an end at the old panel, in the order of the plan. */
-export function wireLabels(plan: Plan): WireLabel[] {
+/**
+ * One label for each conductor that has an end at the old panel, in the order of the plan.
+ *
+ * @param left how the wiring was left: then a label says where its wire is, not where it was to go
+ */
+export function wireLabels(plan: Plan, left: AsLeft | null = null): WireLabel[] {
   const conductors = new Map(plan.wiring.conductors.map((c) => [c.id, c]));
-  return plan.connections.flatMap((connection) => {
+  return connectionsLeft(plan, left).flatMap((connection) => {
     const conductor = conductors.get(connection.conductor);
     if (conductor === undefined || !conductor.atPanel) return [];
     return [
@@ -34,7 +40,9 @@ function fromWords(from: Connection['from']): string {
   return 'join' in from ? from.join.replace(/^join:/, 'splice ') : 'loose';
 }
 
-function toWords(to: Connection['to']): string {
+function toWords(to: LeftConnection['to']): string {
+  if ('unknown' in to) return 'not known';
+  if ('loose' in to) return 'loose';
   if ('board' in to) return `${to.board} ${to.terminal}`;
   if ('joint' in to) return to.joint;
   return 'stays' in to ? 'stays' : 'park';

@@ -1,6 +1,11 @@
+import { placeWords, sourceWords } from '../job/difference-words.ts';
 import { lookUp, touchesWiring } from '../procedure/lookup.ts';
 import { readingWords } from './answer-words.ts';
+import { resistorsLeft } from './as-left/circuits.ts';
+import { powerLeft } from './as-left/power.ts';
+import { sayResistor } from './as-left/words.ts';
 import type { Collected, Entry } from './collect.ts';
+import { servesWords } from './drawing/strip.ts';
 import { type HandoverSource, nameOf, whenOf } from './sections/source.ts';
 
 /** One line of an answer, with the numbers of the records it rests on. */
@@ -34,13 +39,22 @@ export const QUESTIONS: readonly Question[] = [
   },
   {
     name: 'resistors',
-    asks: 'Who took which resistor out, or fitted one?',
-    answer: (source, zone) =>
-      passed(source.collected)
-        .filter(
-          (entry) => entry.step?.acts.some((act) => act.do.endsWith('-resistor')) && isAbout(entry, zone),
-        )
-        .map((entry) => ({ says: `${entry.title}, ${byWhen(source, entry)}`, records: [entry.n] })),
+    asks: 'Which resistor is out, in or fitted, and who made it so?',
+    answer: resistors,
+  },
+  {
+    name: 'connections',
+    asks: 'Where is each wire, and who put it there?',
+    answer: connections,
+  },
+  {
+    name: 'live',
+    asks: 'What is live, and what is off?',
+    answer: (source) =>
+      powerLeft(source).map(({ source: from, stands, record }) => ({
+        says: `${sourceWords(from)}: ${stands}${byRecord(source, record)}`,
+        records: record === null ? [] : [record],
+      })),
   },
   {
     name: 'adapter',
@@ -93,6 +107,51 @@ function passed({ entries }: Collected): Entry[] {
 
 function isAbout(entry: Entry, zone: string | null): boolean {
   return zone === null || entry.step?.about.includes(zone) === true;
+}
+
+/** Each resistor as it stands; where acts were not recorded, the steps that were about one. */
+function resistors(source: HandoverSource, zone: string | null): Answered[] {
+  const { plan, left, collected } = source;
+  if (left === null)
+    return passed(collected)
+      .filter((entry) => entry.step?.acts.some((act) => act.do.endsWith('-resistor')) && isAbout(entry, zone))
+      .map((entry) => ({ says: `${entry.title}, ${byWhen(source, entry)}`, records: [entry.n] }));
+  return plan.zones
+    .filter(({ id }) => zone === null || id === zone)
+    .flatMap(({ id }) =>
+      resistorsLeft(plan, id, left).map((one) => ({
+        says: `${nameOfZone(source, id)}: ${sayResistor(one)}${byRecord(source, one.record)}`,
+        records: one.record === null ? [] : [one.record],
+      })),
+    );
+}
+
+/** Each wire with an end at the panel, where it is as left. */
+function connections(source: HandoverSource, zone: string | null): Answered[] {
+  const { plan, left } = source;
+  if (left === null) return [];
+  return left.wiring.conductors
+    .filter(
+      ({ atPanel, zone: own, for: served, cable }) =>
+        atPanel && (zone === null || [own, served, cable].includes(zone)),
+    )
+    .map((one) => {
+      const record = left.by[one.id] ?? null;
+      const serves = servesWords(plan, one);
+      return {
+        says: `${one.colour} of ${one.cable} (${one.id})${serves === '' ? '' : `, ${serves}`}: ${placeWords(one.near)}${byRecord(source, record)}`,
+        records: record === null ? [] : [record],
+      };
+    });
+}
+
+function nameOfZone({ plan }: HandoverSource, id: string): string {
+  return plan.survey.zones.find((zone) => zone.id === id)?.name ?? id;
+}
+
+function byRecord(source: HandoverSource, record: number | null): string {
+  const entry = source.collected.entries.find(({ n }) => n === record);
+  return entry === undefined ? '' : `, ${byWhen(source, entry)}`;
 }
 
 function byWhen(source: HandoverSource, entry: Entry): string {

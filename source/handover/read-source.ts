@@ -1,3 +1,4 @@
+import { asLeft } from '../job/as-left.ts';
 import { planInForce } from '../job/plan-of-basis.ts';
 import { type Private, readPrivate } from '../job/private.ts';
 import { folderOf } from '../job/read-job.ts';
@@ -21,5 +22,6 @@ export function readHandoverSource(path: string, redacted = false): HandoverSour
   const known = collected.replay.names.vouchedFor(held);
   // The place is told from the private file alone: whatever stands there must not keep the record from being read.
   const plan = planInForce(collected.replay.basis, null);
-  return { collected, plan, known, verdict: verifyJournal(path), redacted };
+  const left = asLeft(collected.replay);
+  return { collected, plan, left, known, verdict: verifyJournal(path), redacted };
 }

@@ -11,6 +11,8 @@ import { nextState } from '../procedure/transition.ts';
 import type { Change } from '../site/correct-survey.ts';
 import type { Acted, Action, Next } from './action.ts';
 import { malformed, nobody, notOnShift, refused } from './answers.ts';
+import { asLeft } from './as-left.ts';
+import { asLeftRecords } from './as-left-record.ts';
 import { attachFile } from './attachments.ts';
 import { type Basis, basisRecords } from './basis.ts';
 import { causesOf, type NamedCause } from './causes.ts';
@@ -165,6 +167,7 @@ export class ActingJob extends HeldJob {
     if (action.do === 'begin' && this.replay.opened.has(action.step))
       return this.#acted('recorded', before, []);
     const names = this.#persons.keep(made.names);
+    if (action.do === 'close') this.#storeAsLeft();
     const judged =
       made.kind === 'act' ? { outcome: made.outcome, causes: causes.map(({ cause }) => cause) } : {};
     const by = who ?? this.state.context.person;
@@ -179,6 +182,13 @@ export class ActingJob extends HeldJob {
     if (action.do !== 'close') return acted();
     this.seal();
     return { ...acted(), head: formatHead(this.head) };
+  }
+
+  /** Before the record that closes: what a sealed job prints is what stands there, whatever version prints it. */
+  #storeAsLeft(): void {
+    const left = asLeft(this.replay);
+    if (left === null) return;
+    for (const data of asLeftRecords(left, this.replay.nextSet - 1)) this.append('basis', data);
   }
 
   #correct(action: Correct, state: JobState): Corrected | Extract<Proposal, { is: 'challenged' }> {

@@ -1,6 +1,7 @@
 import type { Json, JsonObject } from '../journal/canonical.ts';
 import { actKey } from '../procedure/act-words.ts';
 import type { Act } from '../procedure/step.ts';
+import { fittedId } from '../wiring/bench.ts';
 
 /** How an act of a card went: as it says, not at all, or nobody can say. */
 export const WENT = ['done', 'not-done', 'unknown'] as const;
@@ -36,6 +37,16 @@ export function actsAsSaid(acts: readonly Act[], said: readonly SaidOfAct[]): re
     return `Of ${JSON.stringify(twice.act)} it is said twice how it went. Say it once.`;
   const how = new Map(said.map((one) => [one.act, one.how]));
   return acts.map((act) => ({ act, went: how.get(actKey(act)) ?? 'unknown' }));
+}
+
+/** What an act makes otherwise: its wires, its resistor, its source or what it takes away, by name. */
+export function subjectsOf(act: Act): readonly string[] {
+  if (act.do === 'fit-resistor') return [fittedId(act)];
+  if ('conductors' in act) return act.conductors;
+  if ('conductor' in act) return [act.conductor];
+  if ('resistor' in act) return [act.resistor];
+  if ('source' in act) return [act.source];
+  return 'what' in act ? [act.what] : [];
 }
 
 /** Acts as a record holds them: ohms in thousandths, since a record has no fractions; `went` where it is not done. */

@@ -44,10 +44,15 @@ export function basisRecords(basis: Basis, set: number, before: Basis | null): J
     procedure: JSON.stringify({ ...rest, order: steps.map((step) => step.id) }),
     steps: JSON.stringify(changed),
   };
-  return PARTS.filter((part) => part !== 'planned' || basis.plan !== null).flatMap((part) => {
-    const pieces = cutText(texts[part]);
-    return pieces.map((text, i) => ({ set, part, piece: i + 1, of: pieces.length, text }));
-  });
+  return PARTS.filter((part) => part !== 'planned' || basis.plan !== null).flatMap((part) =>
+    piecesOf(part, texts[part], set),
+  );
+}
+
+/** Pieces of a text, as records of a job: none is too long for its line. */
+export function piecesOf(part: string, text: string, set: number): JsonObject[] {
+  const pieces = cutText(text);
+  return pieces.map((piece, i) => ({ set, part, piece: i + 1, of: pieces.length, text: piece }));
 }
 
 /** Pieces of a text, each at most 48 KiB as JSON writes it, cut between characters. */

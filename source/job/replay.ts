@@ -7,6 +7,7 @@ import { applyReopens, type Reopens } from '../procedure/reopens.ts';
 import type { JobEvent, JobState } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
 import { initialState, nextState } from '../procedure/transition.ts';
+import { type AsLeft, AsLeftReader } from './as-left-record.ts';
 import { type Basis, BasisReader } from './basis.ts';
 import { NameBook } from './name-book.ts';
 import { byOf, eventOf, isObject, type RecordedValue, resultOf, type StepResult, textOf } from './records.ts';
@@ -49,6 +50,7 @@ export class Replay {
   /** What the leads of the meter in use read by themselves; null where nobody said. */
   leadsMilliohms: number | null = null;
   readonly #bases = new BasisReader();
+  readonly #left = new AsLeftReader();
   #basis: Basis | null = null;
   #first: Basis | null = null;
   #state: JobState | null = null;
@@ -70,6 +72,11 @@ export class Replay {
   get state(): JobState {
     this.#state ??= initialState(this.procedure);
     return this.#state;
+  }
+
+  /** How the wiring was left, as it was stored when the job was closed; null before. */
+  get storedAsLeft(): AsLeft | null {
+    return this.state.job === 'closed' ? this.#left.read() : null;
   }
 
   /** The number that the basis of the next correction takes. */
@@ -99,6 +106,7 @@ export class Replay {
 
   takeBasis(record: JournalRecord): void {
     this.#bases.take(record.data);
+    this.#left.take(record.data);
   }
 
   takeCorrection(set: number, reopens: Reopens | null): void {

@@ -32,6 +32,11 @@ export function takeUpPlan(stored: StoredPlan, site: Plan['survey']['site'] | nu
   return { ...plan, survey, points: withSuspects(plan.points, survey) };
 }
 
+/** The wiring as found of a stored plan, by itself. */
+export function storedWiring(stored: StoredPlan): Plan['wiring'] {
+  return JSON.parse(stored.get('wiring') ?? '') as Plan['wiring'];
+}
+
 /**
  * Where a circuit is open a window has no end, and JSON no word for that. A number too great for any double is read back
  * as what it stands for, by this program and most others.

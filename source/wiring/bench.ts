@@ -274,7 +274,12 @@ export function boardOf(node: NodeId): string | null {
 }
 
 /** The name of a resistor that was fitted, by where it is. */
-export function fittedId({ zone, detector, contact, circuit }: FitResistor): string {
+export function fittedId({
+  zone,
+  detector,
+  contact,
+  circuit,
+}: Pick<FitResistor, 'zone' | 'detector' | 'contact' | 'circuit'>): string {
   if (circuit !== undefined) return `fitted:${circuit.board}/${circuit.input}`;
   return contact === undefined ? `${zone}.end-of-line` : `fitted:${detector}.${contact}`;
 }

@@ -2,11 +2,20 @@ import { CAUSES, type Cause } from '../../electrical/causes.ts';
 import { answerWords, entriesOf, lastAnswer, readingWords } from '../answer-words.ts';
 import type { Entry } from '../collect.ts';
 import type { Block, Cell, Section } from '../document.ts';
+import { differences, untested } from './differences.ts';
 import { type HandoverSource, nameOf, whenOf } from './source.ts';
+import { table } from './table.ts';
 
 /** What did not go by plan comes first: deviations, failures, what is open, what was excluded. */
 export function firstSection(source: HandoverSource): Section {
-  const blocks = [deviations(source), failures(source), corrections(source), openPoints(source)].flat();
+  const blocks = [
+    differences(source),
+    untested(source),
+    deviations(source),
+    failures(source),
+    corrections(source),
+    openPoints(source),
+  ].flat();
   const calm = 'Nothing was deviated from, no reading failed, and nothing was left open.';
   return {
     id: 'first',
@@ -105,14 +114,4 @@ function openPoints(source: HandoverSource): Block[] {
     rows.push([`${name} was not moved`, 'life safety: an input board is no fire panel', { records: [] }]);
   }
   return table('Open, and left out on purpose', ['what', 'how it stands', 'record'], rows, [45, 45, 10]);
-}
-
-/** A table, or nothing where it has no rows. */
-export function table(
-  caption: string,
-  columns: readonly string[],
-  rows: readonly (readonly Cell[])[],
-  widths: readonly number[],
-): Block[] {
-  return rows.length === 0 ? [] : [{ kind: 'table', caption, columns, rows, widths }];
 }

@@ -1,7 +1,7 @@
 import type { Block, Fact, Section } from '../document.ts';
-import { table } from './first.ts';
 import { RECORD_FIELDS } from './record-fields.ts';
 import { type HandoverSource, nameOf, whenOf } from './source.ts';
+import { table } from './table.ts';
 
 /** The asked-for fields, group by group, and who worked, when, with which instrument. */
 export function jobSection(source: HandoverSource): Section {

@@ -1,18 +1,32 @@
+import { sourceWords } from '../../job/difference-words.ts';
 import { headToReadOut } from '../../journal/head.ts';
 import { answerWords, readingWords } from '../answer-words.ts';
+import { powerLeft } from '../as-left/power.ts';
 import type { Answer } from '../collect.ts';
 import type { Block, Cell, Section } from '../document.ts';
 import { stripsAsFound } from '../drawing/strips-as-found.ts';
 import { stripsAsLeft } from '../drawing/strips-as-left.ts';
 import { type HandoverSource, nameOf, whenOf } from './source.ts';
+import { table } from './table.ts';
 
 /** The wiring before and after, as drawings. */
-export function wiringSection({ plan }: HandoverSource): Section {
+export function wiringSection(source: HandoverSource): Section {
+  const { plan } = source;
   return {
     id: 'wiring',
     title: 'Wiring, as found and as left',
-    blocks: [{ kind: 'strips', found: stripsAsFound(plan), left: stripsAsLeft(plan) }],
+    blocks: [{ kind: 'strips', found: stripsAsFound(plan), left: stripsAsLeft(source) }, ...power(source)],
   };
+}
+
+/** What is live and what is off, with the record that made it so. */
+function power(source: HandoverSource): Block[] {
+  const rows = powerLeft(source).map(({ source: from, stands, record }): Cell[] => [
+    sourceWords(from),
+    stands,
+    { records: record === null ? [] : [record] },
+  ]);
+  return table('Power', ['source', 'stands', 'record'], rows, [60, 25, 15]);
 }
 
 /** Every result, break, note and correction in the order of the record. */

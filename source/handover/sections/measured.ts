@@ -1,9 +1,11 @@
 import type { Plan } from '../../plan/plan.ts';
 import { answerWords, entriesOf, foundWords, readingWords, windowWords } from '../answer-words.ts';
+import { resistorsLeft } from '../as-left/circuits.ts';
+import { reportsWords, sayResistor } from '../as-left/words.ts';
 import type { Answer, Entry } from '../collect.ts';
 import type { Block, Cell, Section } from '../document.ts';
-import { table } from './first.ts';
 import { type HandoverSource, nameOf, whenOf } from './source.ts';
+import { table } from './table.ts';
 
 const STATES: Readonly<Record<string, string>> = {
   found: 'as found',
@@ -116,20 +118,18 @@ function together(outcomes: readonly string[]): string {
 /** The new inputs as they are left: what hangs on each and how its walk test went. */
 export function circuitsSection(source: HandoverSource): Section {
   const { plan, collected } = source;
-  const name = (id: string) => plan.survey.detectors.find((d) => d.id === id)?.name ?? id;
   const rows = plan.circuits.map((circuit): Cell[] => {
     const walked = circuit.detectors.map((id) => walkOf(collected.entries, id));
-    const records = walked.flatMap((entry) => (entry === null ? [] : [entry.n]));
+    const resistors = resistorCell(source, circuit);
+    const records = [...walked.flatMap((entry) => (entry === null ? [] : [entry.n])), ...resistors.records];
     return [
       `${circuit.board} ${circuit.input}`,
       `${circuit.terminal} / ${circuit.common}`,
-      circuit.purpose === 'tamper'
-        ? `tamper loop ${circuit.fromZone}`
-        : circuit.detectors.map(name).join(' + '),
+      reportsWords(source, circuit, `tamper loop ${circuit.fromZone}`),
       circuit.contact.replaceAll('-', ' '),
-      resistorWords(circuit.resistor),
-      together(walked.map((entry) => (entry === null ? 'not walked' : entry.outcome))),
-      { records },
+      resistors.says,
+      together(walked.map(walkWords)),
+      { records: [...new Set(records)].sort((a, b) => a - b) },
     ];
   });
   return {
@@ -154,6 +154,24 @@ function resistorWords({ work, ohms, newOhms }: Plan['circuits'][number]['resist
   if (work === 'fit') return `fitted${figure(newOhms)}`;
   if (work === 'replace') return `replaced${figure(ohms)} by${figure(newOhms)}`;
   return `${work === 'keep' ? 'kept' : 'removed'}${figure(ohms)}`;
+}
+
+/** What is not tested says so in so many words: a step that was given up is no test. */
+function walkWords(entry: Entry | null): string {
+  if (entry === null) return 'not walked';
+  return entry.did === 'deviate' ? 'NOT TESTED, given up' : entry.outcome;
+}
+
+/** The resistors of an input's zones as they stand, with the records; as planned where acts were not recorded. */
+function resistorCell(
+  { plan, left }: HandoverSource,
+  { resistor, resistors }: Plan['circuits'][number],
+): { readonly says: string; readonly records: readonly number[] } {
+  if (left === null) return { says: resistorWords(resistor), records: [] };
+  const all = Object.keys(resistors).flatMap((zone) => resistorsLeft(plan, zone, left));
+  const records = all.flatMap(({ record }) => (record === null ? [] : [record]));
+  const says = [...new Set(all.map(sayResistor))].join('; ');
+  return { says: says === '' ? 'none' : says, records };
 }
 
 /** Walk test, sounder, mains failure: result, attempts, who and when. */

@@ -4,9 +4,9 @@ import type { Answer, Entry } from '../collect.ts';
 import { type Block, type Cell, MISSING, type Section } from '../document.ts';
 import { nameOfDetector } from '../drawing/strip.ts';
 import { supplyRuns } from '../drawing/supply-run.ts';
-import { table } from './first.ts';
 import { foundAndExpected } from './measured.ts';
 import type { HandoverSource } from './source.ts';
+import { table } from './table.ts';
 
 const amps = (value: number) => formatQuantity(value, 'amps');
 const volts = (value: number) => formatQuantity(value, 'volts');

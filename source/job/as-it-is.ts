@@ -1,0 +1,110 @@
+import type { JobState, StepStatus } from '../procedure/state.ts';
+import type { Act, Procedure } from '../procedure/step.ts';
+import type { Act as Handling } from '../wiring/act.ts';
+import { type Done, fold } from '../wiring/act-on.ts';
+import type { Wiring } from '../wiring/wiring.ts';
+import { subjectsOf } from './acts-done.ts';
+import type { StepResult } from './records.ts';
+
+/** What is joined to what at one moment of the work, with the record that made each thing so. */
+export type Standing = {
+  readonly wiring: Wiring;
+  /** By wire, resistor, source, board or other thing: the number of its last record. What nobody touched has none. */
+  readonly by: Readonly<Record<string, number>>;
+};
+
+/** What was recorded of steps, by step. */
+type Results = ReadonlyMap<string, readonly StepResult[]>;
+
+/** The wiring as it is: as found, with all on top that was recorded as done, in the order of the records. */
+export function asItIs(asFound: Wiring, procedure: Procedure, state: JobState, results: Results): Standing {
+  const recorded = [...results.values()]
+    .flat()
+    .filter(({ acts }) => acts !== null)
+    .sort((a, b) => a.n - b.n)
+    .flatMap(({ n, acts }) => (acts ?? []).map((one) => ({ n, ...one })));
+  const halfWay = procedure.steps
+    .filter(({ id, acts }) => acts.length > 0 && isHalfWay(state.context.status[id], results.get(id)))
+    .flatMap(({ id, acts }) => {
+      const n = results.get(id)?.at(-1)?.n;
+      return acts.map((act) => ({ n, act, went: 'unknown' as const }));
+    });
+  const all = [...recorded, ...halfWay];
+  const handlings = new Handlings(asFound);
+  const done: Done[] = all.map(({ act, went }) => ({ act: handlings.of(act), went }));
+  const { wiring, misfits } = fold(readyFor(asFound, procedure), done);
+  const misfit = new Set(misfits.map(({ act }) => act));
+  const by: Record<string, number> = {};
+  for (const { n, act, went } of all)
+    if (n !== undefined && went !== 'not-done' && !misfit.has(handlings.of(act)))
+      for (const subject of subjectsOf(act)) by[subject] = n;
+  return { wiring, by };
+}
+
+/** The wiring as it was to be by now: every act of every card that is settled, as the card says. */
+export function asPlanned(asFound: Wiring, procedure: Procedure, state: JobState): Wiring {
+  const settled = procedure.steps.filter(({ id, repeatable }) => {
+    const status = state.context.status[id];
+    return status === 'done' || status === 'deviated' || (repeatable && status !== 'excluded');
+  });
+  const handlings = new Handlings(asFound);
+  const acts = settled.flatMap((step) =>
+    step.acts.map((act): Done => ({ act: handlings.of(act), went: 'done' })),
+  );
+  return fold(readyFor(asFound, procedure), acts).wiring;
+}
+
+/**
+ * Whether nobody can say how far a card is done: it was begun, or tried in vain. One that is to be looked at again, but
+ * that nobody has begun since it passed, stands as its record says.
+ */
+function isHalfWay(status: StepStatus | undefined, tries: readonly StepResult[] = []): boolean {
+  if (status === 'begun' || status === 'failed') return true;
+  return status === 'unknown' && !tries.some(({ acts }) => acts !== null);
+}
+
+/** Where no card mounts a board, each stands in its place before anything is landed on it. */
+function readyFor(asFound: Wiring, { steps }: Procedure): Wiring {
+  const acts = steps.flatMap((step) => step.acts);
+  if (acts.some(({ do: does }) => (does as string) === 'mount')) return asFound;
+  const boards = acts.flatMap((act) => (act.do === 'land' ? [act.at.split(':')[0] ?? ''] : []));
+  const joints = boards.includes('joint')
+    ? acts.flatMap((act) => (act.do === 'land' ? [boardOfJoint(act.at)] : []))
+    : [];
+  return { ...asFound, mounted: [...new Set([...asFound.mounted, ...boards, ...joints])] };
+}
+
+const boardOfJoint = (at: string) => /^joint:([^/]+)\//.exec(at)?.[1] ?? '';
+
+/** Acts as the wiring takes them, the same object for the same act. */
+class Handlings {
+  readonly #known = new Map<Act, Handling>();
+  readonly #jumpers: ReadonlySet<string>;
+
+  constructor({ resistors }: Wiring) {
+    this.#jumpers = new Set(resistors.filter(({ by }) => by === 'jumper').map(({ id }) => id));
+  }
+
+  of(act: Act): Handling {
+    const known = this.#known.get(act) ?? this.#make(act);
+    this.#known.set(act, known);
+    return known;
+  }
+
+  /** Cards of before say the place of a resistor that is fitted, not its two ends, and take a jumper out like a part. */
+  #make(act: Act): Handling {
+    if (act.do === 'fit-resistor' && !('between' in act)) return { ...act, between: endsOf(act) };
+    if (act.do === 'remove-resistor' && this.#jumpers.has(act.resistor))
+      return { ...act, do: 'set-jumper', ohms: null, leaves: 'through' };
+    return act as Handling;
+  }
+}
+
+function endsOf({
+  circuit,
+  detector,
+  zone,
+}: Extract<Act, { do: 'fit-resistor' }>): readonly [string, string] {
+  const at = circuit ? `${circuit.board}/${circuit.input}` : (detector ?? zone);
+  return [`unknown:${at}.a`, `unknown:${at}.b`];
+}
