@@ -244,10 +244,10 @@ export class ActingJob extends HeldJob {
     return this.#acted('recorded', [...before, ...pieces, n], []);
   }
 
-  #causes({ step, judged }: Explain) {
+  #causes({ step, judged, heard }: Explain) {
     if (hasInstrumentFailed(step, judged.fields)) return [];
     try {
-      return causesOf(step, judged.fields, () => this.plan);
+      return causesOf(step, judged.fields, () => this.plan, heard);
     } catch (error) {
       // A reading is recorded whether or not it can be explained.
       if (error instanceof StoredUnreadable) return [];

@@ -1,11 +1,18 @@
 import type { Act, Caution, Proof, Stage, SupplyNeed, SupplyState } from '../procedure/step.ts';
 import type { SaidOfAct } from './acts-done.ts';
+import type { HeardAnswer } from './hearing/hearing.ts';
 
 /** What `loopward act` takes: exactly what the screens do. `by` names the person (`p1` or a name). */
 export type Action = { readonly by?: string; readonly acknowledge?: readonly string[] } & (
   | { readonly do: 'start-shift'; readonly name: string; readonly instrument: string; readonly zero?: string }
   | { readonly do: 'begin'; readonly step: string }
-  | { readonly do: 'confirm'; readonly step: string; readonly values: Readonly<Record<string, TypedValue>> }
+  | {
+      readonly do: 'confirm';
+      readonly step: string;
+      readonly values: Readonly<Record<string, TypedValue>>;
+      /** What the program heard of the board, by field: kept beside what the person confirms. */
+      readonly heard?: Readonly<Record<string, HeardAnswer>>;
+    }
   | { readonly do: 'fail'; readonly step: string; readonly reason: string }
   | {
       readonly do: 'deviate';

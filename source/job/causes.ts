@@ -6,11 +6,15 @@ import type { Proof, Step } from '../procedure/step.ts';
 import { topicOf } from '../procedure/topic.ts';
 import { DEAD_VOLTS } from '../procedure/voltage.ts';
 import { FIRST_TRIES } from './first-tries.ts';
+import type { HeardAnswer } from './hearing/hearing.ts';
+import { signOf } from './hearing/say-heard.ts';
 import type { Seen } from './symptom.ts';
 import { usualCauses } from './symptoms.ts';
 
 /** A cause by its name, what is so, and what to try. */
 type Explained = { readonly cause: string; readonly says: string; readonly try: string };
+
+type Heard = Readonly<Record<string, HeardAnswer>>;
 
 /** With its rank, from 1: causes that the answers so far cannot tell apart share one, three at most. */
 export type NamedCause = Explained & { readonly rank: number };
@@ -19,13 +23,19 @@ export type NamedCause = Explained & { readonly rank: number };
  * What can be behind the answers of a card that do not fit, likeliest first and each once.
  *
  * @param plan asked for only where a reading at one of its measuring points is to be explained
+ * @param heard what was heard of the board, by field
  */
-export function causesOf(step: Step, judged: readonly JudgedField[], plan: () => Plan): NamedCause[] {
+export function causesOf(
+  step: Step,
+  judged: readonly JudgedField[],
+  plan: () => Plan,
+  heard: Heard = {},
+): NamedCause[] {
   const explain = (field: JudgedField): readonly Explained[] => {
     const proof = step.proof.find((one) => one.field === field.field);
     const point = field.point === null ? undefined : pointOf(plan(), field.point);
     if (point) return causesAtPoint(point, field, judged, plan());
-    return proof ? causesOfSymptom(step, proof, field, judged, plan) : [];
+    return proof ? causesOfSymptom(step, proof, field, judged, plan, heard) : [];
   };
   const open = judged.filter(isToBeExplained);
   // A voltage that collapsed under load is told already, and is behind nothing else on the card.
@@ -101,6 +111,7 @@ function causesOfSymptom(
   field: JudgedField,
   judged: readonly JudgedField[],
   plan: () => Plan,
+  heard: Heard,
 ): Explained[] {
   const { fall } = field;
   const met = 'at' in fall ? fall.at : null;
@@ -125,6 +136,7 @@ function causesOfSymptom(
         one.of === 'volts-ac' &&
         judged.some((read) => read.field === one.field && Math.abs(read.milli ?? 0) > DEAD_VOLTS * 1000),
     ),
+    heard: proof.kind === 'observation' ? signOf(heard[field.field]) : null,
     atSounder: use.startsWith('sounder') || use === 'hold-off' || use === 'strobe',
   };
   return usualCauses(seen).map(nameCause);

@@ -5,14 +5,14 @@ import { codeOf, diskError } from '../journal/error.ts';
 import type { JournalFiles } from '../journal/system.ts';
 
 /** What belongs to a job and is no part of its journal. */
-const BESIDE = ['private.json', 'draft.json'];
+const BESIDE = ['private.json', 'draft.json', 'live.json'];
 const FOLDER = 'attachments';
 
 /** Codes of a file that its disk gives up no more: the work goes on without it, and it is said. */
 const LOST = new Set(['EIO', 'EACCES', 'EPERM', 'ELOOP']);
 
 /**
- * Copies names, draft and attachments of a job to where its journal goes on.
+ * Copies names, draft, how the board is heard and attachments of a job to where its journal goes on.
  *
  * @returns what could not be read, in sentences: a failing disk must not keep the rest from being saved
  * @throws JournalError `disk-full`, `io` of the folder that it goes to

@@ -1,3 +1,5 @@
+import type { HeardAnswer } from './hearing/hearing.ts';
+import { sayHeard } from './hearing/say-heard.ts';
 import type { HistoryEntry } from './history.ts';
 
 /** What the record keeps for replay only: the first line of a detail, or another member, says the same in words. */
@@ -26,7 +28,8 @@ function answerLine(field: string, value: unknown): string {
   if (!isObject(value)) return `${field}: ${plain(value)}`;
   const { typed, verdict, window, unit } = value;
   const judged = typeof verdict === 'string' ? `, ${verdict}` : '';
-  return `${field}: ${plain(typed ?? value)}${judged}${windowSays(window, unit)}`;
+  const heard = isObject(value.heard) ? `, ${sayHeard(value.heard as HeardAnswer, (at) => at)}` : '';
+  return `${field}: ${plain(typed ?? value)}${judged}${windowSays(window, unit)}${heard}`;
 }
 
 function windowSays(window: unknown, unit: unknown): string {

@@ -3,6 +3,7 @@ import type { JournalRecord } from '../journal/record.ts';
 import { sayActDone } from '../procedure/act-words.ts';
 import { NOWHERE } from '../procedure/judge.ts';
 import { actsIn, WENT, WENT_WORDS } from './acts-done.ts';
+import { sayHeard } from './hearing/say-heard.ts';
 import { isObject, type RecordedValue, textOf, valueNamed } from './records.ts';
 
 type Told = {
@@ -117,14 +118,17 @@ function valuesOf({ data, nameOf }: Pick<Told, 'data' | 'nameOf'>): string {
   return told.length === 0 ? '' : ` - ${told.join('; ')}`;
 }
 
-/** What was typed for a field, with the unit it was taken in where none was typed. */
+/** What was typed for a field, with the unit it was taken in where none was typed, and what was heard for it. */
 export function sayValue(value: RecordedValue): string {
   const bare = value.unit !== null && /^[-+\d.,\s]+$/.test(value.typed) ? ` ${value.unit}` : '';
   const where = value.at === NOWHERE ? '' : ` at ${value.at}`;
   const sweep = value.at === undefined ? '' : `${where}, ${value.points} points`;
   const mark = { passed: '', unexpected: ' (unexpected)', failed: ' (FAILED)', recorded: '' }[value.verdict];
-  return `${value.typed}${bare}${sweep}${mark}`;
+  const heard = value.heard === undefined ? '' : ` (${sayHeard(value.heard, sayMoment)})`;
+  return `${value.typed}${bare}${sweep}${mark}${heard}`;
 }
+
+const sayMoment = (at: string) => `${at.slice(11, 19)} UTC`;
 
 /** A length of time in the two largest units that fit. */
 function sayGap(seconds: number): string {

@@ -11,6 +11,19 @@ export const INPUT_SYMPTOMS: readonly Symptom[] = [
     when: { ...OBSERVED, topic: ['inputs-on-bench'] },
     causes: ['stand-in-elsewhere', 'input-named-otherwise', 'input-failed'],
   },
+  // Heard at another input, or at others as well: that the wiring leads elsewhere is likelier than that it leads nowhere.
+  {
+    when: { ...OBSERVED, heard: 'elsewhere' },
+    causes: ['wrong-input', 'other-pair', 'joined-other-way', 'input-named-otherwise', 'hidden-detector'],
+  },
+  {
+    when: { ...OBSERVED, heard: 'together' },
+    causes: ['joined-other-way', 'hidden-detector', 'cable-shorted', 'wrong-input', 'common-loose'],
+  },
+  {
+    when: { ...OBSERVED, heard: 'chatter' },
+    causes: ['common-loose', 'corroded-splice', 'contact-stuck-open', 'relay-unpowered', 'under-voltage'],
+  },
   {
     when: { ...OBSERVED, shown: 'nothing' },
     causes: [

@@ -43,6 +43,24 @@ function values() {
     .check(z.refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values'));
 }
 
+/** What was heard for the fields that observe an input: nothing of what a board wrote is in it. */
+function heard() {
+  const one = z.strictObject({
+    state: z.enum(['open', 'closed', 'nothing']),
+    at: z.nullable(z.iso.datetime()),
+    others: z.array(z.string().check(z.regex(INPUT_ID))).check(z.maxLength(64)),
+    changes: whole(1_000_000),
+    deafSeconds: whole(1_000_000),
+  });
+  const field = z.string().check(z.maxLength(LONGEST_WORD));
+  return z
+    .record(field, one)
+    .check(z.refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values'));
+}
+
+const INPUT_ID = /^[\w-]{1,24}\/[\w .-]{1,24}$/;
+const whole = (most: number) => z.int().check(z.minimum(0), z.maximum(most));
+
 /** People also write a name alone, or names by role: `{"installer": "..."}`. */
 function spelledOut(given: unknown): unknown {
   if (Array.isArray(given)) return given.map((one) => (typeof one === 'string' ? { name: one } : one));
@@ -56,7 +74,7 @@ const always = { by: z.optional(word), acknowledge: z.optional(z.array(word).che
 const ACTIONS = {
   'start-shift': () => ({ name: word, instrument: word, zero: z.optional(readingOf()) }),
   begin: () => ({ step: word }),
-  confirm: () => ({ step: word, values: values() }),
+  confirm: () => ({ step: word, values: values(), heard: z.optional(heard()) }),
   fail: () => ({ step: word, reason: text }),
   deviate: () => {
     const said = z.strictObject({ act: word, how: z.enum(WENT) });

@@ -37,6 +37,7 @@ export type Proposal =
 export type Explain = {
   readonly step: Step;
   readonly judged: Extract<ReturnType<typeof judgeProof>, { ok: true }>;
+  readonly heard: Of<'confirm'>['heard'];
 };
 
 /** Everything that an action is checked against. */
@@ -166,12 +167,18 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
   const made = gated(
     here,
     { type: 'confirm', step: id, verdict, option },
-    { step: id, values: recordedValues(step.proof, values, judged.fields, people) },
+    { step: id, values: recordedValues(step.proof, values, judged.fields, people, action.heard) },
   );
   if (made.is !== 'record') return made;
   const acts = verdict === 'failed' ? [] : step.acts.map((act) => ({ act, went: 'done' as const }));
   const data = { ...made.data, ...keeping(acts) };
-  return { ...made, data, outcome: verdict, explain: { step, judged }, names: namesById(people) };
+  return {
+    ...made,
+    data,
+    outcome: verdict,
+    explain: { step, judged, heard: action.heard },
+    names: namesById(people),
+  };
 }
 
 function stepOf({ procedure }: Circumstances, id: string): Step | undefined {

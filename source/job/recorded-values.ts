@@ -1,18 +1,21 @@
 import type { JudgedField } from '../procedure/judge.ts';
 import type { Proof, TextProof } from '../procedure/step.ts';
 import type { TypedValue } from './action.ts';
+import type { HeardAnswer } from './hearing/hearing.ts';
 import type { RecordedValue } from './records.ts';
 
 /**
  * What was typed and how it was judged, field by field, as the record keeps it.
  *
  * @param people ids by name, of those who are named in it
+ * @param heard what the program heard for the fields that observe an input
  */
 export function recordedValues(
   proof: readonly Proof[],
   typed: Readonly<Record<string, TypedValue>>,
   judged: readonly JudgedField[],
   people: ReadonlyMap<string, string>,
+  heard: Readonly<Record<string, HeardAnswer>> = {},
 ): Record<string, RecordedValue> {
   const kinds = new Map(proof.map((one) => [one.field, one]));
   const found: Record<string, RecordedValue> = {};
@@ -39,6 +42,9 @@ export function recordedValues(
       fall: fall.is,
       ...sweep,
       ...(person === undefined ? {} : { person: true }),
+      ...(one.kind === 'observation' && Object.hasOwn(heard, field.field)
+        ? { heard: heard[field.field]! }
+        : {}),
     };
   }
   return found;

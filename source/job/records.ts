@@ -6,6 +6,7 @@ import type { JobEvent } from '../procedure/state.ts';
 import type { Proof } from '../procedure/step.ts';
 import type { Action } from './action.ts';
 import { type ActDone, actsIn } from './acts-done.ts';
+import type { HeardAnswer } from './hearing/hearing.ts';
 
 /** What was measured, chosen or written for one field of a step, as the record keeps it. */
 export type RecordedValue = {
@@ -26,6 +27,8 @@ export type RecordedValue = {
   /** Of a sweep: where the greatest value was met, and at how many points was looked. */
   readonly at?: string;
   readonly points?: number;
+  /** What the program heard of the board for this answer; `typed` is what the person confirmed. */
+  readonly heard?: HeardAnswer;
 };
 
 /** The bounds that a value was judged by, in thousandths of its unit. */

@@ -2,6 +2,7 @@ import type { Cause } from '../electrical/causes.ts';
 import type { FallCode } from '../procedure/fall.ts';
 import type { Proof } from '../procedure/step.ts';
 import type { Topic } from '../procedure/topic.ts';
+import type { HeardSign } from './hearing/say-heard.ts';
 
 /** An answer that does not fit, as data: what was asked, how it fell, and what else of the card helps to explain it. */
 export type Seen = {
@@ -29,6 +30,8 @@ export type Seen = {
   readonly supply: 'right' | 'low' | 'none' | 'reversed' | null;
   /** How its own contact stands, by the volts across it. */
   readonly contact: 'open' | 'closed' | null;
+  /** What is odd about what the program heard of the board for this answer. */
+  readonly heard: HeardSign | null;
 };
 
 /** What must be so of an answer; what is not named may be anything. `size`: from, up to and without, its sign aside. */
@@ -46,6 +49,7 @@ export type Pattern = Partial<
     | 'atSounder'
     | 'supply'
     | 'contact'
+    | 'heard'
   >
 > & {
   readonly topic?: readonly Topic[];
