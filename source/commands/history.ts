@@ -1,7 +1,7 @@
 import { basename, resolve } from 'node:path';
 import { plain } from '../handover/plain.ts';
 import { type HistoryEntry, type HistoryFilter, parseTime, readHistory } from '../job/history.ts';
-import { jobFolders } from '../job/jobs.ts';
+import { jobsIn } from '../job/jobs.ts';
 import { JournalError } from '../journal/error.ts';
 import type { Context, Given, Run } from './command.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
@@ -11,11 +11,37 @@ export const run: Run = async (given, context) => {
   if (given.has('question')) return (await import('./history-questions.ts')).run(given, context);
   if (given.has('all')) return tellAll(given, context);
   if (!given.arguments[0]) throw new Ending('usage', 'No job is given. Give its folder or its id, or --all.');
-  const entries = readHistory(jobOf(given, context), filterOf(given));
-  if (given.json) tellJson(entries, context);
-  else for (const entry of entries) context.out(sayEntry(entry));
+  const dir = jobOf(given, context);
+  const told = counted(readHistory(dir, filterOf(given)));
+  if (given.json) tellJson(told.entries, context);
+  else for (const entry of told.entries) context.out(sayEntry(entry));
+  if (told.count() === 0) sayNone(dir, context);
   return EXIT.done;
 };
+
+function counted(entries: Iterable<HistoryEntry>) {
+  let count = 0;
+  function* passed() {
+    for (const entry of entries) {
+      count += 1;
+      yield entry;
+    }
+  }
+  return { entries: passed(), count: () => count };
+}
+
+function sayNone(dir: string, context: Context): void {
+  if (isEmpty(dir)) throw new Ending('usage', holdsNone(dir));
+  context.err('No record fits what was asked.');
+}
+
+function isEmpty(dir: string): boolean {
+  return readHistory(dir, {})[Symbol.iterator]().next().done === true;
+}
+
+function holdsNone(dir: string): string {
+  return `${dir} holds no record. Take the job from a backup, or from where it came from.`;
+}
 
 function filterOf(given: Given): HistoryFilter {
   const named = ['step', 'zone', 'person', 'kind', 'find'] as const;
@@ -42,9 +68,10 @@ function tellAll(given: Given, context: Context): ExitCode {
   const folder = resolve(given.arguments[0] || jobsFolderOf(given, context));
   const filter = filterOf(given);
   let code: ExitCode = EXIT.done;
-  for (const dir of jobFolders(folder)) {
+  for (const { dir, trouble } of jobsIn(folder)) {
     const job = basename(dir);
     try {
+      if (trouble !== null || isEmpty(dir)) throw new JournalError('missing', trouble ?? holdsNone(dir));
       for (const entry of readHistory(dir, filter)) {
         context.out(given.json ? JSON.stringify({ job, ...entry }) : `${job}  ${sayEntry(entry)}`);
       }

@@ -1,5 +1,5 @@
 import { resolve } from 'node:path';
-import { findJob, ledgerFolder } from '../job/jobs.ts';
+import { findJob, jobTrouble, ledgerFolder } from '../job/jobs.ts';
 import { readSettings } from '../settings.ts';
 import type { Context, Given } from './command.ts';
 import { Ending } from './exit.ts';
@@ -20,6 +20,8 @@ export function jobOf(given: Given, context: Context): string {
       `There is no job ${name}. Give its folder, or an id from ${jobsFolderOf(given, context)}.`,
     );
   }
+  const trouble = jobTrouble(found);
+  if (trouble !== null) throw new Ending('usage', trouble);
   return found;
 }
 

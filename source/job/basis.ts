@@ -1,4 +1,5 @@
 import type { JsonObject } from '../journal/canonical.ts';
+import { JournalError } from '../journal/error.ts';
 import { type StoredPlan, storedPlanToText, textToStoredPlan } from '../plan/stored-plan.ts';
 import type { Procedure, Step } from '../procedure/step.ts';
 
@@ -95,13 +96,13 @@ export class BasisReader {
    * The basis of a set.
    *
    * @param before the basis it changes; null for the first
-   * @throws Error if parts of it are missing: the job was never opened to its end
+   * @throws JournalError `missing` if parts of it are: its record was cut off before the job begins
    */
   read(set: number, before: Basis | null): Basis {
     const held = this.#sets.get(set) ?? {};
     const text = (part: Part): string => {
       const pieces = held[part];
-      if (!pieces) throw new Error(`The basis of this job lacks its ${part}`);
+      if (!pieces) throw cutOff(part);
       return pieces.join('');
     };
     const { order, ...rest } = JSON.parse(text('procedure')) as Omit<Procedure, 'steps'> & {
@@ -111,7 +112,7 @@ export class BasisReader {
     for (const step of JSON.parse(text('steps')) as Step[]) steps.set(step.id, step);
     const ordered = order.map((id) => {
       const step = steps.get(id);
-      if (!step) throw new Error(`The basis of this job lacks its step ${id}`);
+      if (!step) throw cutOff(`step ${id}`);
       return step;
     });
     return {
@@ -124,4 +125,9 @@ export class BasisReader {
       procedure: { ...rest, steps: ordered },
     };
   }
+}
+
+function cutOff(what: string): JournalError {
+  const says = `The record of this job holds no record of its ${what}: it is empty, or was cut off before the job begins.`;
+  return new JournalError('missing', `${says} Take it from a backup, or from the computer it came from.`);
 }

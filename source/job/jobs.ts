@@ -1,15 +1,46 @@
-import { existsSync, readdirSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { type Dirent, existsSync, readdirSync, statSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { isBeingMade } from '../journal/aside.ts';
+import { codeOf, diskError } from '../journal/error.ts';
 import { readRecords } from '../journal/read.ts';
 
-/** The job folders in a folder. */
+/** Files of a job that are read as they stand: each must be a file of its own. */
+const READ = /^(journal(\.\d+)?\.jsonl|private\.json|draft\.json|seal\.txt)$/;
+const RECORD = /^journal(\.\d+)?\.jsonl$/;
+
+/** What a folder of a job tells without its record being read. */
+export type JobFolder = {
+  readonly dir: string;
+  /** The last part of its record, by name; null where it cannot even be listed. */
+  readonly record: string | null;
+  readonly sealed: boolean;
+  /** What stands in the way of reading it, and what to do; null where nothing does. */
+  readonly trouble: string | null;
+};
+
+/** The job folders in a folder, in the order of their names. */
 export function jobFolders(folder: string): string[] {
+  return jobsIn(folder).map(({ dir }) => dir);
+}
+
+/** The same, with what each tells by its files alone. A folder that is being made, or was by a program that was killed, is none yet. */
+export function jobsIn(folder: string): JobFolder[] {
   if (!existsSync(folder)) return [];
   return readdirSync(folder, { withFileTypes: true })
-    .filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'))
-    .map((entry) => join(folder, entry.name))
-    .filter(holdsJob)
-    .sort();
+    .filter(({ name }) => !name.startsWith('.') && !isBeingMade(name))
+    .filter((entry) => entry.isDirectory() || (entry.isSymbolicLink() && isFolder(join(folder, entry.name))))
+    .flatMap(({ name }) => lookInto(join(folder, name)) ?? [])
+    .sort((a, b) => (a.dir < b.dir ? -1 : 1));
+}
+
+/**
+ * What stands in the way of reading a job, told without opening anything that might never answer; null where nothing does.
+ *
+ * @param path the folder of a job, or a `journal.jsonl`
+ */
+export function jobTrouble(path: string): string | null {
+  const isFile = statSync(path, { throwIfNoEntry: false })?.isFile() ?? false;
+  return lookInto(isFile ? dirname(path) : path, isFile ? basename(path) : null)?.trouble ?? null;
 }
 
 /**
@@ -20,11 +51,11 @@ export function jobFolders(folder: string): string[] {
  */
 export function findJob(name: string, folder: () => string): string | null {
   const at = statSync(name, { throwIfNoEntry: false });
-  if (at?.isFile() || (at?.isDirectory() && holdsJob(name))) return name;
+  if (at?.isFile() || (at?.isDirectory() && lookInto(name) !== null)) return name;
   if (!/^[\w.-]+$/.test(name)) return null;
   const shelf = folder();
-  if (holdsJob(join(shelf, name))) return join(shelf, name);
-  return jobFolders(shelf).find((dir) => idOf(dir) === name) ?? null;
+  if (lookInto(join(shelf, name)) !== null) return join(shelf, name);
+  return jobsIn(shelf).find(({ dir, trouble }) => trouble === null && idOf(dir) === name)?.dir ?? null;
 }
 
 /** Where the ledger of the jobs opened and sealed on this computer is kept: beside them. */
@@ -32,8 +63,49 @@ export function ledgerFolder(jobsFolder: string): string {
   return join(jobsFolder, '.ledger');
 }
 
-function holdsJob(dir: string): boolean {
-  return existsSync(join(dir, 'journal.jsonl'));
+/** @param only one file of a record that is read by itself */
+function lookInto(dir: string, only: string | null = null): JobFolder | null {
+  let entries: Dirent[];
+  try {
+    entries = readdirSync(dir, { withFileTypes: true });
+  } catch (error) {
+    if (['ENOENT', 'ENOTDIR'].includes(codeOf(error))) return null;
+    return { dir, record: null, sealed: false, trouble: diskError(`${dir} cannot be listed`, error).message };
+  }
+  let record: string | null = null;
+  let sealed = false;
+  let trouble: string | null = null;
+  for (const entry of entries) {
+    const { name } = entry;
+    if (!READ.test(name) || (only !== null && name !== only)) continue;
+    if (RECORD.test(name) && partNumber(name) >= (record === null ? 0 : partNumber(record))) record = name;
+    if (name === 'seal.txt') sealed = true;
+    trouble ??= entry.isFile() ? null : noFile(join(dir, name), entry);
+  }
+  return record === null ? null : { dir, record, sealed, trouble };
+}
+
+function noFile(path: string, entry: Dirent): string {
+  const what = entry.isSymbolicLink()
+    ? 'a link'
+    : entry.isDirectory()
+      ? 'a folder'
+      : entry.isFIFO()
+        ? 'a pipe'
+        : 'a device';
+  return `${path} is ${what}, not a file of its own. Put the file itself in its place.`;
+}
+
+function partNumber(name: string): number {
+  return Number(/\d+/.exec(name)?.[0] ?? 1);
+}
+
+function isFolder(path: string): boolean {
+  try {
+    return statSync(path).isDirectory();
+  } catch {
+    return false;
+  }
 }
 
 function idOf(dir: string): unknown {

@@ -79,7 +79,8 @@ export type HistoryRow = {
 
 /** The shelf of jobs. */
 export type JobShelf = {
-  list(): readonly JobRow[];
+  /** A page of the jobs, open ones first, then those worked on last. */
+  list(wanted: JobsWanted): JobsPage;
   /** Opens a job for the screens; a sentence where that cannot be. */
   open(dir: string): JobPort | string;
   /** Folders to go on in where that of a job takes no more. */
@@ -115,10 +116,24 @@ export type JobShelf = {
 /** What is wrong in the building of a rehearsal: so many faults drawn by its seed, or one that was chosen. */
 export type Wrong = { readonly drawn: number } | { readonly fault: string };
 
+/** `find`: words that all stand in a job's place, address, reference or folder; empty for all jobs. */
+export type JobsWanted = { readonly page: number; readonly find: string };
+
+export type JobsPage = JobsWanted & {
+  readonly rows: readonly JobRow[];
+  readonly pages: number;
+  readonly found: number;
+  readonly total: number;
+};
+
 export type JobRow = {
   readonly id: string;
   readonly dir: string;
   readonly site: string;
+  /** Its address, as far as it is known. */
+  readonly place: string;
+  /** The day of the last record, as the clock on the wall had it. */
+  readonly day: string;
   readonly rehearsal: boolean;
   readonly state: 'open' | 'closed' | 'unreadable';
   readonly stage: string;

@@ -1,7 +1,7 @@
 import { writeSync } from 'node:fs';
 import { render } from 'ink';
 import { createElement } from 'react';
-import { type App, top } from './app/state.ts';
+import { ALL_JOBS, type App, FIRST_SCREEN, top } from './app/state.ts';
 import { createStore, type Store } from './app/store.ts';
 import { composeTop, Screens, tooSmall } from './app/view.tsx';
 import type { JobShelf } from './port.ts';
@@ -58,10 +58,10 @@ function firstApp(shelf: JobShelf, settings: ScreenSettings, linear: boolean): A
     size: sizeOf(process.stdout),
     settings,
     linear,
-    jobs: shelf.list(),
+    jobs: shelf.list(ALL_JOBS),
     surveys: shelf.surveys(),
     job: null,
-    stack: [{ kind: 'jobs', highlighted: null }],
+    stack: [FIRST_SCREEN],
     causes: {},
     drafts: {},
     notice: null,

@@ -7,10 +7,9 @@ import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
 import { carryOnIn } from '../job/carry-on.ts';
 import { createJob, newJobId } from '../job/create.ts';
 import { Job } from '../job/job.ts';
-import { jobFolders, ledgerFolder } from '../job/jobs.ts';
+import { jobTrouble, ledgerFolder } from '../job/jobs.ts';
 import { readJob } from '../job/read-job.ts';
 import { readSiteFiles } from '../job/site-files.ts';
-import type { ReadOnlyJob } from '../job/view.ts';
 import { sayTrouble } from '../job/way-on.ts';
 import { JournalError } from '../journal/error.ts';
 import type { System } from '../journal/system.ts';
@@ -18,11 +17,10 @@ import { listFaults } from '../rehearsal/rehearse.ts';
 import type { Problem } from '../site/problem.ts';
 import { keepSurveyEdit, openSurveyFile, saveSurveyEdit } from './edit/files.ts';
 import { portOf, withUsual } from './job-port.ts';
+import { listJobs } from './jobs/listing.ts';
 import { openRehearsal } from './open-rehearsal.ts';
-import type { JobPort, JobRow, JobShelf } from './port.ts';
+import type { JobPort, JobShelf } from './port.ts';
 import { checkSurvey, readSurveyDraft, savedSurveys, saveSurvey, writeSurveyDraft } from './survey/files.ts';
-import { localTime } from './times.ts';
-import { STAGE_WORDS, SUPPLY_WORDS } from './words.ts';
 
 type Usual = {
   readonly usual?: string | undefined;
@@ -43,11 +41,8 @@ export function shelfOf(
   const ledger = () => ledgerFolder(jobsFolder);
   const openPort = (dir: string) => portOf(Job.open(dir, system, 'screens', ledger), system);
   return {
-    list: () =>
-      jobFolders(jobsFolder)
-        .map(rowOf)
-        .filter((row) => row !== null),
-    open: (dir) => tried(() => withUsual(openPort(dir), usual)),
+    list: (wanted) => listJobs(jobsFolder, wanted),
+    open: (dir) => jobTrouble(dir) ?? tried(() => withUsual(openPort(dir), usual)),
     elsewhere: (dir) =>
       [dir, join(homedir(), basename(dir))].map((path) => freeFolder(path)).filter((path) => path !== dir),
     carryOn: (dir, into) =>
@@ -71,36 +66,6 @@ export function shelfOf(
     startFrom: (file) =>
       tried(() => withUsual(startFrom(file, join(jobsFolder, newJobId(system)), system, ledger), usual)),
   };
-}
-
-function rowOf(dir: string): JobRow | null {
-  const row = { id: dir, dir, rehearsal: false, stage: '', done: 0, total: 0, supply: '' };
-  try {
-    const job = readJob(dir);
-    const next = job.next();
-    return {
-      ...row,
-      id: job.id,
-      site: siteOf(job),
-      rehearsal: job.rehearsal !== null,
-      state: next.closed ? 'closed' : 'open',
-      stage: STAGE_WORDS[next.stage],
-      done: next.done,
-      total: next.total,
-      supply: (next.supply === 'dead'
-        ? SUPPLY_WORDS.unproven
-        : SUPPLY_WORDS[next.supply]
-      ).short.toLowerCase(),
-      last: localTime(job.lastRecord?.at ?? ''),
-    };
-  } catch (error) {
-    if (!(error instanceof JournalError)) throw error;
-    return { ...row, site: dir, state: 'unreadable', last: error.message };
-  }
-}
-
-function siteOf(job: ReadOnlyJob): string {
-  return job.known.site?.name || job.id;
 }
 
 function tried(open: () => JobPort | string): JobPort | string {

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { realSystem } from '../../source/journal/system.ts';
-import { top } from '../../source/screens/app/state.ts';
+import { ALL_JOBS, top } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
 import { appOf, keys, picture } from './drive.ts';
@@ -17,7 +17,10 @@ afterEach(() => rmSync(folder, { recursive: true, force: true }));
 function atJobs(system = realSystem()) {
   const shelf = shelfOf(join(folder, 'jobs'), system);
   const size = { columns: 80, rows: 24 };
-  const store = createStore({ ...appOf(size), jobs: shelf.list() }, { shelf, saveSettings: () => {} });
+  const store = createStore(
+    { ...appOf(size), jobs: shelf.list(ALL_JOBS) },
+    { shelf, saveSettings: () => {} },
+  );
   const press = (...labels: readonly string[]) => {
     for (const key of keys(...labels)) store.keys([key]);
   };

@@ -1,6 +1,6 @@
 import { renderToString } from 'ink';
 import { createElement } from 'react';
-import type { App } from '../../source/screens/app/state.ts';
+import { ALL_JOBS, type App, FIRST_SCREEN, NO_JOBS } from '../../source/screens/app/state.ts';
 import { createStore, type Store } from '../../source/screens/app/store.ts';
 import { Screens } from '../../source/screens/app/view.tsx';
 import type { Key, KeyName } from '../../source/screens/keys/key.ts';
@@ -41,10 +41,10 @@ export function appOf(size: Size, settings: Partial<ScreenSettings> = {}, linear
     size,
     settings: { ...DEFAULT_SETTINGS, ...settings },
     linear,
-    jobs: [],
+    jobs: NO_JOBS,
     surveys: [],
     job: null,
-    stack: [{ kind: 'jobs', highlighted: null }],
+    stack: [FIRST_SCREEN],
     causes: {},
     drafts: {},
     notice: null,
@@ -61,7 +61,7 @@ export function drive(
 ) {
   const shelf = shelfWith(job);
   const store = createStore(
-    { ...appOf(size, settings, linear), jobs: shelf.list() },
+    { ...appOf(size, settings, linear), jobs: shelf.list(ALL_JOBS) },
     { shelf, saveSettings: () => {} },
   );
   store.dispatch({ type: 'picked', value: 'demo' });

@@ -1,5 +1,6 @@
 import { render } from 'ink-testing-library';
 import { afterEach, expect, test } from 'vitest';
+import { ALL_JOBS } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import { Screens } from '../../source/screens/app/view.tsx';
 import { appOf } from './drive.ts';
@@ -11,7 +12,7 @@ afterEach(() => app?.unmount());
 function shown() {
   const shelf = shelfWith(smallJob());
   const store = createStore(
-    { ...appOf({ columns: 80, rows: 24 }), jobs: shelf.list() },
+    { ...appOf({ columns: 80, rows: 24 }), jobs: shelf.list(ALL_JOBS) },
     { shelf, saveSettings: () => {} },
   );
   store.dispatch({ type: 'picked', value: 'demo' });

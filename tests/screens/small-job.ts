@@ -3,6 +3,7 @@ import type { Draft } from '../../source/job/draft.ts';
 import type { Plan } from '../../source/plan/plan.ts';
 import type { StepStatus } from '../../source/procedure/state.ts';
 import type { Proof, ReadingProof, Step, SupplyState } from '../../source/procedure/step.ts';
+import { NO_JOBS } from '../../source/screens/app/state.ts';
 import type { JobPort, JobShelf } from '../../source/screens/port.ts';
 
 const base: Omit<Step, 'id' | 'stage' | 'title' | 'why'> = {
@@ -463,20 +464,27 @@ function typedOf(values: Extract<Action, { do: 'confirm' }>['values']): Record<s
 
 export function shelfWith(job: JobPort): JobShelf {
   return {
-    list: () => [
-      {
-        id: job.id,
-        dir: job.dir,
-        site: 'Harbour sailing club',
-        rehearsal: false,
-        state: 'open',
-        stage: 'Label',
-        done: 12,
-        total: 96,
-        supply: 'not proved',
-        last: '2026-05-04 10:12 +02:00',
-      },
-    ],
+    list: () => ({
+      ...NO_JOBS,
+      found: 1,
+      total: 1,
+      rows: [
+        {
+          id: job.id,
+          dir: job.dir,
+          site: 'Harbour sailing club',
+          rehearsal: false,
+          state: 'open',
+          stage: 'Label',
+          done: 12,
+          total: 96,
+          supply: 'not proved',
+          last: '2026-05-04 10:12 +02:00',
+          place: 'Quay 3',
+          day: '2026-05-04',
+        },
+      ],
+    }),
     open: () => job,
     elsewhere: () => [],
     carryOn: () => job,

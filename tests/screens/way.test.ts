@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { top } from '../../source/screens/app/state.ts';
+import { NO_JOBS, top } from '../../source/screens/app/state.ts';
 import { itemsOf } from '../../source/screens/menu/screen.ts';
 import { CASES, caseAt } from './cases.ts';
 import { drive, SHIFT, type Size, TO_DEAD, TO_PROOF } from './drive.ts';
@@ -79,7 +79,7 @@ describe('keys that do what they say', () => {
 
   test('Enter where somebody has to be named is answered', () => {
     const { press, store, picture } = at(TO_PROOF);
-    store.dispatch({ type: 'jobs', jobs: [], surveys: [] });
+    store.dispatch({ type: 'jobs', jobs: NO_JOBS, surveys: [] });
     store.dispatch({ type: 'picked', value: 'demo' });
     expect(picture()).toContain('1 it is the same person');
     press('enter');

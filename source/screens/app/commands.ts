@@ -1,7 +1,7 @@
 import { newEntry } from '../entry/state.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
 import { draftOf } from './drafts.ts';
-import { type App, type LastWord, pop, push, type Screen, type Turn, top } from './state.ts';
+import { ALL_JOBS, type App, type LastWord, pop, push, type Screen, type Turn, top } from './state.ts';
 import { stepInHand } from './step-in-hand.ts';
 
 /** What a key or a line of a menu can ask for, on whatever screen. */
@@ -125,7 +125,7 @@ function doLastWord(app: App, of: LastWord): Turn {
     case 'doubt':
       return [app, app.job ? [{ do: 'act', action: { do: 'doubt' } }] : []];
     case 'jobs':
-      return [app, [{ do: 'list-jobs' }]];
+      return [app, [{ do: 'list-jobs', wanted: ALL_JOBS }]];
     case 'quit':
       return [{ ...app, exit: 0 }, []];
   }

@@ -7,8 +7,10 @@ import { isCommand, runCommand } from './commands.ts';
 import { composeTop, tooSmall } from './composed.ts';
 import { defOf } from './screens.ts';
 import {
+  ALL_JOBS,
   type App,
   type AppEvent,
+  FIRST_SCREEN,
   type Notice,
   type OpenJob,
   push,
@@ -42,7 +44,7 @@ export function reduce(app: App, event: AppEvent): Turn {
           jobs: event.jobs,
           surveys: event.surveys,
           job: null,
-          stack: [{ kind: 'jobs', highlighted: null }],
+          stack: [FIRST_SCREEN],
         },
         [],
       ];
@@ -86,7 +88,7 @@ export function reduce(app: App, event: AppEvent): Turn {
           ...app,
           notice: { tone: 'good', says: `The survey is saved: ${event.file}`, more: savedBeside(event) },
         },
-        [{ do: 'list-jobs' }],
+        [{ do: 'list-jobs', wanted: ALL_JOBS }],
       ];
     case 'told':
       return [{ ...app, notice: { tone: 'good', says: event.says, more: event.more } }, []];

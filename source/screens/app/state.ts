@@ -5,7 +5,7 @@ import type { Field } from '../entry/field.ts';
 import type { Entry } from '../entry/state.ts';
 import type { FormId } from '../form/forms.ts';
 import type { Key } from '../keys/key.ts';
-import type { Briefing, HistoryFilter, HistoryRow, JobLook, JobRow, Wrong } from '../port.ts';
+import type { Briefing, HistoryFilter, HistoryRow, JobLook, JobsPage, JobsWanted, Wrong } from '../port.ts';
 import type { ScreenSettings } from '../settings.ts';
 import type { Answers } from '../survey/question.ts';
 import type { Unsaved } from '../unsaved/lost.ts';
@@ -16,7 +16,7 @@ export type App = {
   readonly size: { readonly columns: number; readonly rows: number };
   readonly settings: ScreenSettings;
   readonly linear: boolean;
-  readonly jobs: readonly JobRow[];
+  readonly jobs: JobsPage;
   /** The survey files that stand beside the jobs. */
   readonly surveys: readonly string[];
   readonly job: OpenJob | null;
@@ -43,7 +43,7 @@ export type Notice = {
 export type Cause = { readonly cause: string; readonly says: string; readonly try: string };
 
 export type Screen =
-  | { readonly kind: 'jobs'; readonly highlighted: string | null }
+  | JobsScreen
   | { readonly kind: 'briefing'; readonly briefing: Briefing; readonly page: number }
   | StepScreen
   | { readonly kind: 'far'; readonly step: string }
@@ -67,6 +67,19 @@ export type Screen =
   | { readonly kind: 'help'; readonly page: number }
   | { readonly kind: 'settings' }
   | { readonly kind: 'closed'; readonly page: number };
+
+/** `searching`: the words that are typed to find a job. `others`: what else there is to begin, where the jobs fill the list. */
+export type JobsScreen = {
+  readonly kind: 'jobs';
+  readonly highlighted: string | null;
+  readonly searching: string | null;
+  readonly others: boolean;
+};
+
+export const FIRST_SCREEN: JobsScreen = { kind: 'jobs', highlighted: null, searching: null, others: false };
+/** All jobs, from the first. */
+export const ALL_JOBS: JobsWanted = { page: 0, find: '' };
+export const NO_JOBS: JobsPage = { ...ALL_JOBS, rows: [], pages: 1, found: 0, total: 0 };
 
 /** `dir`: the job that is rehearsed; null for the demo. `chosen`: the fault under the pointer, once one is to be chosen. */
 type RehearseScreen = {
@@ -142,7 +155,7 @@ export type AppEvent =
   | { readonly type: 'picked'; readonly value: string }
   | { readonly type: 'highlighted'; readonly value: string }
   | { readonly type: 'line'; readonly value: string }
-  | { readonly type: 'jobs'; readonly jobs: readonly JobRow[]; readonly surveys: readonly string[] }
+  | { readonly type: 'jobs'; readonly jobs: JobsPage; readonly surveys: readonly string[] }
   | {
       readonly type: 'opened';
       readonly job: OpenJob;
@@ -170,7 +183,7 @@ export type AppEvent =
 
 /** What is to be done outside; its answer comes back as an event. */
 export type Effect =
-  | { readonly do: 'list-jobs' }
+  | { readonly do: 'list-jobs'; readonly wanted: JobsWanted }
   | { readonly do: 'open-job'; readonly dir: string }
   | { readonly do: 'open-demo' }
   | { readonly do: 'offer-rehearsal'; readonly dir: string | null; readonly site: string }

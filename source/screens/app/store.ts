@@ -74,7 +74,7 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
     switch (effect.do) {
       case 'list-jobs':
         letGo();
-        return [{ type: 'jobs', jobs: shelf.list(), surveys: shelf.surveys() }];
+        return [{ type: 'jobs', jobs: shelf.list(effect.wanted), surveys: shelf.surveys() }];
       case 'open-job':
         return opened(shelf.open(effect.dir));
       case 'open-demo':

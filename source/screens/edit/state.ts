@@ -1,5 +1,5 @@
 import { applyCorrection, type Change } from '../../site/correct-survey.ts';
-import { type App, type Effect, type Turn, withTop } from '../app/state.ts';
+import { ALL_JOBS, type App, type Effect, type Turn, withTop } from '../app/state.ts';
 import type { Key } from '../keys/key.ts';
 import { type Answers, choice, type Question } from '../survey/question.ts';
 import { settleTyped, typingKey } from '../survey/typing.ts';
@@ -242,6 +242,13 @@ function finish(app: App, screen: EditScreen, what: string): Turn {
   const { file, original, text } = screen;
   const shut = withTop(app, { ...screen, asking: null, typed: '', says: null });
   if (what === 'back') return [shut, []];
-  if (what === 'drop') return [shut, [{ do: 'keep-edit', file, draft: null }, { do: 'list-jobs' }]];
+  if (what === 'drop')
+    return [
+      shut,
+      [
+        { do: 'keep-edit', file, draft: null },
+        { do: 'list-jobs', wanted: ALL_JOBS },
+      ],
+    ];
   return [shut, [{ do: 'save-edit', file, original, text, open: what === 'open' }]];
 }

@@ -2,11 +2,14 @@ import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { ScreenDef, Situation } from '../app/screen-def.ts';
 import { type App, type HistoryScreen, type Turn, withTop } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
-import { EMPTY, type Line, padText } from '../draw/line.ts';
+import { clipText, EMPTY, type Line, padText } from '../draw/line.ts';
 import { windowed } from '../draw/windowed.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { workingRows } from '../keys/table.ts';
 import type { HistoryFilter, HistoryRow } from '../port.ts';
+
+/** Columns from which a row of the list has room for the kind of its record. */
+const WIDE = 100;
 
 const listing = ({ screen }: { screen: HistoryScreen }) => screen.searching === null && !screen.opened;
 const reading = ({ screen }: { screen: HistoryScreen }) => screen.searching === null && screen.opened;
@@ -109,7 +112,11 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
     const rows = windowed(screen.rows, screen.at, room.rows - 12);
     const body = [title, EMPTY, ...rows.map((one) => listRow(one, one === row, room))];
     if (screen.searching === null)
-      return { ...common, body, pinned: row ? [EMPTY, ...wrapped(row.says, room.columns)] : [] };
+      return {
+        ...common,
+        body,
+        pinned: row ? [EMPTY, whenAndWho(row), ...wrapped(row.says, room.columns)] : [],
+      };
     return {
       ...common,
       body: [...body.slice(0, Math.max(2, body.length - 2)), EMPTY],
@@ -118,6 +125,10 @@ export const HISTORY: ScreenDef<HistoryScreen> = {
     };
   },
 };
+
+function whenAndWho({ at, person }: HistoryRow): Line {
+  return [{ text: person === null ? at : `${at}, ${person}`, tone: 'quiet' }];
+}
 
 function filtered(app: App, filter: HistoryFilter): Turn {
   return [app, [{ do: 'history', filter }]];
@@ -130,12 +141,16 @@ function filterWords(filter: HistoryFilter): string {
   return parts.length === 0 ? 'All records' : `Records: ${parts.join(', ')}`;
 }
 
+// Who and when in full; the kind, which the words tell as well, where there is room for it.
 function listRow(row: HistoryRow, here: boolean, room: Room): Line {
+  const wide = room.columns >= WIDE;
+  const person = clipText(row.person ?? '', wide ? 20 : 10, room.glyphs.cut);
   return [
     here ? { text: `${room.glyphs.pointer} `, tone: 'focus', bold: true } : { text: '  ' },
     { text: `${row.n}`.padStart(4), tone: 'quiet' },
-    { text: `  ${row.at.slice(5, 16)}  `, tone: 'quiet' },
-    { text: `${padText(row.kind, 12)} `, bold: here },
+    { text: `  ${row.at.slice(0, 16)}  `, tone: 'quiet' },
+    { text: `${padText(person, wide ? 20 : 10)} `, bold: here },
+    ...(wide ? [{ text: `${padText(row.kind, 12)} `, bold: here }] : []),
     { text: row.says, bold: here },
   ];
 }

@@ -1,7 +1,7 @@
 import type { Acted, Action } from '../../job/action.ts';
 import { sayTrouble } from '../../job/way-on.ts';
 import { JournalError } from '../../journal/error.ts';
-import type { App, OpenJob } from '../app/state.ts';
+import { type App, FIRST_SCREEN, NO_JOBS, type OpenJob } from '../app/state.ts';
 import { CHALLENGE_FIELD } from '../challenge/screen.ts';
 import { isFieldAsked } from '../entry/asked.ts';
 import { fieldsOf, valuesOf } from '../entry/field.ts';
@@ -219,10 +219,10 @@ function appWith(job: OpenJob): App {
     size: { columns: 80, rows: 24 },
     settings: DEFAULT_SETTINGS,
     linear: true,
-    jobs: [],
+    jobs: NO_JOBS,
     surveys: [],
     job,
-    stack: [{ kind: 'jobs', highlighted: null }],
+    stack: [FIRST_SCREEN],
     causes: {},
     drafts: {},
     notice: null,
