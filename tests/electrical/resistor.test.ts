@@ -10,7 +10,7 @@ import {
   seriesOf,
 } from '../../source/electrical/e-series.ts';
 import { parseQuantity } from '../../source/electrical/quantity.ts';
-import { parseResistorCode } from '../../source/electrical/resistor-code.ts';
+import { digitsOf, parseResistorCode } from '../../source/electrical/resistor-code.ts';
 
 function bands(text: string) {
   const colours = parseColours(text);
@@ -217,7 +217,53 @@ describe('letter and digit code', () => {
     ['4k7', 4700, null],
     ['0R', 0, null],
   ])('%s is %d Ω', (text, ohms, tolerance) => {
-    expect(parseResistorCode(text)).toEqual({ ok: true, value: { ohms, tolerance } });
+    expect(parseResistorCode(text)).toMatchObject({ ok: true, value: { ohms, tolerance } });
+  });
+
+  // Fixed-length codes of IEC 60062: two figures and the noughts, three figures and the noughts (from memory); values by hand.
+  test.each([
+    ['103', 10_000, 103],
+    ['1002', 10_000, 1002],
+    ['470', 47, 470],
+    ['471', 470, 471],
+    ['222', 2200, 222],
+    ['2201', 2200, 2201],
+    ['4701', 4700, 4701],
+    ['100', 10, 100],
+    ['1000', 100, 1000],
+    ['106', 10e6, 106],
+  ])('%s in print is %d Ω, and %d Ω in speech', (text, ohms, spokenOhms) => {
+    expect(parseResistorCode(text)).toEqual({
+      ok: true,
+      value: { ohms, tolerance: null, otherwise: { ohms: spokenOhms, as: 'figure' } },
+    });
+  });
+
+  test('a letter that multiplies does so behind digits, and what else the print may be is said', () => {
+    expect(parseResistorCode('470K')).toMatchObject({
+      value: { ohms: 470_000, otherwise: { ohms: 47, as: 'print' } },
+    });
+    expect(parseResistorCode('103K')).toMatchObject({
+      value: { ohms: 103_000, otherwise: { ohms: 10_000, as: 'print' } },
+    });
+    expect(parseResistorCode('4K7')).toMatchObject({ value: { ohms: 4700, otherwise: null } });
+  });
+
+  test('a letter of tolerance behind the digits is only ever printed; 000 is a link; nought leads no value', () => {
+    expect(parseResistorCode('103J')).toEqual({
+      ok: true,
+      value: { ohms: 10_000, tolerance: 0.05, otherwise: null },
+    });
+    expect(parseResistorCode('1002F')).toMatchObject({ value: { ohms: 10_000, tolerance: 0.01 } });
+    expect(parseResistorCode('000')).toMatchObject({ value: { ohms: 0, otherwise: null } });
+    expect(parseResistorCode('047')).toMatchObject({ ok: false });
+  });
+
+  test('every E24 value of 10 Ω and more, and every E96 value of 100 Ω and more, is read as it is printed in digits', () => {
+    for (const ohms of [...preferredValues('E24', 10, 9.1e6), ...preferredValues('E96', 100, 9.76e6)])
+      expect(parseResistorCode(digitsOf(ohms)!), String(ohms)).toMatchObject({ value: { ohms } });
+    expect(digitsOf(4.7)).toBe(null);
+    expect(digitsOf(1234)).toBe(null);
   });
 
   test.each(['', 'K', '4K7Z', 'hello', '4.7', '4m7', '-4K7'])('"%s" is refused', (text) => {

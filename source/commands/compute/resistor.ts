@@ -9,7 +9,7 @@ import { isPreferred, preferredNeighbours, SERIES_NAMES } from '../../electrical
 import { within } from '../../electrical/interval.ts';
 import { RESISTOR_TOLERANCE } from '../../electrical/loop.ts';
 import { formatQuantity, parseQuantity } from '../../electrical/quantity.ts';
-import { parseResistorCode } from '../../electrical/resistor-code.ts';
+import { digitsOf, parseResistorCode, type ResistorCode } from '../../electrical/resistor-code.ts';
 import { Ending } from '../exit.ts';
 import { type Answer, figure, type Working } from './answer.ts';
 import { drawBands } from './bands.ts';
@@ -22,6 +22,8 @@ type Part = {
   readonly bands: readonly Colour[] | null;
   /** The bands read from the other end, where that is a value too. */
   readonly other: BandReading | null;
+  /** What else a print may mean. */
+  readonly otherwise: ResistorCode['otherwise'];
   readonly working: Working;
 };
 
@@ -38,6 +40,7 @@ export function computeResistor(inputs: Inputs, withColour: boolean): Answer {
     part.other === null
       ? ''
       : ` From the other end the bands say ${shown(part.other.ohms)} ±${percent(part.other.tolerance)} %.`,
+    otherwiseSays(part),
   ].join('');
   return {
     says,
@@ -50,6 +53,7 @@ export function computeResistor(inputs: Inputs, withColour: boolean): Answer {
       maxOhms: max,
       series,
       otherEndOhms: part.other?.ohms ?? null,
+      otherwiseOhms: part.otherwise?.ohms ?? null,
     },
   };
 }
@@ -75,6 +79,7 @@ function fromColours(text: string): Part {
     isAssumed: false,
     bands,
     other,
+    otherwise: null,
     working: {
       formula:
         bands.length < 5 ? 'two digits · multiplier ± tolerance' : 'three digits · multiplier ± tolerance',
@@ -89,7 +94,9 @@ function fromCode(text: string): Part {
   // People also type a value as they say it: 2.2k.
   const plain = parseQuantity(text, 'ohms', 'field-unit');
   const isValue = !printed.ok && plain.ok && plain.value > 0 && Number.isFinite(plain.value);
-  const { ohms, tolerance } = isValue ? { ohms: plain.value, tolerance: null } : read('code', printed);
+  const { ohms, tolerance, otherwise } = isValue
+    ? { ohms: plain.value, tolerance: null, otherwise: null }
+    : read('code', printed);
   const part = tolerance ?? RESISTOR_TOLERANCE;
   return {
     ohms,
@@ -97,12 +104,26 @@ function fromCode(text: string): Part {
     isAssumed: tolerance === null,
     bands: bandsOf(ohms, part),
     other: null,
+    otherwise,
     working: {
-      formula: 'the letter stands for the point and multiplies: R 1, K 1000, M 1 000 000',
+      formula: /^\d{3}/.test(text.trim())
+        ? 'two or three figures, then how many noughts follow'
+        : 'the letter stands for the point and multiplies: R 1, K 1000, M 1 000 000',
       figures: `${text.trim()} = ${figure(ohms)} Ω`,
-      source: 'IEC 60062 letter and digit code',
+      source: /^\d{3}/.test(text.trim()) ? 'IEC 60062 code of digits' : 'IEC 60062 letter and digit code',
     },
   };
+}
+
+/** Digits alone mean one thing on a part and another in a notebook: both are said. */
+function otherwiseSays({ otherwise }: Part): string {
+  if (otherwise === null) return '';
+  const said = formatQuantity(otherwise.ohms, 'ohms', { digits: 4 });
+  if (otherwise.as === 'print') return ` On a part it may also be ${said}: read it with a meter.`;
+  const printed = digitsOf(otherwise.ohms);
+  const how = printed === null ? '' : `, which is printed ${printed}`;
+  const written = said.replace(/ (k|M)?Ω/, (_, prefix?: string) => prefix ?? 'R');
+  return ` That is the print of a part; if a figure of ${said} was meant${how}, write --code "${written}".`;
 }
 
 function percent(tolerance: number): number {
