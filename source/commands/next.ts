@@ -1,7 +1,9 @@
+import { spanWords } from '../electrical/window-words.ts';
 import { plain } from '../handover/plain.ts';
 import type { Next, OpenStep } from '../job/action.ts';
 import { readJob } from '../job/read-job.ts';
-import type { Proof } from '../procedure/step.ts';
+import { QUANTITY_OF } from '../procedure/figure.ts';
+import type { Proof, ReadingProof } from '../procedure/step.ts';
 import { SUPPLY_WORDS } from '../procedure/words.ts';
 import type { Run } from './command.ts';
 import { EXIT } from './exit.ts';
@@ -48,9 +50,9 @@ function sayStep(step: OpenStep): string[] {
 function sayProof(proof: Proof): string {
   switch (proof.kind) {
     case 'reading':
-      return `${proof.label}, ${proof.open === 'must' ? 'open' : `${bound(proof.min)} to ${bound(proof.max)} ${proof.unit}`}`;
+      return `${proof.label}, ${proof.open === 'must' ? 'open' : windowSays(proof)}`;
     case 'sweep':
-      return `${proof.label}, ${proof.min} to ${proof.max} ${proof.unit} at ${proof.points.length} points`;
+      return `${proof.label}, ${windowSays(proof)} at ${proof.points.length} points`;
     case 'choice':
       return `${proof.label}: ${proof.options.map((option) => option.id).join(' | ')}`;
     case 'text':
@@ -60,6 +62,8 @@ function sayProof(proof: Proof): string {
   }
 }
 
-function bound(value: number | null): string {
-  return value === null ? 'any' : String(Math.round(value * 100) / 100);
+/** The window of an answer as it is printed everywhere, in the unit that is typed. */
+function windowSays({ min, max, of }: Pick<ReadingProof, 'min' | 'max' | 'of'>): string {
+  const span = spanWords(min, max, QUANTITY_OF[of]);
+  return span === '' ? 'as it is' : span;
 }

@@ -57,11 +57,15 @@ const FEET: Display = {
 /** A site meter shows no more places behind the point. */
 const METER_PLACES = 2;
 
+/** Which way a figure is rounded: to what is nearest, or as a bound that must not come out narrower. */
+type Toward = 'nearest' | 'down' | 'up';
+
 /**
  * Writes a figure for people: engineering steps, no more figures than are known, the unit behind it. An
  * open circuit reads `open`.
  *
- * @param options units for lengths and temperatures; `digits` significant figures where more or fewer are known
+ * @param options units for lengths and temperatures; `digits` significant figures where more or fewer are known;
+ *   `toward` where it is a bound (`window-words.ts`)
  * @example formatQuantity(2234.6, 'ohms') // => '2.23 kΩ'
  * @example formatQuantity(14, 'metres', {units: 'imperial'}) // => '45.9 ft'
  * @example formatQuantity(0.35, 'amps') // => '350 mA'
@@ -69,27 +73,56 @@ const METER_PLACES = 2;
 export function formatQuantity(
   value: number,
   kind: QuantityKind,
-  options: { readonly units?: Units; readonly digits?: number } = {},
+  options: { readonly units?: Units; readonly digits?: number; readonly toward?: Toward } = {},
 ): string {
   if (value === Number.POSITIVE_INFINITY) return kind === 'ohms' ? 'open' : 'no end';
   const imperial = options.units === 'imperial';
+  const toward = options.toward ?? 'nearest';
   if (kind === 'celsius') {
     const degrees = imperial ? (value * 9) / 5 + 32 : value;
-    return `${rounded(degrees, options.digits ?? 3, METER_PLACES)} ${imperial ? '°F' : '°C'}`;
+    return `${rounded(degrees, options.digits ?? 3, METER_PLACES, toward)} ${imperial ? '°F' : '°C'}`;
   }
   const display = kind === 'metres' && imperial ? FEET : DISPLAYS[kind];
   const digits = options.digits ?? display.digits;
   if (value === 0) return `0 ${display.steps.find(([, per]) => per === 1)?.[2] ?? display.steps.at(-1)![2]}`;
   // A figure that rounds up into the next step is shown there: 999.9 Ω is 1 kΩ.
-  const known = Number(value.toPrecision(digits));
+  const known = toDigits(value, digits, toward);
   const [, per, name] = display.steps.find(([from]) => Math.abs(known) >= from) ?? display.steps.at(-1)!;
   const places = options.digits === undefined ? METER_PLACES : digits;
-  return `${rounded(value / per, digits, places)} ${name}`;
+  return `${rounded(value / per, digits, places, toward)} ${name}`;
 }
 
 /** No more digits than are known; where nobody said how many, no more places than a site meter shows. */
-function rounded(figure: number, digits: number, places: number): string {
-  const shown = Number(figure.toPrecision(digits));
+function rounded(figure: number, digits: number, places: number, toward: Toward): string {
+  const shown = toDigits(figure, digits, toward);
   const place = Math.abs(shown) < 1 ? Math.max(places, digits - 1) : places;
-  return String(Number(shown.toFixed(Math.min(place, 12)))).replace('-', '−');
+  const least = Math.max(-Math.min(place, 12), unitOfDigits(figure, digits));
+  const last =
+    toward === 'nearest' ? Number(shown.toFixed(Math.min(place, 12))) : toStep(figure, least, toward);
+  return String(last).replace('-', '−');
+}
+
+function toDigits(figure: number, digits: number, toward: Toward): number {
+  return toward === 'nearest'
+    ? Number(figure.toPrecision(digits))
+    : toStep(figure, unitOfDigits(figure, digits), toward);
+}
+
+/** The power of ten of the last digit that is known. */
+function unitOfDigits(figure: number, digits: number): number {
+  return figure === 0 ? -12 : Math.floor(Math.log10(Math.abs(figure)) + 1e-12) - digits + 1;
+}
+
+/** To a multiple of a power of ten; what is one already, but for the noise of binary fractions, stays. */
+function toStep(figure: number, power: number, toward: 'down' | 'up'): number {
+  const steps = timesTen(figure, -power);
+  const whole = Math.round(steps);
+  const isWhole = Math.abs(steps - whole) <= 1e-9 * Math.max(1, Math.abs(steps));
+  return timesTen(isWhole ? whole : toward === 'up' ? Math.ceil(steps) : Math.floor(steps), power);
+}
+
+/** Moves the point of a decimal figure, without the noise that a multiplication would add. */
+function timesTen(figure: number, power: number): number {
+  const [digits, exponent = '0'] = String(figure).split('e');
+  return Number(`${digits}e${Number(exponent) + power}`);
 }

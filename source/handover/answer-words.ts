@@ -1,4 +1,4 @@
-import { formatQuantity } from '../electrical/quantity-words.ts';
+import { spanWords } from '../electrical/window-words.ts';
 import { sayValue } from '../job/history-words.ts';
 import type { RecordedValue } from '../job/records.ts';
 import { sayFall } from '../procedure/fall-words.ts';
@@ -14,17 +14,16 @@ export function answerWords({ proof, value }: Answer): string {
   return sayValue({ ...value, verdict: 'passed' });
 }
 
-/** The window a value was judged by: `1.9 Ω to 4.8 Ω`, `open`, or nothing where nothing was expected. */
+/** The window a value was judged by: `1.9 to 4.8 Ω`, `open`, or nothing where nothing was expected. */
 export function windowWords(value: RecordedValue): string {
   const { window, unit } = value;
   if (window === null || unit === null) return '';
-  const figure = (milli: number) => formatQuantity(milli / 1000, KIND_OF_UNIT[unit]);
+  const of = (milli: number | null) => (milli === null ? null : milli / 1000);
   const { min, max, usableMin, usableMax } = window;
-  if (min !== null && max !== null) return `${figure(min)} to ${figure(max)}`;
-  if (min !== null) return `at least ${figure(min)}`;
-  if (max !== null) return `at most ${figure(max)}`;
-  if (usableMin !== null && usableMax === null) return `open, at least ${figure(usableMin)}`;
-  return '';
+  const kind = KIND_OF_UNIT[unit];
+  if (min === null && max === null && usableMin !== null && usableMax === null)
+    return `open, ${spanWords(of(usableMin), null, kind)}`;
+  return spanWords(of(min), of(max), kind);
 }
 
 /** Where the record's words and figures stand for one value, with what was expected and how it fell. */

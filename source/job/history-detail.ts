@@ -1,3 +1,4 @@
+import { spanWords } from '../electrical/window-words.ts';
 import type { HeardAnswer } from './hearing/hearing.ts';
 import { sayHeard } from './hearing/say-heard.ts';
 import type { HistoryEntry } from './history.ts';
@@ -34,13 +35,10 @@ function answerLine(field: string, value: unknown): string {
 
 function windowSays(window: unknown, unit: unknown): string {
   if (!isObject(window)) return '';
-  const { min, max } = window;
-  const of = typeof unit === 'string' ? ` ${unit}` : '';
-  const at = (milli: unknown) => (typeof milli === 'number' ? `${milli / 1000}${of}` : null);
-  const [low, high] = [at(min), at(max)];
-  if (low !== null && high !== null) return `, expected ${low} to ${high}`;
-  if (low !== null) return `, expected ${low} or more`;
-  return high === null ? '' : `, expected ${high} or less`;
+  const of = (milli: unknown) => (typeof milli === 'number' ? milli / 1000 : null);
+  const kind = unit === 'ohm' ? 'ohms' : unit === 'A' ? 'amps' : 'volts';
+  const span = spanWords(of(window.min), of(window.max), kind);
+  return span === '' ? '' : `, expected ${span}`;
 }
 
 function itemSays(value: unknown): string {

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { formatQuantity, parseQuantity, type QuantityKind } from '../../source/electrical/quantity.ts';
+import { highWords, lowWords, spanWords } from '../../source/electrical/window-words.ts';
 import { betweenMagnitudes, SEED } from './draw.ts';
 
 const OPEN = Number.POSITIVE_INFINITY;
@@ -196,6 +197,53 @@ describe('figures for people', () => {
         },
       ),
       { seed: SEED, numRuns: 1000 },
+    );
+  });
+});
+
+describe('bounds as they are printed', () => {
+  test.each<[number | null, number | null, QuantityKind, string]>([
+    // Rounded outwards, by hand.
+    [2071, 2343, 'ohms', '2.07 to 2.35 kΩ'],
+    [2086, 2335, 'ohms', '2.08 to 2.34 kΩ'],
+    [0.8, 1199.2, 'ohms', '0.8 Ω to 1.2 kΩ'],
+    [0.801, 4.999, 'ohms', '0.8 to 5 Ω'],
+    [999.5, 1000.4, 'ohms', '999 Ω to 1.01 kΩ'],
+    [11.4, 12.6, 'volts', '11.4 to 12.6 V'],
+    [11.446, 12.601, 'volts', '11.44 to 12.61 V'],
+    [-0.504, 0.5, 'volts', '−0.504 to 0.5 V'],
+    [5001, null, 'ohms', 'at least 5 kΩ'],
+    [null, 60.01, 'ohms', 'at most 60.1 Ω'],
+    [null, null, 'ohms', ''],
+    [0, 2, 'ohms', '0 to 2 Ω'],
+    [1e6, OPEN, 'ohms', '1 MΩ to open'],
+    [0.0000001, 0.35, 'amps', '0.1 µA to 350 mA'],
+  ])('%s to %s %s: %s', (min, max, kind, words) => {
+    expect(spanWords(min, max, kind)).toBe(words);
+  });
+
+  test('are never narrower than the bounds, and no wider than one unit of their last place', () => {
+    const kinds: QuantityKind[] = ['ohms', 'volts', 'amps', 'metres'];
+    fc.assert(
+      fc.property(
+        betweenMagnitudes(1e-3, 1e7),
+        betweenMagnitudes(1, 1e3),
+        fc.constantFrom(...kinds),
+        (min, factor, kind) => {
+          const read = (words: string) => {
+            const parsed = parseQuantity(words.replace('−', '-'), kind);
+            return parsed.ok ? parsed.value : Number.NaN;
+          };
+          const low = read(lowWords(min, kind));
+          const high = read(highWords(min * factor, kind));
+          expect(low).toBeLessThanOrEqual(min * (1 + 1e-9));
+          expect(high).toBeGreaterThanOrEqual(min * factor * (1 - 1e-9));
+          // Three figures, or two places behind the point of a site meter.
+          expect(min - low).toBeLessThanOrEqual(Math.max(min * 0.0101, 0.0101));
+          expect(high - min * factor).toBeLessThanOrEqual(Math.max(min * factor * 0.0101, 0.0101));
+        },
+      ),
+      { seed: SEED, numRuns: 3000 },
     );
   });
 });

@@ -172,11 +172,18 @@ function saysWindow(words: string, { window, unit }: RecordedValue): boolean {
   if (words === '' || unit === null) return bounds.length === 0 && (window?.usableMin ?? null) === null;
   if (words.startsWith('open')) return bounds.length === 0;
   const said = words.replace(/^at (least|most) /, '').split(' to ');
+  const shared = said.at(-1)!.split(' ')[1];
   return (
     said.length === bounds.length &&
     said.every((text, place) => {
-      const read = parseQuantity(text, KINDS[unit]);
-      return read.ok && isNear(read.value, bounds[place]! / 1000);
+      const read = parseQuantity(
+        (text.includes(' ') ? text : `${text} ${shared}`).replace('−', '-'),
+        KINDS[unit],
+      );
+      const bound = bounds[place]! / 1000;
+      if (!read.ok || !isNear(read.value, bound)) return false;
+      // What is printed is never narrower than what was judged.
+      return bounds[place] === window?.min ? read.value <= bound + 1e-9 : read.value >= bound - 1e-9;
     })
   );
 }
@@ -203,10 +210,10 @@ function windowFigures(values: readonly unknown[]): number[] {
   });
 }
 
-/** A figure rounded for reading: to three digits, below one to hundredths, which is a tenth of what a meter shows. */
+/** A figure rounded for reading, a bound outwards: to three digits, below one to hundredths, a tenth of what a meter shows. */
 function isNear(figure: number, exact: number): boolean {
   const size = Math.abs(exact);
-  return Math.abs(exact - figure) <= (size >= 0.01 && size < 1 ? 0.005 : size * 0.006);
+  return Math.abs(exact - figure) <= (size >= 0.01 && size < 1 ? 0.01 : size * 0.0101);
 }
 
 /** A time on the wall of a zone, by another way than the documents take. */

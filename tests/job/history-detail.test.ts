@@ -42,7 +42,7 @@ describe('a record that is opened', () => {
       'record 7, act, 2026-05-04 10:12 +02:00',
       'Nadia: aux read',
       'step: measure.z1',
-      'aux: 13.60 V, passed, expected 11 V to 15 V',
+      'aux: 13.60 V, passed, expected 11 to 15 V',
       'feed: plug, passed',
       'follows aa',
       'digest bb',
@@ -59,8 +59,8 @@ describe('a record that is opened', () => {
     ).toEqual(
       expect.arrayContaining([
         'causes: The cable may be cut.',
-        'a: OL, odd, expected 1 V or more',
-        'b: 0.2, passed, expected 0.5 V or less',
+        'a: OL, odd, expected at least 1 V',
+        'b: 0.2, passed, expected at most 0.5 V',
       ]),
     );
   });

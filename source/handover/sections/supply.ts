@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
+import { spanWords } from '../../electrical/window-words.ts';
 import type { BoardSupply, DeviceSupply } from '../../plan/plan.ts';
 import type { Answer, Entry } from '../collect.ts';
 import { type Block, type Cell, MISSING, type Section } from '../document.ts';
@@ -102,7 +103,7 @@ function deviceRow({ plan }: HandoverSource, device: DeviceSupply, reads: readon
   const assumed = taken.length === 0 ? '' : ` (assumed: ${taken.join(', ')})`;
   const [found, expected]: Cell[] =
     read === undefined
-      ? [MISSING, `${volts(device.now.min)} to ${volts(device.now.max)}`]
+      ? [MISSING, spanWords(device.now.min, device.now.max, 'volts')]
       : foundAndExpected(read.answer);
   return [
     `${nameOfDetector(plan, device.id)}${assumed}`,

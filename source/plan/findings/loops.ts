@@ -1,5 +1,6 @@
 import { evaluateLoop } from '../../electrical/loop.ts';
 import { contactAmps } from '../../electrical/sensing.ts';
+import { spanWords } from '../../electrical/window-words.ts';
 import type { Survey } from '../../site/survey.ts';
 import { pairOhms } from '../../site/worth.ts';
 import { usableOn } from '../loops/windows.ts';
@@ -64,7 +65,7 @@ function ambiguous({ boards }: Facts, circuit: Circuit): Finding[] {
       [`${circuit.board}/${circuit.input}`, ...circuit.detectors],
       nobodyKnows
         ? `Nobody can say how the loop of ${listed(circuit.detectors)} stands at rest, so not what input ${circuit.input} will show.`
-        : `The loop of ${listed(circuit.detectors)} reads ${ohms(truth.min)} to ${ohms(truth.max)}, and input ${circuit.input} of ${circuit.board} is sure only from ${ohms(usable.min)} to ${ohms(usable.max)}.`,
+        : `The loop of ${listed(circuit.detectors)} reads ${spanWords(truth.min, truth.max, 'ohms')}, and input ${circuit.input} of ${circuit.board} is sure only from ${spanWords(usable.min, usable.max, 'ohms')}.`,
       'Read the loop before it is landed; what it shows settles it.',
       {
         ...(nobodyKnows ? {} : { minOhms: truth.min, maxOhms: truth.max }),

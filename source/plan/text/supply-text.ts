@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
+import { spanWords } from '../../electrical/window-words.ts';
 import { listed } from '../findings/words.ts';
 import type { BoardSupply, Plan } from '../plan.ts';
 import { sparedVolts } from '../supply/board-supply.ts';
@@ -74,7 +75,7 @@ function devicesText({ devices, firstToFail }: BoardSupply, columns: number): st
     volts(device.mainsVolts),
     volts(device.batteryEndVolts),
     volts(device.highestVolts),
-    `${volts(device.minimumVolts)} to ${volts(device.maximumVolts)}`,
+    spanWords(device.minimumVolts, device.maximumVolts, 'volts'),
     assumedWords(device.assumed),
   ]);
   const first = devices.find(({ id }) => id === firstToFail)!;

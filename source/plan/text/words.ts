@@ -1,11 +1,13 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
+import { spanWords as boundsWords, lowWords } from '../../electrical/window-words.ts';
 import { listed } from '../findings/words.ts';
 import type { OhmsWindow, Plan, ResistorWork, ZonePlan } from '../plan.ts';
 import { type WayOut, wayOutOf } from '../work/way-out.ts';
 
 /** A window as it is read off a meter: `0.8 to 5.1 Ω`, `open`, `anything`. */
 export function windowWords({ expected, usable }: OhmsWindow): string {
-  if (expected === 'open') return usable && usable.min > 0 ? `open (over ${ohmsWords(usable.min)})` : 'open';
+  if (expected === 'open')
+    return usable && usable.min > 0 ? `open (over ${lowWords(usable.min, 'ohms')})` : 'open';
   if (expected === null) return 'anything';
   return spanWords(expected.min, expected.max);
 }
@@ -21,16 +23,9 @@ export function spreadWords(windows: readonly OhmsWindow[]): string {
   return spanWords(Math.min(...spans.map(({ min }) => min)), Math.max(...spans.map(({ max }) => max)));
 }
 
-/**
- * Bounds of a resistance, with one unit where both have the same.
- *
- * @example spanWords(2071, 2343) // => '2.07 to 2.34 kΩ'
- */
+/** Bounds of a resistance, as they are printed everywhere. */
 export function spanWords(minOhms: number, maxOhms: number): string {
-  const low = ohmsWords(minOhms);
-  const high = ohmsWords(maxOhms);
-  const [figure, unit] = high.split(' ');
-  return low.endsWith(` ${unit}`) ? `${low.split(' ')[0]} to ${figure} ${unit}` : `${low} to ${high}`;
+  return boundsWords(minOhms, maxOhms, 'ohms');
 }
 
 export const ohmsWords = (value: number) => formatQuantity(value, 'ohms');

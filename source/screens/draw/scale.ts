@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../electrical/quantity.ts';
+import { highWords, lowWords, spanWords } from '../../electrical/window-words.ts';
 import type { FallLook } from './fall-look.ts';
 import type { Glyphs } from './glyphs.ts';
 import { type Line, type Span, widthOf } from './line.ts';
@@ -25,30 +26,19 @@ function isWithin(value: number, min: number | null, max: number | null): boolea
 /**
  * What the windows say, in figures.
  *
- * @example windowWords({ quantity: 'volts', min: 11.4, max: 12.6, usable: null, open: 'no' }) // => 'expected 11.4 V to 12.6 V'
+ * @example windowWords({ quantity: 'volts', min: 11.4, max: 12.6, usable: null, open: 'no' }) // => 'expected 11.4 to 12.6 V'
  */
 export function windowWords(windows: ScaleWindows): string {
   const { min, max, usable, quantity, open } = windows;
-  const range = rangeWords(min, max, quantity);
+  const range = spanWords(min, max, quantity);
   const expected =
     open === 'must'
       ? 'expected OL, an open circuit'
-      : range === null
+      : range === ''
         ? `nothing is expected here: type what it shows${open === 'may' ? ', or OL' : ''}`
         : `expected ${range}${open === 'may' ? ', or OL' : ''}`;
-  const allowed = usable && rangeWords(usable.min, usable.max, quantity);
+  const allowed = usable && spanWords(usable.min, usable.max, quantity);
   return allowed && allowed !== range ? `${expected}; usable ${allowed}` : expected;
-}
-
-function rangeWords(
-  min: number | null,
-  max: number | null,
-  quantity: ScaleWindows['quantity'],
-): string | null {
-  const show = (value: number) => formatQuantity(value, quantity);
-  if (min !== null && max !== null) return `${show(min)} to ${show(max)}`;
-  if (min !== null) return `at least ${show(min)}`;
-  return max === null ? null : `at most ${show(max)}`;
 }
 
 /**
@@ -163,10 +153,12 @@ function figures(windows: ScaleWindows, place: (value: number) => number, cells:
     if (free) row.splice(from, widthOf(text), ...text);
   };
   const { min, max, usable } = windows;
-  if (min !== null) put(show(min), place(min) + 2 - widthOf(show(min)));
-  if (max !== null) put(show(max), place(max) + 1);
-  const limit = usable?.max ?? usable?.min ?? null;
-  if (limit !== null) put(show(limit), place(limit) + 1);
+  const low = (value: number) => lowWords(value, windows.quantity);
+  const high = (value: number) => highWords(value, windows.quantity);
+  if (min !== null) put(low(min), place(min) + 2 - widthOf(low(min)));
+  if (max !== null) put(high(max), place(max) + 1);
+  if (usable)
+    put(usable.max === null ? low(usable.min) : high(usable.max), place(usable.max ?? usable.min) + 1);
   put(show(Math.min(0, min ?? 0, usable?.min ?? 0)), 0);
   return row.join('').trimEnd();
 }

@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../electrical/quantity.ts';
 import type { BoardSupply, Circuit, Connection, OhmsWindow, Plan } from '../../plan/plan.ts';
+import { windowWords } from '../../plan/text/words.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
 import type { Tone } from '../draw/palette.ts';
@@ -43,9 +44,7 @@ export const PLAN_PARTS: readonly PlanPart[] = [
 
 function ohms(window: OhmsWindow | undefined): string {
   if (!window || window.expected === null) return 'not judged';
-  if (window.expected === 'open') return 'OL';
-  const { min, max } = window.expected;
-  return `${formatQuantity(min, 'ohms')} to ${formatQuantity(max, 'ohms')}`;
+  return windowWords({ ...window, usable: null });
 }
 
 function circuitLines(plan: Plan, circuit: Circuit, room: Room): readonly Line[] {
