@@ -86,13 +86,15 @@ export function land(building: Building, conductor: string, at: string): Handled
 }
 
 /** Why an end cannot be taken as it is; null where it lies free, by itself or with what came off its screw. */
-function notFree(building: Building, { id, near }: Wire): string | null {
+function notFree(building: Building, { id, cable, near, far }: Wire): string | null {
   if (near === id || near.startsWith('lifted:') || near.startsWith('end:')) return null;
   const there = thingsAt(building, near);
   if (there.isFixed) return `${id} is still under ${near}`;
   const [leg] = there.legs;
   if (leg !== undefined) return `${leg.id} still hangs on ${id}`;
-  const others = there.wires.filter((one) => one.id !== id).map((one) => one.id);
+  // A spare core that doubles another one is twisted to it, and comes along or is untwisted.
+  const isTwin = (one: Wire) => one.cable === cable && one.near === near && one.far === far;
+  const others = there.wires.filter((one) => one.id !== id && !isTwin(one)).map((one) => one.id);
   return others.length > 0 ? `${id} is still joined to ${others.join(', ')}` : null;
 }
 

@@ -1,6 +1,6 @@
 import type { TypedValue } from '../../job/action.ts';
 import { isAsked } from '../../procedure/asked.ts';
-import type { Act, Proof, ReadingProof, SweepProof } from '../../procedure/step.ts';
+import type { Proof, ReadingProof, SweepProof } from '../../procedure/step.ts';
 import type { Building } from '../building/building.ts';
 import { type HandAct, handle } from '../building/hands.ts';
 import { sweepVolts } from '../building/meter.ts';
@@ -54,17 +54,18 @@ export function workLiterally(literal: Literal, card: Card): Record<string, Type
   const left = [...card.acts];
   for (const proof of card.proof) {
     for (const one of actsBefore(proof, left, card)) {
-      carryOut(literal, card.id, one);
+      doAct(literal, card.id, one);
       left.splice(left.indexOf(one), 1);
     }
     if (isAsked(proof, metIn(values), (field) => values[field]))
       values[proof.field] = answer(literal, card.id, proof, values);
   }
-  for (const one of left) carryOut(literal, card.id, one);
+  for (const one of left) doAct(literal, card.id, one);
   return values;
 }
 
-function carryOut(literal: Literal, step: string, act: Act): void {
+/** Does one act of a card, and notes it where it cannot be done as it is said. */
+export function doAct(literal: Literal, step: string, act: HandAct): void {
   const { visit } = literal;
   const one = inBuilding(act, literal.called);
   const before = visit.building;
@@ -119,7 +120,7 @@ function answer(
   const { visit, deeds } = literal;
   if (proof.kind === 'sweep') return sweep(literal, step, proof);
   if (proof.kind !== 'reading') return answerProof(visit, step, proof, values);
-  const between = proof.between.map((name) => find(literal, step, name) ?? 'nowhere');
+  const between = proof.between.map((name) => probeAt(literal, step, name) ?? 'nowhere');
   const found: ReadingProof = { ...proof, between: [between[0]!, between[1]!] };
   deeds.push({ kind: 'read', step, of: proof.of, at: found.between, building: visit.building });
   return withContacts(visit, contactNames(visit, proof), () => typeReading(visit, found, values));
@@ -128,7 +129,7 @@ function answer(
 function sweep(literal: Literal, step: string, proof: SweepProof): TypedValue {
   const { visit, deeds } = literal;
   const found = proof.points.flatMap((point) => {
-    const node = find(literal, step, point);
+    const node = probeAt(literal, step, point);
     return node === null ? [] : [{ point, node }];
   });
   const nodes = found.map(({ node }) => node);
@@ -139,7 +140,7 @@ function sweep(literal: Literal, step: string, proof: SweepProof): TypedValue {
 }
 
 /** Where a probe goes; null, and noted, where nothing is there to put it on. */
-function find(literal: Literal, step: string, name: string): string | null {
+export function probeAt(literal: Literal, step: string, name: string): string | null {
   const { visit, called, troubles } = literal;
   const { building } = visit;
   if (isInHand(name)) return name;

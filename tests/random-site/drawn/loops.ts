@@ -219,7 +219,9 @@ export class DrawnLoops {
     const at = turned === null ? {} : { at: turned.back.slice('old:'.length) };
     drawing.core(cable, 'loop', out, a, at);
     const second = drawing.core(cable, 'loop', back, b);
-    this.#contact(loop, device, a, b);
+    // From the loop's first screw on: nothing on paper tells on which side of a contact its resistor sits.
+    if (turned === null) this.#contact(loop, device, a, b);
+    else this.#contact(loop, device, b, a);
     if (drawing.is(0.12)) this.#double(cable, second);
   }
 
