@@ -11,7 +11,6 @@ export const KNOWN: Readonly<Record<string, number>> = {
   'cannot resistors remove-resistor: … is set by a jumper: there is no part to take out': 3,
   'loud negative-removed': 18,
   'loud positive-removed': 1,
-  'not-there power.rest there is no …': 3,
   'not-there supply.prove there is no …': 1,
   'reading power.rest input': 3,
   'reading resistors bare active': 5,
