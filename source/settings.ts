@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, renameSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, readFileSync, renameSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { type Surroundings, settingsFile, standardJobsFolder, surroundings } from './folders.ts';
 import { readLabelSheet, SHEETS_ACCEPTED } from './handover/label-sheets.ts';
@@ -158,6 +158,7 @@ export async function writeSetting(
   const unreadable = readStore(file) === null;
   // Kept beside for whoever wants to mend it, instead of being written over.
   if (unreadable) renameSync(file, `${file}.unreadable`);
+  keepForOwner(dirname(file));
   // Loaded only to write: it brings a schema compiler that no reader needs.
   const { default: Conf } = await import('conf');
   const conf = new Conf<Record<string, string | number>>({
@@ -169,6 +170,12 @@ export async function writeSetting(
   if (value === null) conf.delete(key);
   else conf.set(key, value);
   return unreadable ? `The settings could not be read. They were put aside as ${file}.unreadable.` : null;
+}
+
+/** The folder is the program's own, and names stand in it. */
+function keepForOwner(folder: string): void {
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  if ((statSync(folder).mode & 0o077) !== 0) chmodSync(folder, 0o700);
 }
 
 /** What the file holds, or null where it cannot be understood. */

@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import { readHandoverSource } from '../handover/read-source.ts';
 import { composeHandover, writeDocuments } from '../handover/write-handover.ts';
+import { JournalError } from '../journal/error.ts';
 import { readSettings } from '../settings.ts';
 import type { Context, Given, Run } from './command.ts';
 import { Ending, EXIT } from './exit.ts';
@@ -13,7 +14,7 @@ export const run: Run = (given, context) => {
   if (out === undefined) throw new Ending('usage', 'No folder is given. Say where to write: --out FOLDER.');
   const source = read(given, context);
   const documents = composeHandover(source, readSettings(context.env).settings.labelSheet);
-  const files = writeTo(resolve(out), documents);
+  const files = writeTo(resolve(out), documents, context);
   if (given.json) context.out(JSON.stringify({ format: 'loopward/handed-over@1', files }));
   else {
     for (const file of files) context.out(file);
@@ -31,11 +32,11 @@ function read(given: Given, context: Context) {
 }
 
 /** Writes documents, or says in one sentence why the folder cannot take them. */
-export function writeTo(folder: string, documents: ReadonlyMap<string, string>): string[] {
+export function writeTo(folder: string, documents: ReadonlyMap<string, string>, context: Context): string[] {
   try {
-    return writeDocuments(folder, documents);
+    return writeDocuments(folder, documents, context.system);
   } catch (error) {
-    const says = (error as NodeJS.ErrnoException).code ?? String(error);
-    throw new Ending('usage', `${folder} cannot be written to (${says}). Give another folder.`);
+    if (!(error instanceof JournalError)) throw error;
+    throw new Ending('usage', `${error.message} Or give another folder.`);
   }
 }

@@ -21,7 +21,7 @@ export const run: Run = async (given, context) => {
     // React is only needed for the page.
     const { composeLabels } = await import('../handover/write-handover.ts');
     const { writeTo } = await import('./handover.ts');
-    for (const path of writeTo(resolve(out), composeLabels(plan, sheet))) context.out(path);
+    for (const path of writeTo(resolve(out), composeLabels(plan, sheet), context)) context.out(path);
   } else if (given.json) context.out(JSON.stringify({ format: 'loopward/labels@1', labels }));
   else if (given.has('csv')) context.out(labelsToCsv(labels).trimEnd());
   else context.out(labelsToText(labels).trimEnd());

@@ -6,6 +6,9 @@ import { journalEnding } from './journal-ending.ts';
 import { rootHelp } from './root-help.ts';
 import { BARE, COMMANDS } from './table.ts';
 
+/** Options that name a folder. */
+const FOLDERS = new Set(['out', 'job', 'jobs']);
+
 /**
  * Runs one command line and says how it ended. Nothing here ends the process.
  *
@@ -95,6 +98,9 @@ function givenFrom(on: Commander): Given {
     json: value('json') === true,
     text: (option) => {
       const given = value(option);
+      // As a path it would mean where one happens to stand.
+      if (given === '' && FOLDERS.has(option))
+        throw new Ending('usage', `No folder is given with --${option}. Give one.`);
       return typeof given === 'string' ? given : undefined;
     },
     all: (option) => {

@@ -1,8 +1,12 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { lstatSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { createElement, type ReactElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import type { AsLeft } from '../job/as-left-record.ts';
+import { writeWhole } from '../job/write-whole.ts';
+import { abandonedIn, asideOf, removeFolder, takeName } from '../journal/aside.ts';
+import { diskError } from '../journal/error.ts';
+import { realSystem, type System } from '../journal/system.ts';
 import type { Plan } from '../plan/plan.ts';
 import { buildDocument } from './build-document.ts';
 import { recordToCsv, recordToJson } from './data.ts';
@@ -42,14 +46,48 @@ export function composeLabels(plan: Plan, sheet: string, left: AsLeft | null = n
   ]);
 }
 
-/** Writes documents into a folder that is made where it is missing, for its owner alone. */
-export function writeDocuments(out: string, documents: ReadonlyMap<string, string>): string[] {
-  mkdirSync(out, { recursive: true, mode: 0o700 });
-  return [...documents].map(([name, text]) => {
-    const path = join(out, name);
-    writeFileSync(path, text, { mode: 0o600 });
-    return path;
-  });
+/**
+ * Writes documents into a folder, for its owner alone: each whole or not at all, and a folder that was not there whole
+ * or not at all. A link in the place of a document is replaced, not followed.
+ *
+ * @throws JournalError `disk-full`, `io`, `exists`
+ */
+export function writeDocuments(
+  out: string,
+  documents: ReadonlyMap<string, string>,
+  system: System = realSystem(),
+): string[] {
+  const { files } = system;
+  const writeInto = (folder: string): void => {
+    for (const [name, text] of documents) writeWhole(join(folder, name), text, files);
+  };
+  try {
+    if (isThere(out)) writeInto(out);
+    else makeWhole(out, writeInto, system);
+  } catch (error) {
+    throw diskError(`${out} cannot be written to`, error);
+  }
+  return [...documents.keys()].map((name) => join(out, name));
+}
+
+function makeWhole(out: string, writeInto: (folder: string) => void, system: System): void {
+  const { files } = system;
+  files.mkdir(dirname(out));
+  for (const left of abandonedIn(dirname(out), 'handover', system)) removeFolder(files, left);
+  const aside = asideOf(out, 'handover', out, system);
+  removeFolder(files, aside);
+  try {
+    files.mkdir(aside);
+    writeInto(aside);
+    takeName(files, aside, out);
+  } catch (error) {
+    removeFolder(files, aside);
+    throw error;
+  }
+}
+
+function isThere(path: string): boolean {
+  return lstatSync(path, { throwIfNoEntry: false }) !== undefined;
 }
 
 function page(element: ReactElement): string {

@@ -109,8 +109,13 @@ export class ActingJob extends HeldJob {
     if (proposal.is === 'malformed') return malformed(proposal.says);
     if (proposal.is === 'challenged') return this.#challenged(proposal.challenge);
     const attached =
-      proposal.is === 'record' && proposal.attach !== null ? attachFile(this.dir, proposal.attach) : null;
+      proposal.is === 'record' && proposal.attach !== null
+        ? attachFile(this.dir, proposal.attach, this.system.files)
+        : null;
     if (attached && !attached.ok) return malformed(attached.says);
+    // Whoever was killed after it was recorded, and does the same again, records nothing new.
+    if (attached?.ok && this.#isLastPhoto(action, attached.attachment.sha256))
+      return this.#acted('recorded', [], []);
     const explain = proposal.is === 'record' ? proposal.explain : null;
     const causes = explain ? this.#causes(explain) : [];
     const told =
@@ -129,6 +134,13 @@ export class ActingJob extends HeldJob {
       data: { ...proposal.data, ...attached?.attachment },
     });
     return told.length > 0 && 'outcome' in acted ? { ...acted, told } : acted;
+  }
+
+  #isLastPhoto(action: Action, digest: string): boolean {
+    const last = this.replay.lastRecord;
+    if (action.do !== 'photo' || last?.kind !== 'photo' || last.data.sha256 !== digest) return false;
+    const by = action.by === undefined ? this.state.context.person : this.#persons.idOf(action.by);
+    return (last.data.step ?? null) === (action.step ?? null) && last.data.by === by;
   }
 
   /** What a correction would change, in lines, or why it cannot be; nothing is recorded. */

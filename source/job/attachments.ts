@@ -1,19 +1,9 @@
 import { createHash } from 'node:crypto';
-import {
-  closeSync,
-  constants,
-  existsSync,
-  fstatSync,
-  fsyncSync,
-  lstatSync,
-  mkdirSync,
-  openSync,
-  readSync,
-  renameSync,
-  rmSync,
-  writeSync,
-} from 'node:fs';
+import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { extname, join } from 'node:path';
+import { deleteFile, syncFolder, withFile, writeFully } from '../journal/disk.ts';
+import { diskError } from '../journal/error.ts';
+import { type JournalFiles, realFiles } from '../journal/system.ts';
 
 /** A file that a record speaks of, held in the job folder. `path` is relative to it. */
 type Attachment = { readonly path: string; readonly bytes: number; readonly sha256: string };
@@ -24,14 +14,18 @@ type Attached =
   | { readonly ok: false; readonly says: string };
 
 const FOLDER = 'attachments';
+/** Until it is whole a file has this name; no record speaks of it. */
+const HALF = 'new';
 const LARGEST_BYTES = 200 * 1024 * 1024;
 const CHUNK_BYTES = 1 << 20;
 
 /**
  * Copies a file into the job, durable when it returns. It gets its name from its content: the name it had may
  * tell of a person, and the same picture twice is kept once.
+ *
+ * @throws JournalError `disk-full`, `io`; then nothing of it is left
  */
-export function attachFile(dir: string, from: string): Attached {
+export function attachFile(dir: string, from: string, files: JournalFiles = realFiles): Attached {
   let source: number;
   try {
     source = openSync(from, constants.O_RDONLY | constants.O_NONBLOCK);
@@ -44,23 +38,38 @@ export function attachFile(dir: string, from: string): Attached {
     if (stat.size > LARGEST_BYTES) {
       return { ok: false, says: `${from} is larger than 200 MB. Give a smaller one.` };
     }
-    mkdirSync(join(dir, FOLDER), { recursive: true, mode: 0o700 });
-    if (lstatSync(join(dir, FOLDER)).isSymbolicLink()) {
-      return {
-        ok: false,
-        says: `${join(dir, FOLDER)} is a link, and links are not followed. Make it a folder.`,
-      };
+    const folder = join(dir, FOLDER);
+    files.mkdir(folder);
+    if (!files.isFolder(folder)) {
+      return { ok: false, says: `${folder} is a link, and links are not followed. Make it a folder.` };
     }
-    const beside = join(dir, FOLDER, 'new');
-    const { bytes, sha256 } = copyHashed(source, beside);
-    const path = `${FOLDER}/${sha256.slice(0, 16)}${plainExtension(from)}`;
-    if (existsSync(join(dir, path))) rmSync(beside);
-    else renameSync(beside, join(dir, path));
-    syncFolder(join(dir, FOLDER));
-    return { ok: true, attachment: { path, bytes, sha256 } };
+    return { ok: true, attachment: store(source, dir, plainExtension(from), files) };
+  } catch (error) {
+    throw diskError(`${from} could not be copied into the job`, error);
   } finally {
     closeSync(source);
   }
+}
+
+function store(source: number, dir: string, extension: string, files: JournalFiles): Attachment {
+  const folder = join(dir, FOLDER);
+  const half = join(folder, HALF);
+  try {
+    const { bytes, sha256 } = copyHashed(source, half, files);
+    const path = `${FOLDER}/${sha256.slice(0, 16)}${extension}`;
+    // Also over one that is there: it may have been damaged since.
+    files.rename(half, join(dir, path));
+    syncFolder(files, folder);
+    return { path, bytes, sha256 };
+  } catch (error) {
+    tidyAttachments(dir, files);
+    throw error;
+  }
+}
+
+/** Removes what a program that was killed over a copy may have left. */
+export function tidyAttachments(dir: string, files: JournalFiles): void {
+  deleteFile(files, join(dir, FOLDER, HALF));
 }
 
 /**
@@ -84,19 +93,13 @@ export function attachmentFault(dir: string, recorded: Attachment): string | nul
   }
 }
 
-function copyHashed(source: number, to: string): { bytes: number; sha256: string } {
-  rmSync(to, { force: true });
-  const copy = openSync(to, 'wx', 0o600);
-  try {
-    const hashed = hashOf(source, (chunk) => {
-      let rest = chunk;
-      while (rest.length > 0) rest = rest.subarray(writeSync(copy, rest));
-    });
-    fsyncSync(copy);
+function copyHashed(source: number, to: string, files: JournalFiles): { bytes: number; sha256: string } {
+  deleteFile(files, to);
+  return withFile(files, to, 'create', (copy) => {
+    const hashed = hashOf(source, (chunk) => writeFully(files, copy, chunk));
+    files.fsync(copy);
     return hashed;
-  } finally {
-    closeSync(copy);
-  }
+  });
 }
 
 function hashOf(file: number, each: (chunk: Buffer) => void): { bytes: number; sha256: string } {
@@ -115,13 +118,4 @@ function hashOf(file: number, each: (chunk: Buffer) => void): { bytes: number; s
 function plainExtension(path: string): string {
   const extension = extname(path).toLowerCase();
   return /^\.[a-z0-9]{1,5}$/.test(extension) ? extension : '';
-}
-
-function syncFolder(folder: string): void {
-  const handle = openSync(folder, constants.O_RDONLY);
-  try {
-    fsyncSync(handle);
-  } finally {
-    closeSync(handle);
-  }
 }

@@ -5,6 +5,7 @@ import { writeLedger } from '../journal/ledger.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import type { System } from '../journal/system.ts';
 import type { JobEvent, JobState } from '../procedure/state.ts';
+import { tidyAttachments } from './attachments.ts';
 import { tidyPrivate } from './private.ts';
 import type { Replay } from './replay.ts';
 import type { Break } from './sitting.ts';
@@ -101,7 +102,8 @@ export class HeldJob extends JobView {
 
   /** What opening a job brings with it. */
   enter(): void {
-    tidyPrivate(this.dir);
+    tidyPrivate(this.dir, this.system.files);
+    tidyAttachments(this.dir, this.system.files);
     const { lastRecord, isSealed } = this.journal;
     // A program may have ended between the record that closes and the seal.
     if (this.closed && !isSealed && lastRecord?.data.do === 'close') this.seal();

@@ -46,8 +46,8 @@ export function writePrivate(dir: string, known: Private, files?: JournalFiles):
 }
 
 /** Removes what a killed program left half written, so that erasing the file erases every name. */
-export function tidyPrivate(dir: string): void {
-  clearBeside(join(dir, FILE));
+export function tidyPrivate(dir: string, files: JournalFiles): void {
+  clearBeside(join(dir, FILE), files);
 }
 
 /** The id of a person by id or name, or null where nobody of that name is known. */

@@ -1,11 +1,12 @@
 import { existsSync } from 'node:fs';
-import { homedir } from 'node:os';
+import { homedir, userInfo } from 'node:os';
 import { basename, dirname, join, resolve } from 'node:path';
 import { readHandoverSource } from '../handover/read-source.ts';
 import { composeHandover, writeDocuments } from '../handover/write-handover.ts';
 import { bundledFile, DEMO_SURVEY } from '../job/bundled.ts';
 import { carryOnIn } from '../job/carry-on.ts';
 import { createJob, newJobId } from '../job/create.ts';
+import { disksHere, foldersElsewhere } from '../job/elsewhere.ts';
 import { Job } from '../job/job.ts';
 import { jobTrouble, ledgerFolder } from '../job/jobs.ts';
 import { readJob } from '../job/read-job.ts';
@@ -43,8 +44,7 @@ export function shelfOf(
   return {
     list: (wanted) => listJobs(jobsFolder, wanted),
     open: (dir) => jobTrouble(dir) ?? tried(() => withUsual(openPort(dir), usual)),
-    elsewhere: (dir) =>
-      [dir, join(homedir(), basename(dir))].map((path) => freeFolder(path)).filter((path) => path !== dir),
+    elsewhere: (dir) => foldersElsewhere(dir, disksHere(homedir(), userInfo().username)),
     carryOn: (dir, into) =>
       tried(() => {
         carryOnIn(dir, resolve(into), system);
@@ -106,10 +106,6 @@ function startFrom(file: string, dir: string, system: System, ledger: () => stri
 function problemsSay(problems: readonly Problem[]): string {
   const [first] = problems;
   return first ? `${first.file}, ${first.field}: ${first.says}` : 'The survey cannot be read.';
-}
-
-function freeFolder(path: string): string {
-  for (let number = 2; ; number++) if (!existsSync(`${path}-${number}`)) return `${path}-${number}`;
 }
 
 function handOver(jobsFolder: string, dir: string, sheet: string): string {

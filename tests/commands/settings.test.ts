@@ -31,6 +31,7 @@ describe('settings', () => {
     expect((await run(['settings', 'units', 'imperial'], { env })).code).toBe(0);
     const file = join(env.XDG_CONFIG_HOME, 'loopward', 'settings.json');
     expect(statSync(file).mode & 0o777).toBe(0o600);
+    expect(statSync(join(file, '..')).mode & 0o777).toBe(0o700);
     expect(readSettings(env)).toMatchObject({
       settings: { units: 'imperial' },
       from: { units: 'settings file', glyphs: 'default' },
