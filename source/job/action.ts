@@ -1,4 +1,5 @@
-import type { Act, Caution, Proof, Stage, SupplyNeed, SupplyState } from '../procedure/step.ts';
+import type { Caution, Proof, Stage, SupplyNeed, SupplyState } from '../procedure/step.ts';
+import type { Act } from '../wiring/act.ts';
 import type { SaidOfAct } from './acts-done.ts';
 import type { HeardAnswer } from './hearing/hearing.ts';
 

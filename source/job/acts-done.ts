@@ -1,6 +1,6 @@
 import type { Json, JsonObject } from '../journal/canonical.ts';
 import { actKey } from '../procedure/act-words.ts';
-import type { Act } from '../procedure/step.ts';
+import type { Act } from '../wiring/act.ts';
 import { fittedId } from '../wiring/bench.ts';
 
 /** How an act of a card went: as it says, not at all, or nobody can say. */

@@ -1,6 +1,6 @@
 import type { JobState, StepStatus } from '../procedure/state.ts';
-import type { Act, Procedure } from '../procedure/step.ts';
-import type { Act as Handling } from '../wiring/act.ts';
+import type { Procedure } from '../procedure/step.ts';
+import type { Act } from '../wiring/act.ts';
 import { type Done, fold } from '../wiring/act-on.ts';
 import type { Wiring } from '../wiring/wiring.ts';
 import { subjectsOf } from './acts-done.ts';
@@ -78,25 +78,26 @@ const boardOfJoint = (at: string) => /^joint:([^/]+)\//.exec(at)?.[1] ?? '';
 
 /** Acts as the wiring takes them, the same object for the same act. */
 class Handlings {
-  readonly #known = new Map<Act, Handling>();
+  readonly #known = new Map<Act, Act>();
   readonly #jumpers: ReadonlySet<string>;
 
   constructor({ resistors }: Wiring) {
     this.#jumpers = new Set(resistors.filter(({ by }) => by === 'jumper').map(({ id }) => id));
   }
 
-  of(act: Act): Handling {
+  of(act: Act): Act {
     const known = this.#known.get(act) ?? this.#make(act);
     this.#known.set(act, known);
     return known;
   }
 
   /** Cards of before say the place of a resistor that is fitted, not its two ends, and take a jumper out like a part. */
-  #make(act: Act): Handling {
-    if (act.do === 'fit-resistor' && !('between' in act)) return { ...act, between: endsOf(act) };
+  #make(act: Act): Act {
+    if (act.do === 'fit-resistor' && (act as Partial<typeof act>).between === undefined)
+      return { ...act, between: endsOf(act) };
     if (act.do === 'remove-resistor' && this.#jumpers.has(act.resistor))
       return { ...act, do: 'set-jumper', ohms: null, leaves: 'through' };
-    return act as Handling;
+    return act;
   }
 }
 

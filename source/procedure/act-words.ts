@@ -1,4 +1,4 @@
-import type { Act } from './step.ts';
+import type { Act } from '../wiring/act.ts';
 
 /**
  * The name of an act within its card: what is done, and to what. Whoever answers the acts of a card one by one names
@@ -19,6 +19,9 @@ function subjectOf(act: Act): string {
     return act.contact ? `${act.detector}.${act.contact}` : (act.detector ?? act.zone);
   }
   if ('resistor' in act) return act.resistor;
+  if (act.do === 'splice') return act.into;
+  if (act.do === 'link') return `${act.board}:${act.terminals.join('-')}`;
+  if ('board' in act && act.do === 'mount') return act.board;
   if ('source' in act) return act.source;
   return 'what' in act ? act.what : '';
 }
@@ -40,6 +43,13 @@ const SAYS: Says = {
   'remove-resistor': ({ zone }) => `the resistor of ${zone} taken out`,
   'fit-resistor': ({ ohms, zone, circuit, detector }) =>
     `${ohms} ohm fitted for ${zone} at ${circuit ? `input ${circuit.input} of ${circuit.board}` : detector}`,
+  splice: ({ into, from }) => `what was at ${from} joined at ${into}`,
+  'set-jumper': ({ zone, ohms }) =>
+    `the resistor jumper of ${zone} set to ${ohms === null ? 'none' : `${ohms} ohm`}`,
+  move: ({ conductor, to }) => `${conductor} moved to ${to}`,
+  link: ({ board, terminals }) => `${terminals.join(', ')} of ${board} linked`,
+  mount: ({ board }) => `${board} mounted`,
+  work: ({ what }) => `${what} worked`,
   isolate: ({ source }) => `${source} taken off`,
   'connect-source': ({ source }) => `${source} connected`,
   remove: ({ what }) => `${what} taken away`,

@@ -1,4 +1,6 @@
 import type { Plan } from '../plan/plan.ts';
+import { fold } from '../wiring/act-on.ts';
+import type { Wiring } from '../wiring/wiring.ts';
 import { type Facts, readFacts } from './facts.ts';
 import { clearSteps } from './stages/clear.ts';
 import { handoverSteps } from './stages/handover.ts';
@@ -42,6 +44,7 @@ export function buildProcedure(plan: Plan): Procedure {
   const builders = plan.survey.complete ? BUILDERS : BUILDERS.slice(0, 1);
   const steps = builders.flatMap((build) => build(facts));
   verifyWhole(steps);
+  verifyDoable(plan.wiring, steps);
   return {
     steps: withoutImplied(steps),
     interruptionSeconds: plan.survey.policy.interruptionSeconds,
@@ -68,6 +71,13 @@ function verifyWhole(steps: readonly Step[]): void {
       if (!ids.has(id)) throw new Error(`${step.id} waits for ${id}, which is no step of this job.`);
     }
   }
+}
+
+/** Cards that cannot be done one after the other, as they stand, would be met by somebody with a wire in hand. */
+function verifyDoable(found: Wiring, steps: readonly Step[]): void {
+  const acts = steps.flatMap((step) => step.acts.map((act) => ({ act, went: 'done' as const })));
+  const [misfit] = fold(found, acts).misfits;
+  if (misfit !== undefined) throw new Error(`${JSON.stringify(misfit.act)} cannot be done: ${misfit.says}`);
 }
 
 /**

@@ -103,10 +103,19 @@ function sharingWith(held: LifeSafety, all: readonly WiredConductor[]): WiredCon
 
 /** The new place of a conductor, a board's terminal or a joint; null where it is parked, stays or has no end here. */
 export function landsAt(facts: Facts, one: WiredConductor): string | null {
-  const to = facts.connection(one.id)?.to;
-  if (!one.atPanel || facts.held.conductors.has(one.id) || to === undefined) return null;
-  if ('terminal' in to) return `${to.board}:${to.terminal}`;
-  return 'joint' in to ? to.joint : null;
+  return facts.plan.work.landings[one.id] ?? null;
+}
+
+/**
+ * A place as a card says it.
+ *
+ * @example placeName('old:8') // => 'screw 8'
+ * @example placeName('b1:I1:resistor') // => 'the free leg of the resistor at b1:I1'
+ */
+export function placeName(node: string): string {
+  if (node.startsWith('old:')) return `screw ${bare(node)}`;
+  const [board, terminal, leg] = node.split(':');
+  return leg === undefined ? node : `the free leg of the resistor at ${board}:${terminal}`;
 }
 
 /** How a conductor is called on a card: `white of c1 (c1/1, screw 8)`. */

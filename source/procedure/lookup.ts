@@ -1,5 +1,6 @@
+import type { Act } from '../wiring/act.ts';
 import type { StepStatus } from './state.ts';
-import type { Act, Procedure, Step } from './step.ts';
+import type { Procedure, Step } from './step.ts';
 
 /** What stands in a procedure, found by id; made once for each procedure. */
 type Lookup = {
@@ -63,6 +64,9 @@ const TOUCHING: ReadonlySet<Act['do']> = new Set([
   'land',
   'remove-resistor',
   'fit-resistor',
+  'splice',
+  'set-jumper',
+  'move',
 ]);
 
 /** Whether the step puts hands on a field or panel conductor. */

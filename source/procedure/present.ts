@@ -1,6 +1,7 @@
+import type { Act } from '../wiring/act.ts';
 import { isSettled, lookUp, touchesWiring } from './lookup.ts';
 import type { JobState } from './state.ts';
-import type { Act, ChoiceProof, Procedure, Proof, Step, SweepProof } from './step.ts';
+import type { ChoiceProof, Procedure, Proof, Step, SweepProof } from './step.ts';
 
 /** What a step that was left half said, or reopened, asks first: what it did may still be done. */
 export const AS_FOUND: ChoiceProof = {

@@ -1,3 +1,5 @@
+import type { Act } from '../wiring/act.ts';
+
 /** The fifteen stages, in the order of the job. */
 export const STAGES = [
   'survey',
@@ -54,36 +56,10 @@ export type Step = {
 /** Shown directly above the action, never containing it. `source` is a short published reference. */
 export type Caution = { readonly id: string; readonly text: string; readonly source: string };
 
-/** What the step physically does. */
-export type Act =
-  | { readonly do: 'lift'; readonly conductor: string; readonly at: string }
-  | { readonly do: 'part'; readonly join: string; readonly conductors: readonly string[] }
-  | { readonly do: 'cut'; readonly conductor: string; readonly at: string }
-  | { readonly do: 'land'; readonly conductor: string; readonly at: string }
-  | { readonly do: 'insulate'; readonly conductor: string }
-  | { readonly do: 'label'; readonly conductor: string }
-  | { readonly do: 'remove-resistor'; readonly resistor: string; readonly zone: string }
-  | FitResistor
-  | { readonly do: 'isolate'; readonly source: string }
-  | { readonly do: 'connect-source'; readonly source: string; readonly board: string | null }
-  | { readonly do: 'remove'; readonly what: string }
-  | { readonly do: 'open-enclosure' };
+export type Proof = (ReadingProof | SweepProof | ChoiceProof | TextProof | ObservationProof) & Placed;
 
-/**
- * Where the old one of a detector sat; at its contact (across one that opens, in the row with one that closes); or at
- * an input, in series with what lands there or across its terminals.
- */
-export type FitResistor = {
-  readonly do: 'fit-resistor';
-  readonly zone: string;
-  readonly ohms: number;
-  readonly detector?: string;
-  readonly contact?: 'alarm' | 'tamper';
-  readonly circuit?: { readonly board: string; readonly input: string };
-  readonly across?: true;
-};
-
-export type Proof = ReadingProof | SweepProof | ChoiceProof | TextProof | ObservationProof;
+/** Where in the card it stands: how many of the card's acts come before it; all of them where that is not said. */
+type Placed = { readonly after?: number };
 
 export type ReadingProof = {
   readonly field: string;

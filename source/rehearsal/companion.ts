@@ -1,9 +1,9 @@
 import type { TypedValue } from '../job/action.ts';
 import { type Mend, mended, type Scene } from './building/faults/fault.ts';
 import { faultNamed } from './building/faults/list.ts';
+import { act } from './building/hands.ts';
 import { type Card, workCard } from './technician/card.ts';
 import { follow } from './technician/follow.ts';
-import { layAsPractised } from './technician/habits.ts';
 import { enterBuilding, type Visit } from './technician/visit.ts';
 
 /** The building beside a rehearsed job: somebody else works on the job, and asks it what a meter would show. */
@@ -59,7 +59,7 @@ export function accompany(
     answers: (card) => workCard({ ...visit }, card),
     passed: ({ acts }) => {
       before = visit.building;
-      visit.building = acts.reduce(layAsPractised, visit.building);
+      visit.building = acts.reduce(act, visit.building);
     },
     look: ({ card, values, causes, passed }) => {
       const named = causes.map((cause) => ({ cause, says: '', try: '' }));

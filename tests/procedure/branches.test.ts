@@ -193,9 +193,16 @@ describe('boards', () => {
     );
     expect(fits.filter((act) => !act.contact && act.ohms === 2200)).toHaveLength(plan.circuits.length);
     const card = stepOf(procedure, 'resistors.z1');
-    expect(card?.title).toMatch(/2200 ohm .* and fit 4700 ohm at each of its 2 contacts$/);
+    expect(card?.title).toBe('Take out the 2.2 kΩ resistor and fit 2 of 4.7 kΩ: Boat store');
     const fields = card?.proof.map((proof) => proof.field);
-    expect(fields).toEqual(expect.arrayContaining(['part.2200', 'part.4700', 'fit.shutter.alarm']));
+    expect(fields).toEqual(expect.arrayContaining(['part.4700', 'fit.shutter.alarm']));
+    // What goes in at an input waits for the board: it is read and fitted where its wire is landed.
+    const landing = stepOf(procedure, 'rewire.c1');
+    expect(landing?.proof.map((proof) => proof.field)).toEqual(
+      expect.arrayContaining(['part.2200', 'fit.b1/1']),
+    );
+    expect(landing?.acts[0]).toMatchObject({ do: 'fit-resistor', between: ['b1:I1', 'b1:I1:resistor'] });
+    expect(landing?.acts[1]).toEqual({ do: 'land', conductor: 'c1/1', at: 'b1:I1:resistor' });
     const part = card?.proof.find((proof) => proof.field === 'part.4700');
     expect(part).toMatchObject({ nominal: 4700, usable: { min: 3995, max: 5405 } });
     // 2200 + 4700 in alarm: 6900 ohm, +15 % at most, and what the board's own input beside it takes away.

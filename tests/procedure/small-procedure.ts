@@ -1,4 +1,5 @@
-import type { Act, Procedure, Step } from '../../source/procedure/step.ts';
+import type { Procedure, Step } from '../../source/procedure/step.ts';
+import type { Act } from '../../source/wiring/act.ts';
 
 const choice = (field: string, leads: Record<string, 'pass' | 'fail' | 'branch'>): Step['proof'] => [
   {

@@ -1,8 +1,9 @@
+import type { Act } from '../../wiring/act.ts';
 import type { WiredConductor } from '../../wiring/wiring.ts';
 import { CANNOT, card, choice } from '../card.ts';
 import { type CautionId, cautions } from '../cautions.ts';
 import { bare, type Facts, landsAt, listed } from '../facts.ts';
-import type { Act, Step } from '../step.ts';
+import type { Step } from '../step.ts';
 import { freeEndSweeps } from '../voltage.ts';
 import { isLifted, liftActs, liftWaits } from './measure.ts';
 import { resistorSteps } from './resistors.ts';

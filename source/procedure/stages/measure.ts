@@ -1,9 +1,10 @@
+import { type Act, conductorsOf } from '../../wiring/act.ts';
 import type { WiredConductor } from '../../wiring/wiring.ts';
 import { CANNOT, card, choice } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, lifeSafetyRecords, listed, wire } from '../facts.ts';
 import { pointReading } from '../point-reading.ts';
-import type { Act, Proof, Step } from '../step.ts';
+import type { Proof, Step } from '../step.ts';
 import { freeEndSweeps, NOT_DEAD } from '../voltage.ts';
 import { labelsOf } from './label.ts';
 
@@ -43,8 +44,9 @@ function found(facts: Facts): Step[] {
 const NOTHING_EXPECTED = { min: null, nominal: null, max: null, usable: null, open: 'may' } as const;
 
 function measure(facts: Facts, loop: Facts['loops'][number]): Step {
-  const leg = facts.plan.zones.find((zone) => zone.id === loop.id)?.lift.conductors ?? [];
-  const lifted = facts.conductors.filter((one) => leg.includes(one.id) && isLifted(facts, one));
+  const acts = facts.plan.work.zones[loop.id]?.lift ?? [];
+  const leg = new Set(acts.flatMap(conductorsOf));
+  const lifted = facts.conductors.filter((one) => leg.has(one.id));
   const points = facts.points(lifted.length > 0 ? 'lifted' : 'found', loop.id);
   const unanswered = loop.detectors.filter((id) => facts.detector(id)?.supply);
   const names = listed(lifted.map((one) => wire(facts, one.id)));
@@ -56,7 +58,7 @@ function measure(facts: Facts, loop: Facts['loops'][number]): Step {
         ? `${noSupply(unanswered)} not judged; ${judgedBeside(facts, points)}.`
         : 'What it reads now is what it read for years, and tells which resistor sits where.',
     cautions: cautions('shared-screw', ...(lifted.length > 0 ? (['voltage-hidden'] as const) : [])),
-    acts: liftActs(lifted),
+    acts,
     needs: 'dead',
     waitsFor: [...found(facts).map((step) => step.id), ...liftWaits(facts, lifted)],
     about: [loop.id, ...loop.detectors],

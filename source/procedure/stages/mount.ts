@@ -1,8 +1,8 @@
 import type { Board } from '../../site/board.ts';
-import { CANNOT, card, choice, when } from '../card.ts';
+import { CANNOT, card, choice, reading, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
-import type { Facts } from '../facts.ts';
-import type { Step } from '../step.ts';
+import { type Facts, listed } from '../facts.ts';
+import type { Proof, Step } from '../step.ts';
 import { PANEL_STEP } from './clear.ts';
 
 /** Stage 11: the board in its place, insulated, with nothing on it yet. */
@@ -15,6 +15,7 @@ export const mountStep = (board: string) => `mount.${board}`;
 function mount(facts: Facts, board: Board): Step {
   const { enclosure } = facts.plan.survey.panel;
   const radio = board.network !== 'wired' && facts.plan.survey.network.kind !== 'wired';
+  const links = facts.plan.work.links.filter((link) => link.board === board.id);
   return card('mount', {
     id: mountStep(board.id),
     title: `Mount ${board.id}${enclosure === 'metal' ? ' on stand-offs, clear of the metal' : ''}`,
@@ -23,6 +24,7 @@ function mount(facts: Facts, board: Board): Step {
     needs: 'any',
     hard: false,
     waitsFor: [PANEL_STEP],
+    acts: [{ do: 'mount', board: board.id }, ...links],
     about: [board.id],
     proof: [
       choice('insulation', 'Under the board', [
@@ -52,6 +54,28 @@ function mount(facts: Facts, board: Board): Step {
           CANNOT,
         ]),
       ),
+      ...links.flatMap(({ terminals }) => linked(board.id, terminals)),
     ],
   });
+}
+
+/** A return that several loops share lies on one common, and the others hang on it by a wire that reads through. */
+function linked(board: string, terminals: readonly string[]): Proof[] {
+  const names = listed([...terminals]);
+  return [
+    choice(`link.${terminals.join('-')}`, `Link ${names} of ${board}, a wire from each to the next`, [
+      ['linked', 'Linked, and held a tug', 'pass'],
+      CANNOT,
+    ]),
+    reading({
+      field: `through.${terminals.join('-')}`,
+      of: 'ohms',
+      label: `${terminals[0]} to ${terminals.at(-1)} of ${board}, nothing else on them`,
+      between: [`${board}:${terminals[0]}`, `${board}:${terminals.at(-1)}`],
+      min: 0,
+      nominal: 0.1,
+      max: 1,
+      usable: { min: 0, max: 2 },
+    }),
+  ];
 }

@@ -203,18 +203,23 @@ function interim(facts: Facts): Step {
     waitsFor: [...boards.map(adapterStep), ...boards.map((board) => `mount.${board.id}`)],
     about: boards.map((board) => board.id),
     proof: [
-      count('served', 'Circuits that are landed, read and served: how many'),
-      count('insulated', 'Wires that are not landed, each end insulated: how many'),
-      choice('list', 'Those wires', [['listed', 'Insulated and listed on the board’s tag', 'pass'], CANNOT]),
-      ...dc,
-      ...boards.map((board) =>
-        coldOhms(
-          `cold-${board.id}`,
-          `Before: ${auxColdReadings(facts.plan, board).across.between.join(' to ')}`,
-          auxColdReadings(facts.plan, board).across.between,
-          auxColdReadings(facts.plan, board).across.leastOhms,
+      ...[
+        count('served', 'Circuits that are landed, read and served: how many'),
+        count('insulated', 'Wires that are not landed, each end insulated: how many'),
+        choice('list', 'Those wires', [
+          ['listed', 'Insulated and listed on the board’s tag', 'pass'],
+          CANNOT,
+        ]),
+        ...dc,
+        ...boards.map((board) =>
+          coldOhms(
+            `cold-${board.id}`,
+            `Before: ${auxColdReadings(facts.plan, board).across.between.join(' to ')}`,
+            auxColdReadings(facts.plan, board).across.between,
+            auxColdReadings(facts.plan, board).across.leastOhms,
+          ),
         ),
-      ),
+      ].map((proof) => ({ ...proof, after: 0 })),
       ...boards.map(auxVolts),
     ],
   });

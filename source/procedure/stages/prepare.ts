@@ -117,7 +117,7 @@ function inputs(facts: Facts, board: Board): Step {
           'closed',
         ),
       ),
-    ],
+    ].map((proof) => ({ ...proof, after: 0 })),
   });
 }
 

@@ -1,27 +1,30 @@
-import { RESISTOR_TOLERANCE, readingWindow } from '../../electrical/loop.ts';
-import type { Circuit, ResistorWork, ZonePlan } from '../../plan/plan.ts';
-import { CANNOT, card, choice, reading, when } from '../card.ts';
+import { formatQuantity } from '../../electrical/quantity.ts';
+import type { ZonePlan } from '../../plan/plan.ts';
+import type { Act } from '../../wiring/act.ts';
+import { card } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
+import { listed } from '../facts.ts';
 import { pointReading } from '../point-reading.ts';
-import type { Act, FitResistor, Proof, Step } from '../step.ts';
+import type { Step } from '../step.ts';
+import { handsOf, type ResistorItem } from './resistor-items.ts';
 
-/** Stage 8: each resistor removed, replaced or fitted as planned, and the loop read again. */
+/** Stage 8: each resistor taken out, set by its jumper or replaced where it sits, and the loop read again. */
 export function resistorSteps(facts: Facts): Step[] {
   return facts.loops.flatMap((loop) => {
     const plan = facts.plan.zones.find((zone) => zone.id === loop.id);
-    const acts = plan ? actsOf(facts, plan) : [];
+    const acts = facts.plan.work.zones[loop.id]?.resistors ?? [];
     if (!plan || acts.length === 0) return [];
-    const fits = acts.filter((act) => act.do === 'fit-resistor');
-    const points = facts.points('resistor-out', loop.id);
+    const items = handsOf(facts, acts);
+    const isAway = items.some((item) => item.detector !== null);
     return [
       card('resistors', {
         id: resistorStep(loop.id),
-        title: `${TITLES[plan.resistor.work]} ${ohms(plan.resistor)} of ${loop.name} ${place(facts, plan.resistor)}${more(acts, plan)}`,
+        title: `${titleOf(plan, acts)}: ${loop.name}`,
         why: `${plan.supervisionLost ?? 'The new input reads the bare loop, or the value it supervises with'}.`,
         cautions: cautions(
           ...(plan.resistor.work === 'remove' ? (['resistor-watch'] as const) : []),
-          ...(isAtDetector(plan.resistor) || fits.some((fit) => fit.contact) ? (['ladder'] as const) : []),
+          ...(isAway ? (['ladder'] as const) : []),
         ),
         acts,
         needs: 'dead',
@@ -29,31 +32,9 @@ export function resistorSteps(facts: Facts): Step[] {
         waitsFor: [`measure.${loop.id}`],
         about: [loop.id, ...loop.detectors],
         proof: [
-          ...when(
-            plan.resistor.work !== 'fit' || acts.some((act) => act.do === 'remove-resistor'),
-            choice('resistor', 'The resistor that is there', [
-              [
-                'as-planned',
-                plan.resistor.work === 'keep' ? 'Off the old panel' : 'Out, and bagged with its zone’s name',
-                'pass',
-              ],
-              [
-                'not-found',
-                'It is not where it should be',
-                'fail',
-                'Look for it at the panel, then at the detectors. Correct the survey by where it is.',
-              ],
-              CANNOT,
-            ]),
-          ),
-          ...newParts(facts, fits),
-          ...fits.map((fit) =>
-            choice(`fit.${keyOf(fit)}`, `${fit.ohms} ohm ${placeOf(facts, fit)}`, [
-              ['fitted', 'Fitted, and insulated', 'pass'],
-              CANNOT,
-            ]),
-          ),
-          ...points.map((point) => pointReading(facts, point)),
+          ...newPartsOf(items),
+          ...items.map((item) => item.proof),
+          ...facts.points('resistor-out', loop.id).map((point) => pointReading(facts, point)),
         ],
       }),
     ];
@@ -62,122 +43,35 @@ export function resistorSteps(facts: Facts): Step[] {
 
 export const resistorStep = (zone: string) => `resistors.${zone}`;
 
-const TITLES = { remove: 'Remove', replace: 'Replace', fit: 'Fit', keep: 'Move', none: 'Fit' } as const;
-
-function ohms(work: ResistorWork): string {
-  const value = work.work === 'fit' ? work.newOhms : work.ohms;
-  const replaced = work.work === 'replace' && work.newOhms !== null ? ` by ${work.newOhms} ohm` : '';
-  return value === null ? `the resistor${replaced}` : `the ${value} ohm resistor${replaced}`;
+/** Two values that look alike are what gets mixed up: one reading each, before any goes in. */
+function newPartsOf(items: readonly ResistorItem[]) {
+  const parts = new Map(items.flatMap(({ part }) => (part === null ? [] : [[part.field, part] as const])));
+  return [...parts.values()];
 }
 
-function isAtDetector(work: ResistorWork): boolean {
-  return work.at !== null && work.at !== 'panel';
-}
-
-/** A split zone may need more resistors than it had, and each contact one where the board supervises with two. */
-function more(acts: readonly Act[], { resistor }: ZonePlan): string {
-  const fits = acts.filter((act) => act.do === 'fit-resistor');
-  const atContacts = fits.filter((fit) => fit.contact);
-  const atEnds = fits.length - atContacts.length - (resistor.work === 'remove' ? 0 : 1);
-  const ends = atEnds > 0 ? [`fit ${atEnds} more`] : [];
-  const [first] = atContacts;
-  const contacts = first
-    ? [
-        `fit ${first.ohms} ohm at ${atContacts.length === 1 ? 'its contact' : `each of its ${atContacts.length} contacts`}`,
-      ]
-    : [];
-  return [...ends, ...contacts].map((one) => `, and ${one}`).join('');
-}
-
-/** Each value is read before it goes in: two values that look alike are what gets mixed up. */
-function newParts(facts: Facts, fits: readonly FitResistor[]): Proof[] {
-  const fresh = fits.filter((fit) => !isKept(facts, fit));
-  const windows = facts.plan.boards.flatMap(({ supervision }) => supervision?.window ?? []);
-  const share = windows.length > 0 ? Math.min(...windows) : RESISTOR_TOLERANCE;
-  return [...new Set(fresh.map((fit) => fit.ohms))].map((ohms) => {
-    const count = fresh.filter((fit) => fit.ohms === ohms).length;
-    const within = (part: number) => ({ min: ohms * (1 - part), nominal: ohms, max: ohms * (1 + part) });
-    const { min, max } = readingWindow(within(RESISTOR_TOLERANCE));
-    return reading({
-      field: `part.${ohms}`,
-      of: 'ohms',
-      label:
-        count === 1
-          ? `The ${ohms} ohm resistor by itself`
-          : `One of the ${count} resistors of ${ohms} ohm by itself`,
-      between: [`part:${ohms}`, 'part'],
-      min: Math.floor(min),
-      nominal: ohms,
-      max: Math.ceil(max),
-      usable: { min: Math.ceil(within(share).min), max: Math.floor(within(share).max) },
-    });
-  });
-}
-
-/** What goes along from the old panel was read in its loop. */
-const isKept = (facts: Facts, { circuit }: FitResistor) =>
-  facts.circuits.some(
-    ({ board, input, resistor }) =>
-      circuit?.board === board && circuit.input === input && resistor.work === 'keep',
-  );
-
-const keyOf = (fit: FitResistor) =>
-  fit.circuit
-    ? `${fit.circuit.board}/${fit.circuit.input}`
-    : `${fit.detector}${fit.contact ? `.${fit.contact}` : ''}`;
-
-function placeOf(facts: Facts, { circuit, across, detector, contact }: FitResistor): string {
-  if (circuit) {
-    const at = `input ${circuit.input} of ${circuit.board}`;
-    return across ? `across ${at}` : `in the row at ${at}`;
-  }
-  const name = facts.detector(detector ?? '')?.name ?? detector;
-  if (!contact) return `at ${name}, where the old one sat`;
-  const sense = facts.plan.wiring.contacts.find(
-    (one) => one.detector === detector && one.purpose === contact,
-  )?.sense;
-  const where = sense === 'normally-open' ? 'in the row with' : 'across';
-  return `at ${name}, ${where} its ${contact} contact`;
-}
-
-function place(facts: Facts, work: ResistorWork): string {
-  if (work.work === 'keep') return 'from the old panel to its new input';
-  if (work.at === 'panel' || work.at === null) return 'at the panel';
-  if (work.at === 'unknown') return 'wherever it sits: look at the panel first, then at the detectors';
-  const { detector, by } = { by: 'part', ...work.at };
-  const name = facts.detector(detector)?.name ?? detector;
-  return by === 'jumper' ? `at ${name}, by its jumper` : `at ${name}`;
-}
-
-/** What stands at the old panel is taken off it even where it is kept: it goes along to the new input. */
-function actsOf(facts: Facts, { id: zone, fitted: old }: ZonePlan): Act[] {
-  const taken = old.filter(({ work, at }) => work !== 'keep' || at === 'panel');
-  const circuits = facts.circuits.filter((circuit) => zone in circuit.resistors);
-  return [
-    ...taken.map((one) => ({ do: 'remove-resistor' as const, resistor: one.id, zone })),
-    ...circuits.flatMap((circuit) => atContacts(facts, zone, circuit)),
-    ...circuits.filter((circuit) => circuit.fromZone === zone).flatMap(atEnd),
+/** Sums the acts up: how many come out, are set, go in. */
+function titleOf({ fitted }: ZonePlan, acts: readonly Act[]): string {
+  const out = acts.filter((act) => act.do === 'remove-resistor');
+  const set = acts.filter((act) => act.do === 'set-jumper');
+  const put = acts.filter((act) => act.do === 'fit-resistor');
+  const [only] = out;
+  const known = fitted.find(({ id }) => id === only?.resistor)?.ohms;
+  const old =
+    out.length !== 1
+      ? `${out.length} resistors`
+      : typeof known === 'number'
+        ? `the ${value(known)} resistor`
+        : 'the resistor';
+  const values = [...new Set(put.map(({ ohms }) => ohms))];
+  const fresh =
+    put.length === 1 ? `one of ${value(put[0]!.ohms)}` : `${put.length} of ${listed(values.map(value))}`;
+  const does = [
+    ...(out.length > 0 ? [`take out ${old}`] : []),
+    ...(set.length > 0 ? [`set ${set.length === 1 ? 'the jumper' : `${set.length} jumpers`}`] : []),
+    ...(put.length > 0 ? [`fit ${fresh}`] : []),
   ];
+  const text = listed(does);
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }
 
-/** A board that supervises with two resistors wants one at each contact as well. */
-function atContacts(facts: Facts, zone: string, { resistors, purpose, detectors }: Circuit): FitResistor[] {
-  const ohms = resistors[zone]?.newAlarmOhms;
-  if (ohms === undefined) return [];
-  const own = facts.loops.find((loop) => loop.id === zone)?.detectors ?? [];
-  const contact = purpose === 'tamper' ? 'tamper' : 'alarm';
-  return own
-    .filter((detector) => purpose === 'tamper' || detectors.includes(detector))
-    .map((detector) => ({ do: 'fit-resistor', zone, ohms, detector, contact }));
-}
-
-/** Every circuit that supervises with a resistor of its own gets one, also where one zone becomes several. */
-function atEnd({ fromZone: zone, board, input, contact, resistor }: Circuit): FitResistor[] {
-  const { work, at } = resistor;
-  const ohms = work === 'keep' && at === 'panel' ? resistor.ohms : resistor.newOhms;
-  if (ohms === null) return [];
-  if (at !== null && typeof at === 'object')
-    return [{ do: 'fit-resistor', zone, ohms, detector: at.detector }];
-  const across = contact === 'normally-open' ? ({ across: true } as const) : {};
-  return [{ do: 'fit-resistor', zone, ohms, circuit: { board, input }, ...across }];
-}
+const value = (ohms: number) => formatQuantity(ohms, 'ohms');

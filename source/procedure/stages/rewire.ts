@@ -1,11 +1,13 @@
 import type { Circuit, Connection } from '../../plan/plan.ts';
+import type { Act, FitResistor } from '../../wiring/act.ts';
 import type { WiredConductor } from '../../wiring/wiring.ts';
 import { CANNOT, card, choice, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
-import { type Facts, landsAt, listed } from '../facts.ts';
+import { type Facts, landsAt, listed, placeName } from '../facts.ts';
 import { pointReading } from '../point-reading.ts';
-import type { Act, Step } from '../step.ts';
+import type { Step } from '../step.ts';
 import { mountStep } from './mount.ts';
+import { fitChoice, partReading } from './resistor-items.ts';
 
 /** Stage 12: cable by cable, one conductor at a time, each to the terminal that the plan names. */
 export function rewireSteps(facts: Facts): Step[] {
@@ -62,7 +64,10 @@ function findCables(facts: Facts, circuit: Circuit): string[] {
   const common = `${circuit.board}:${circuit.common}`;
   const joint = `joint:${circuit.board}/${circuit.input}.`;
   const serves = ({ conductor, at }: Landing) =>
-    at === own || at.startsWith(joint) || (at === common && isOf(facts, circuit, conductor));
+    at === own ||
+    at === `${own}:resistor` ||
+    at.startsWith(joint) ||
+    (at === common && isOf(facts, circuit, conductor));
   return rewiredCables(facts).filter((cable) => landingsOf(facts, cable).some(serves));
 }
 
@@ -93,13 +98,18 @@ function rewire(facts: Facts, cable: string): Step {
   const last = circuits.filter((circuit) => cablesOf(facts, circuit).at(-1) === cable);
   const earlier = last.flatMap((circuit) => cablesOf(facts, circuit).filter((one) => one !== cable));
   const sounder = facts.selfPowered.find((one) => one.cable === cable);
+  const fits = circuits.flatMap((circuit) => fitsOn(facts, circuit, cable));
   const boards = new Set(landings.flatMap(({ connection: { to } }) => ('board' in to ? [to.board] : [])));
   return card('rewire', {
     id: rewireStep(cable),
-    title: `Land ${cable}: ${listed(landings.map(({ conductor, at }) => `${conductor.colour} on ${at}`))}`,
+    title: `Land ${cable}: ${listed(landings.map(({ conductor, at }) => `${conductor.colour} on ${placeName(at)}`))}`,
     why: names(facts, circuits) ?? 'One wire at a time, and nothing is where it should not be.',
     cautions: cautions('static', 'metal-box'),
-    acts: landings.map(({ conductor, at }): Act => ({ do: 'land', conductor: conductor.id, at })),
+    acts: [
+      ...fits.filter(({ across }) => !across),
+      ...landings.map(({ conductor, at }): Act => ({ do: 'land', conductor: conductor.id, at })),
+      ...fits.filter(({ across }) => across),
+    ],
     needs: 'dead',
     hard: false,
     waitsFor: [
@@ -108,8 +118,10 @@ function rewire(facts: Facts, cable: string): Step {
     ],
     about: [cable, ...new Set(circuits.flatMap((circuit) => circuit.detectors))],
     proof: [
+      ...newParts(facts, fits),
+      ...fits.map((fit) => fitChoice(facts, fit)),
       ...landings.map(({ conductor, connection, at }) =>
-        choice(conductor.id, `${conductor.colour} of ${cable} to ${at}, ${BY[connection.by]}`, [
+        choice(conductor.id, `${conductor.colour} of ${cable} to ${placeName(at)}, ${BY[connection.by]}`, [
           ['held', 'In, and it held a tug', 'pass'],
           [
             'other-colour',
@@ -136,6 +148,24 @@ function rewire(facts: Facts, cable: string): Step {
       ...last.flatMap((circuit) => landedPoints(facts, circuit).map((point) => pointReading(facts, point))),
     ],
   });
+}
+
+/**
+ * A resistor at an input goes in before the wire that lands on its free leg; one across the input once both its wires
+ * are there.
+ */
+function fitsOn(facts: Facts, circuit: Circuit, cable: string): readonly FitResistor[] {
+  const fits = facts.plan.work.inputs[`${circuit.board}/${circuit.input}`] ?? [];
+  const cables = cablesOf(facts, circuit);
+  return fits.filter(({ across, between }) => {
+    const first = cables.find((one) => landingsOf(facts, one).some(({ at }) => at === between[1]));
+    return cable === (across ? cables.at(-1) : (first ?? cables[0]));
+  });
+}
+
+function newParts(facts: Facts, fits: readonly FitResistor[]) {
+  const parts = fits.flatMap((fit) => partReading(facts, fit) ?? []);
+  return [...new Map(parts.map((part) => [part.field, part])).values()];
 }
 
 function names(facts: Facts, circuits: readonly Circuit[]): string | null {

@@ -1,3 +1,4 @@
+import { conductorsOf } from '../../wiring/act.ts';
 import { CANNOT, card, choice } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed, wire } from '../facts.ts';
@@ -11,12 +12,12 @@ import { resistorStep, resistorSteps } from './resistors.ts';
 export function splitSteps(facts: Facts): Step[] {
   const withResistor = new Set(resistorSteps(facts).map((step) => step.id));
   return facts.loops.flatMap((loop) => {
-    const joins = facts.plan.zones.find((zone) => zone.id === loop.id)?.joins.filter((one) => one.part) ?? [];
+    const acts = facts.plan.work.zones[loop.id]?.part ?? [];
+    const joins = acts.filter((act) => act.do === 'part');
     const points = facts.points('split', loop.id);
     if (joins.length === 0 && points.length === 0) return [];
-    const conductors = facts.conductors.filter((one) =>
-      joins.some((join) => join.conductors.includes(one.id)),
-    );
+    const parted = new Set(acts.flatMap(conductorsOf));
+    const conductors = facts.conductors.filter((one) => parted.has(one.id));
     const resistor = resistorStep(loop.id);
     return [
       card('split', {
@@ -27,7 +28,7 @@ export function splitSteps(facts: Facts): Step[] {
             : `Part ${listed(conductors.map((one) => wire(facts, one.id)))} and read each pair of ${loop.name} by itself`,
         why: 'If the wrong two ends come apart, two detectors stay on one input and nobody notices.',
         cautions: cautions('shared-screw', ...(joins.length > 0 ? (['voltage-hidden'] as const) : [])),
-        acts: joins.map((join) => ({ do: 'part' as const, join: join.id, conductors: join.conductors })),
+        acts,
         needs: 'dead',
         hard: false,
         waitsFor: [
@@ -38,7 +39,7 @@ export function splitSteps(facts: Facts): Step[] {
         about: [loop.id, ...loop.detectors],
         proof: [
           ...joins.map((join) =>
-            choice(join.id, `Join of ${listed([...join.conductors])}`, [
+            choice(join.join, `Join of ${listed([...join.conductors])}`, [
               ['parted', 'Parted, each end insulated', 'pass'],
               [
                 'other-wires',

@@ -1,10 +1,10 @@
 import type { TypedValue } from '../../job/action.ts';
 import type { ObservationProof, Proof, ReadingProof } from '../../procedure/step.ts';
 import type { Board } from '../../site/board.ts';
+import { act } from '../building/hands.ts';
 import { observe, type Seen } from '../building/input.ts';
 import { LOW_INPUT_OHMS, readAmps, readOhms, readVolts, sweepVolts } from '../building/meter.ts';
 import { choose } from './choose.ts';
-import { layAsPractised } from './habits.ts';
 import type { Visit } from './visit.ts';
 
 /** About how long one answer takes a person with a meter. Common practice, no source. */
@@ -20,7 +20,6 @@ export function answerProof(
   switch (proof.kind) {
     case 'reading':
       visit.seconds += SECONDS.reading;
-      if (proof.point?.startsWith('split.')) holdApart(visit, proof.between);
       return onBattery(visit, step, () =>
         withContacts(visit, contactNames(visit, proof), () => typeReading(visit, proof, before)),
       );
@@ -49,27 +48,12 @@ export function answerProof(
   }
 }
 
-/** Ends that were lifted from one screw together come apart where the pair of a cable is read by itself. */
-function holdApart(visit: Visit, conductors: readonly string[]): void {
-  const { wires } = visit.building;
-  const cables = new Set(conductors.map((id) => wires.get(id)?.cable));
-  const legs = new Set(
-    [...visit.building.resistors.values()].flatMap(({ a, b }) =>
-      a.startsWith('lifted:') ? [b] : b.startsWith('lifted:') ? [a] : [],
-    ),
-  );
-  for (const { id: conductor, cable, near } of wires.values()) {
-    if (cables.has(cable) && (near.startsWith('lifted:') || legs.has(near)))
-      visit.building = layAsPractised(visit.building, { do: 'insulate', conductor });
-  }
-}
-
 /** With its adapter pulled a board runs on its battery, for as long as it is looked at. */
 function onBattery<T>(visit: Visit, step: string, read: () => T): T {
   if (!step.startsWith('walk.mains-failure.')) return read();
   const { building } = visit;
   const adapter = `adapter:${step.slice('walk.mains-failure.'.length)}`;
-  visit.building = layAsPractised(building, { do: 'isolate', source: adapter });
+  visit.building = act(building, { do: 'isolate', source: adapter });
   const value = read();
   visit.building = building;
   return value;

@@ -6,7 +6,7 @@ import { type HandAct, handle } from '../building/hands.ts';
 import { sweepVolts } from '../building/meter.ts';
 import { isPlace } from '../building/places.ts';
 import { answerProof, contactNames, sweptAgainst, typeReading, withContacts } from './answer.ts';
-import { actsBefore, type Card, metIn } from './card.ts';
+import { type Card, metIn } from './card.ts';
 import type { Visit } from './visit.ts';
 
 /** How a place of the papers is called in the building: the same word where it says nothing else. */
@@ -51,16 +51,16 @@ export type Literal = {
 /** Carries out a card to the letter, and answers each of its proofs from the building as it is by then. */
 export function workLiterally(literal: Literal, card: Card): Record<string, TypedValue> {
   const values: Record<string, TypedValue> = {};
-  const left = [...card.acts];
+  let done = 0;
+  const doUpTo = (count: number) => {
+    for (; done < count; done++) doAct(literal, card.id, card.acts[done]!);
+  };
   for (const proof of card.proof) {
-    for (const one of actsBefore(proof, left, card)) {
-      doAct(literal, card.id, one);
-      left.splice(left.indexOf(one), 1);
-    }
+    doUpTo(proof.after ?? card.acts.length);
     if (isAsked(proof, metIn(values), (field) => values[field]))
       values[proof.field] = answer(literal, card.id, proof, values);
   }
-  for (const one of left) doAct(literal, card.id, one);
+  doUpTo(card.acts.length);
   return values;
 }
 

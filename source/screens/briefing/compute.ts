@@ -1,5 +1,5 @@
 import type { Job } from '../../job/job.ts';
-import type { Act } from '../../procedure/step.ts';
+import type { Act } from '../../wiring/act.ts';
 import type { Briefing } from '../port.ts';
 import { nextOpen } from '../step/state.ts';
 import { spanWords } from '../times.ts';

@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../electrical/quantity.ts';
-import type { Act, Step } from '../../procedure/step.ts';
+import type { Step } from '../../procedure/step.ts';
+import type { Act } from '../../wiring/act.ts';
 import { foot, jobHead } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import type { OpenJob, Screen } from '../app/state.ts';

@@ -1,6 +1,6 @@
 import { type SaidOfAct, WENT, type Went } from '../../job/acts-done.ts';
 import { actKey, sayActDone } from '../../procedure/act-words.ts';
-import type { Act } from '../../procedure/step.ts';
+import type { Act } from '../../wiring/act.ts';
 import type { App } from '../app/state.ts';
 import type { ChoiceField } from '../entry/field.ts';
 import type { FormDef } from './forms.ts';

@@ -1,5 +1,6 @@
 import type { Plan } from '../../plan/plan.ts';
-import type { Act, Proof, Step } from '../../procedure/step.ts';
+import type { Proof, Step } from '../../procedure/step.ts';
+import type { Act } from '../../wiring/act.ts';
 import type { OpenJob } from '../app/state.ts';
 import type { Room } from '../draw/frame.ts';
 import type { Line } from '../draw/line.ts';
