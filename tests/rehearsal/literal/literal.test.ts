@@ -76,7 +76,9 @@ describe('a card with one act that is wrong is found out', () => {
     ['what is under a screw is not lifted', first(/^clear\.(strip|aux)/, (acts) => acts.slice(1))],
     [
       'a wire is landed that is not there',
-      first(/^rewire\./, ([one, ...rest]) => [{ ...one!, conductor: 'c99/1' } as never, ...rest]),
+      first(/^rewire\./, (acts) =>
+        acts.map((act) => (act.do === 'land' ? { ...act, conductor: 'c99/1' } : act)),
+      ),
     ],
     [
       'the battery is not taken off',
