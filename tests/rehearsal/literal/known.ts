@@ -9,7 +9,6 @@ export const KNOWN: Readonly<Record<string, number>> = {
   'loud negative-removed': 18,
   'loud positive-removed': 1,
   'not-there supply.prove there is no …': 1,
-  'reading power.rest input': 3,
   'reading walk.sounder failed': 1,
   'reading walk.sounder sound': 1,
   'unproved clear.aux lift': 2,
@@ -28,7 +27,6 @@ export const KNOWN: Readonly<Record<string, number>> = {
   'unproved split ohms': 2,
   'unproved split part': 2,
   'unsaid walk.mains-failure isolate: no act pulls the adapter': 1,
-  'reading power.rest failed': 3,
-  'reading walk failed': 3,
-  'reading walk restored': 3,
+  'unproved resistors splice': 3,
+  'unproved resistors set-jumper': 3,
 };
