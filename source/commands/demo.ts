@@ -48,7 +48,7 @@ async function rehearseDemo(file: string, context: Context): Promise<void> {
         all: (option) => (option === 'fault' ? [FAULT] : []),
         has: () => false,
       },
-      { ...context, out: (line) => debrief.push(line) },
+      Object.assign(Object.create(context) as Context, { out: (line: string) => debrief.push(line) }),
     );
     const tell = (text: string, first: string, rest: string) => {
       for (const line of paragraph(text, context.columns, first, rest)) context.out(line);

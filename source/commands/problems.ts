@@ -1,4 +1,5 @@
 import { readSiteFiles, type SiteFiles } from '../job/site-files.ts';
+import { shownRow } from '../screens/terminal/shown-text.ts';
 import { type Problem, problemToText } from '../site/problem.ts';
 import { Ending } from './exit.ts';
 
@@ -16,5 +17,10 @@ export function siteOf(survey: string, boards: readonly string[]): SiteFiles {
 /** How a command ends over files that cannot be used: every problem on a line, then their number. */
 export function problemsEnding(problems: readonly Problem[]): Ending {
   const count = problems.length === 1 ? '1 problem' : `${problems.length} problems`;
-  return new Ending('usage', [...problems.map(problemToText), `${count}. Nothing was started.`].join('\n'));
+  return new Ending(
+    'usage',
+    [...problems.map((problem) => shownRow(problemToText(problem))), `${count}. Nothing was started.`].join(
+      '\n',
+    ),
+  );
 }

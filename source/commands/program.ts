@@ -1,5 +1,6 @@
 import { Command as Commander, CommanderError } from 'commander';
 import { VERSION } from '../job/version.ts';
+import { shownRow, shownText, textFor } from '../screens/terminal/shown-text.ts';
 import type { Command, Context, Given } from './command.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
 import { journalEnding } from './journal-ending.ts';
@@ -14,7 +15,8 @@ const FOLDERS = new Set(['out', 'job', 'jobs']);
  *
  * @param argv what follows the program's name
  */
-export async function runProgram(argv: readonly string[], context: Context): Promise<ExitCode> {
+export async function runProgram(argv: readonly string[], outside: Context): Promise<ExitCode> {
+  const context = toTerminal(outside, argv);
   let code: ExitCode = EXIT.done;
   const program = describe(new Commander('loopward'), context)
     .description('Leads the changeover of an old hard-wired intruder-alarm panel to a 12 V DC input board.')
@@ -46,6 +48,22 @@ export async function runProgram(argv: readonly string[], context: Context): Pro
     return ended(error, context);
   }
   return code;
+}
+
+/** Everything that a command says passes here, whoever wrote it. */
+function toTerminal(outside: Context, argv: readonly string[]): Context {
+  const isCsv = argv.includes('--csv');
+  const out = isCsv ? shownText : textFor(outside.env, argv.includes('--json') || argv.includes('-'));
+  const toErr = textFor(outside.env, false);
+  const split = argv.filter((given) => given.includes('\n'));
+  // What was given on the line is told in one line, whatever is in it.
+  const err = (text: string) =>
+    toErr(split.reduce((said, given) => said.replaceAll(given, shownRow(given)), text));
+  // What the outside answers is asked when it is wanted, not now.
+  return Object.assign(Object.create(outside) as Context, {
+    out: (line: string) => outside.out(out(line)),
+    err: (line: string) => outside.err(err(line)),
+  });
 }
 
 function ended(thrown: unknown, context: Context): ExitCode {

@@ -6,6 +6,7 @@ import { headToReadOut, type OutsideHead, parseHead } from '../journal/head.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import { SOUND } from '../journal/verdict-words.ts';
 import { type Verdict, verifyJournal } from '../journal/verify.ts';
+import { shownRow } from '../screens/terminal/shown-text.ts';
 import type { Run } from './command.ts';
 import { Ending, EXIT } from './exit.ts';
 import { jobOf } from './jobs-folder.ts';
@@ -54,7 +55,7 @@ function verdictOn(path: string, head: string | undefined): Checked {
 
 function withAttachments(verdict: Verdict, fault: Fault | null): Verdict {
   if (fault === null || !SOUND.has(verdict.outcome)) return verdict;
-  const says = `The journal is whole, but record ${fault.n} speaks of a file that is not as it was recorded: ${fault.says}.`;
+  const says = `The journal is whole, but record ${fault.n} speaks of a file that is not as it was recorded: ${shownRow(fault.says)}.`;
   return { ...verdict, outcome: 'broken', firstBad: fault.n, says };
 }
 

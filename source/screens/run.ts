@@ -8,7 +8,11 @@ import type { JobShelf } from './port.ts';
 import { DEFAULT_SETTINGS, type ScreenSettings, settingsFor } from './settings.ts';
 import { FrameStream } from './terminal/frame-stream.ts';
 import { ENTER, LEAVE } from './terminal/painter.ts';
+import { textFor } from './terminal/shown-text.ts';
 import { SUPPLY_WORDS } from './words.ts';
+
+// What stands on the normal screen afterwards.
+const tell = (text: string) => textFor(process.env, false)(text);
 
 export type Start =
   | { readonly kind: 'jobs' }
@@ -43,13 +47,13 @@ export async function runScreens(start: Start, shelf: JobShelf, context: Screens
     store.dispatch({ type: 'picked', value: start.file === null ? 'new' : `edit ${start.file}` });
   // Asked for one thing that cannot be opened: said on the normal screen, without a flash of another one.
   if (start.kind !== 'jobs' && top(store.get()).kind === 'jobs') {
-    process.stderr.write(`${store.get().notice?.says ?? 'This cannot be opened.'}\n`);
+    trySend(2, `${tell(store.get().notice?.says ?? 'This cannot be opened.')}\n`);
     return 3;
   }
   const code = await run(store);
   const { job } = store.get();
   store.close();
-  if (job) writeSync(1, `${standing(job)}\n`);
+  if (job) trySend(1, `${tell(standing(job))}\n`);
   return code;
 }
 
@@ -132,7 +136,7 @@ function untilEnd(store: Store, ink: ReturnType<typeof render>, restore: () => v
       process.off('unhandledRejection', crashed);
       for (const signal of Object.keys(SIGNALS) as (keyof typeof SIGNALS)[]) process.off(signal, onSignal);
       if (says !== null) process.exitCode = code;
-      if (says !== null) trySend(2, `${says}\n`);
+      if (says !== null) trySend(2, `${tell(says)}\n`);
       process.stdin.unref?.();
       resolve(code);
     };

@@ -1,3 +1,5 @@
+import { isAsciiLocale } from './terminal/shown-text.ts';
+
 /** What a person may set for the screens. Nothing here opens a gate. */
 export type ScreenSettings = {
   readonly palette: 'dark' | 'light' | 'none';
@@ -17,8 +19,7 @@ export function settingsFor(
 ): ScreenSettings {
   const dumb = environment.TERM === 'dumb';
   const colourless = dumb || (environment.NO_COLOR ?? '') !== '';
-  const locale = environment.LC_ALL || environment.LC_CTYPE || environment.LANG || '';
-  const ascii = dumb || (locale !== '' && !/utf-?8/i.test(locale));
+  const ascii = dumb || isAsciiLocale(environment);
   return {
     ...settings,
     ...(colourless && { palette: 'none' }),

@@ -84,6 +84,9 @@ export const WAYS: readonly Way[] = [
     code: 0,
     out: /^(.*"acted@1?.*\n|.*acted.*\n){2}$/,
   },
+  { argv: ['inputs', 'club'], code: 0, out: /I1/ },
+  { argv: ['inputs', 'demo', '--jobs', 'jobs', '--csv'], code: 0, out: /,/ },
+  { argv: ['inputs', 'demo', '--jobs', 'jobs', '--json'], code: 0, out: JSON_OF('inputs') },
   { argv: ['resume', 'club'], code: 2, err: /need a terminal/ },
   { argv: ['resume', 'club'], terminal: [['where the job stands', 'q']], code: 0, out: /Go on with/ },
   {

@@ -4,6 +4,7 @@ import { createContext, useContext, useMemo } from 'react';
 import type { Control, Room } from '../draw/frame.ts';
 import { asciiText, GLYPHS } from '../draw/glyphs.ts';
 import { clipText } from '../draw/line.ts';
+import { shownRow } from '../terminal/shown-text.ts';
 import type { Store } from './store.ts';
 
 type Props = {
@@ -22,7 +23,7 @@ export function List({ control, rows, room, store }: Props) {
   const { glyphs, palette, columns } = room;
   const numbered = items.length <= Math.min(9, rows);
   const shown = items.map(({ value, label }, index) => {
-    const text = numbered ? `${index + 1}  ${label}` : label;
+    const text = shownRow(numbered ? `${index + 1}  ${label}` : label);
     const said = glyphs.name === 'ascii' ? asciiText(text) : text;
     return { key: value, value, label: clipText(said, columns - 2, glyphs.cut) };
   });

@@ -1,3 +1,4 @@
+import { shownRow } from '../terminal/shown-text.ts';
 import type { Glyphs } from './glyphs.ts';
 import { asciiText } from './glyphs.ts';
 import { clipLine, EMPTY, type Line, lineWidth, type Span } from './line.ts';
@@ -72,7 +73,7 @@ export function compose(given: Frame, room: Room): Composed {
   const forBody = Math.max(0, space - forControl);
   const { rows, turn } = pageOf(frame, forBody, room);
   const filler = Array.from({ length: Math.max(0, forBody - rows.length) }, () => EMPTY);
-  const fit = (line: Line) => clipLine(line, room.columns, room.glyphs.cut);
+  const fit = (line: Line) => clipLine(safeLine(line), room.columns, room.glyphs.cut);
   const above = [...frame.head, ...rows].map(fit);
   return {
     above,
@@ -89,6 +90,12 @@ export function compose(given: Frame, room: Room): Composed {
         }
       : null,
   };
+}
+
+// Names, notes and what a record holds come from anybody.
+function safeLine(line: Line): Line {
+  if (line.every(({ text }) => shownRow(text) === text)) return line;
+  return line.map((span) => ({ ...span, text: shownRow(span.text) }));
 }
 
 // Spelled signs take more room than drawn ones: what no longer fits goes on in the next row.

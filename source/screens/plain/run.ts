@@ -10,6 +10,7 @@ import type { JobPort } from '../port.ts';
 import { DEFAULT_SETTINGS } from '../settings.ts';
 import { askedProofs } from '../step/asked-proofs.ts';
 import { isHalfSaid, nextOpen, stepOf } from '../step/state.ts';
+import { shownRow } from '../terminal/shown-text.ts';
 import { SUPPLY_WORDS } from '../words.ts';
 import { ask, type Dialogue } from './dialogue.ts';
 import { briefingLines, cardLines } from './lines.ts';
@@ -43,8 +44,9 @@ type Going = { readonly to: string | null } | 'end';
  *
  * @returns the program's exit code
  */
-export async function runPlain(port: JobPort, dialogue: Dialogue): Promise<number> {
-  const { say } = dialogue;
+export async function runPlain(port: JobPort, { say: sayLine, hear }: Dialogue): Promise<number> {
+  const say = (line: string) => sayLine(shownRow(line));
+  const dialogue: Dialogue = { say, hear };
   for (const line of briefingLines(port)) say(line);
   say('Type /help for what else can be said.');
   let at: string | null = null;
