@@ -1,3 +1,5 @@
+import { isUnder } from './limit.ts';
+
 /** How long a system must live without mains, by whose rule. */
 export type StandbyPreset = {
   readonly id: string;
@@ -50,6 +52,9 @@ const RATED_HOURS = 20;
 /** Charge put in over charge got back. Common practice, no source. */
 const CHARGE_FACTOR = 1.2;
 
+/** A whole number of batteries that is exceeded by less than anybody knows is that number. */
+const ALMOST = 1 - 1e-9;
+
 /** IEEE 485 Table 1, from memory; agrees within 0.014 with the published cubic fit at every row. */
 const TEMPERATURE_FACTORS: readonly (readonly [celsius: number, factor: number])[] = [
   [-3.9, 1.52],
@@ -71,6 +76,9 @@ const TEMPERATURE_FACTORS: readonly (readonly [celsius: number, factor: number])
   [37.8, 0.91],
   [51.7, 0.85],
 ];
+
+/** At what temperatures a battery is reckoned at all, °C: beyond them there is none in a building. */
+export const BATTERY_CELSIUS = { min: -40, max: 90 } as const;
 
 /** Where the table ends, °C. */
 export const TEMPERATURE_RANGE = { min: -3.9, max: 51.7 } as const;
@@ -114,13 +122,49 @@ export function requiredAmpHours(need: StandbyNeed): number {
 }
 
 /**
+ * Capacity that {@link holdUpHours} says lasts through the standby time and the alarm behind it, Ah: each takes its
+ * part of what the battery could give at that current alone. Above C/20 this may be more than the sum asks for.
+ *
+ * @example lastingAmpHours({standbyAmps: 1, holdUpHours: 20, alarmAmps: 1, alarmHours: 0}) // => 20
+ * @example lastingAmpHours({standbyAmps: 1, holdUpHours: 5.98, alarmAmps: 1, alarmHours: 0}) // => 7
+ */
+export function lastingAmpHours(need: Omit<StandbyNeed, 'margin'>): number {
+  const { standbyAmps, alarmAmps, celsius } = need;
+  const shareOf = (capacityAmpHours: number) => {
+    const lasts = (amps: number) =>
+      holdUpHours({ capacityAmpHours, amps, ...(celsius !== undefined && { celsius }) });
+    return need.holdUpHours / lasts(standbyAmps) + need.alarmHours / lasts(alarmAmps);
+  };
+  let low = 0;
+  let high = requiredAmpHours(need) + 1e-6;
+  while (shareOf(high) > 1) [low, high] = [high, high * 2];
+  for (let halving = 0; halving < 60; halving++) {
+    const middle = (low + high) / 2;
+    if (shareOf(middle) > 1) low = middle;
+    else high = middle;
+  }
+  return high;
+}
+
+/**
+ * What a battery must have, Ah: the sum of the standards, or what lasts as long by Peukert's law, whichever is more,
+ * so that one that suffices also holds up for the time that was asked.
+ *
+ * @example neededAmpHours({standbyAmps: 0.25, holdUpHours: 24, alarmAmps: 1.5, alarmHours: 5 / 60, margin: 0.2}) // => 7.35
+ */
+export function neededAmpHours(need: StandbyNeed): number {
+  return Math.max(requiredAmpHours(need), lastingAmpHours(need));
+}
+
+/**
  * Next standard size up, Ah. Above the largest, as many of the largest in parallel as it takes.
  *
  * @example chosenAmpHours(12.48) // => 17
  */
 export function chosenAmpHours(required: number): number {
   const largest = BATTERY_SIZES[BATTERY_SIZES.length - 1]!;
-  return BATTERY_SIZES.find((size) => size >= required) ?? Math.ceil(required / largest) * largest;
+  const enough = BATTERY_SIZES.find((size) => !isUnder(size, required));
+  return enough ?? Math.ceil((required / largest) * ALMOST) * largest;
 }
 
 /**

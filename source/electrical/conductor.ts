@@ -35,6 +35,9 @@ const MAX_OHMS_PER_KILOMETRE: readonly (readonly [area: number, ohms: number])[]
   [1.5, 13.3],
 ];
 
+/** Strands make an area that is a little off its name: 7/0.25 is 0.344 mm² and sold as 0.34 (from memory). */
+const SAME_SIZE = 0.02;
+
 /** For metric sizes outside the table: the largest allowance in it, that of 0.22 mm². */
 const METRIC_ALLOWANCE = (96 * 0.22) / (COPPER.resistivity * 1000);
 
@@ -127,7 +130,7 @@ export function maxOhmsPerMetre(conductor: Conductor, celsius: number = COPPER.a
   const nominal = ohmsPerMetre(conductor, celsius);
   if (conductor.system === 'awg') return nominal * STRANDING_FACTOR;
   const area = conductor.areaSquareMillimetres;
-  const row = MAX_OHMS_PER_KILOMETRE.find(([size]) => Math.abs(size - area) < 0.01 * size);
+  const row = MAX_OHMS_PER_KILOMETRE.find(([size]) => Math.abs(size - area) < SAME_SIZE * size);
   if (row === undefined) return nominal * METRIC_ALLOWANCE;
   return ((row[1] / 1000) * nominal) / ohmsPerMetre(conductor);
 }

@@ -1,3 +1,5 @@
+import { isOver, isUnder } from './limit.ts';
+
 /**
  * A figure that is only known to lie within bounds. `Infinity` in ohms is an open circuit: a break, not a
  * big number. Always `min <= nominal <= max`.
@@ -89,7 +91,7 @@ export function eitherInterval(likely: Interval, other: Interval): Interval {
  * @example contains({min: 0, max: 1600}, 1600) // => true
  */
 export function contains(bounds: Bounds, value: number): boolean {
-  return bounds.min <= value && value <= bounds.max;
+  return !isUnder(value, bounds.min) && !isOver(value, bounds.max);
 }
 
 /**

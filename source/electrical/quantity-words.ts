@@ -97,8 +97,13 @@ function rounded(figure: number, digits: number, places: number, toward: Toward)
   const shown = toDigits(figure, digits, toward);
   const place = Math.abs(shown) < 1 ? Math.max(places, digits - 1) : places;
   const least = Math.max(-Math.min(place, 12), unitOfDigits(figure, digits));
+  // Rounded once: first to digits and then to places would make 6.73 of 6.7249.
   const last =
-    toward === 'nearest' ? Number(shown.toFixed(Math.min(place, 12))) : toStep(figure, least, toward);
+    toward === 'nearest'
+      ? least > 0
+        ? shown
+        : Number(figure.toFixed(-least))
+      : toStep(figure, least, toward);
   return String(last).replace('-', '−');
 }
 

@@ -1,3 +1,5 @@
+import { metres } from '../plan/findings/words.ts';
+import { arrivingWords } from '../plan/text/supply-words.ts';
 import { type Block, cellWords, type HandoverDocument, MISSING } from './document.ts';
 import type { DrawnStrip } from './drawing/strip.ts';
 import { sayItem } from './drawing/strip-layout.ts';
@@ -71,14 +73,10 @@ function runsToText({ board, runs }: Extract<Block, { kind: 'runs' }>): string {
     `Voltage along the supply runs of ${board}`,
     ['run', 'detector', 'distance', 'minimum', 'battery end', 'mains'],
     runs.flatMap((run) =>
-      run.points.map((p) => [
-        run.cable,
-        plain(p.name),
-        `${Math.round(p.metres)} m`,
-        `${p.minimumVolts.toFixed(1)} V`,
-        `${p.batteryEndVolts.toFixed(2)} V`,
-        `${p.mainsVolts.toFixed(2)} V`,
-      ]),
+      run.points.map((p) => {
+        const { needs, batteryEnd, mains } = arrivingWords(p);
+        return [run.cable, plain(p.name), metres(p.metres), needs, batteryEnd, mains];
+      }),
     ),
   );
 }

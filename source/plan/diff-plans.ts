@@ -1,3 +1,4 @@
+import { ampHours, amps, volts } from './findings/words.ts';
 import type { Circuit, Connection, Finding, Plan } from './plan.ts';
 import { goesWords } from './text/goes-words.ts';
 import { resistorWords, windowWords } from './text/words.ts';
@@ -59,16 +60,15 @@ function connectionsOf(plan: Plan): Entries {
 }
 
 function supplyOf({ supply }: Plan): Entries {
-  const round = (value: number) => Number(value.toPrecision(3));
   return supply.flatMap(({ board, auxAmps, alarmAmps, battery, devices }) => [
-    [`${board} aux`, `${round(auxAmps)} A`] as const,
-    [`${board} supply`, `${round(alarmAmps)} A in alarm`] as const,
-    [`${board} battery`, battery ? `${round(battery.requiredAmpHours)} Ah needed` : 'none'] as const,
+    [`${board} aux`, amps(auxAmps)] as const,
+    [`${board} supply`, `${amps(alarmAmps)} in alarm`] as const,
+    [`${board} battery`, battery ? `${ampHours(battery.requiredAmpHours)} needed` : 'none'] as const,
     ...devices.map(
       (device) =>
         [
           device.id,
-          `${round(device.mainsVolts)} V on mains, ${round(device.batteryEndVolts)} V at battery end`,
+          `${volts(device.mainsVolts)} on mains, ${volts(device.batteryEndVolts)} at battery end`,
         ] as const,
     ),
   ]);

@@ -1,6 +1,7 @@
 import type { Survey } from '../site/survey.ts';
 import type { Wiring } from '../wiring/wiring.ts';
 import { sounderFit } from './connections/sounder-ends.ts';
+import { ampHours, amps, ohms, volts } from './findings/words.ts';
 import type { Circuit, Connection, FittedWork, Plan, TerminalUse, ZonePlan } from './plan.ts';
 import type { BoardFeed } from './supply/feeds.ts';
 import { isAcross, wayOutOf } from './work/way-out.ts';
@@ -41,9 +42,9 @@ export function computeParts(
   add('extension lead', ...by('extension'));
   add('insulating cap', ...by('parked'));
   for (const { resistor, detectors, board, input } of circuits) {
-    if (resistor.newOhms !== null) add(`resistor ${resistor.newOhms} ohm`, `input ${board}/${input}`);
+    if (resistor.newOhms !== null) add(`resistor ${ohms(resistor.newOhms)}`, `input ${board}/${input}`);
     if (resistor.newAlarmOhms !== undefined)
-      add(`resistor ${resistor.newAlarmOhms} ohm`, ...detectors.map((id) => `contact of ${id}`));
+      add(`resistor ${ohms(resistor.newAlarmOhms)}`, ...detectors.map((id) => `contact of ${id}`));
   }
   for (const { id: zone, fitted } of zones)
     for (const one of fitted)
@@ -55,8 +56,9 @@ export function computeParts(
   for (const { board, sounders } of feeds)
     add(RELAY, ...sounders.filter((one) => sounderFit(one, board) === 'needs-relay').map(({ id }) => id));
   for (const { id, adapter, battery } of feeds.map(({ board }) => board)) {
-    add(`adapter ${adapter.volts} V DC ${adapter.amps} A`, id);
-    if (battery) add(`battery ${battery.volts} V ${battery.capacityAmpHours} Ah with fused leads`, id);
+    add(`adapter ${volts(adapter.volts)} DC ${amps(adapter.amps)}`, id);
+    if (battery)
+      add(`battery ${volts(battery.volts)} ${ampHours(battery.capacityAmpHours)} with fused leads`, id);
   }
   return [...places].map(([item, uses]) => ({ item, count: uses.length, for: uses }));
 }

@@ -170,13 +170,22 @@ export type Suspect = {
   readonly weight?: number;
 };
 
-export type DeviceSupply = {
+/** What arrives at something over cables, nominal copper but where it is said otherwise. */
+export type SounderSupply = {
   readonly id: string;
   readonly minimumVolts: number;
-  readonly maximumVolts: number;
   readonly mainsVolts: number;
   /** Equals `mainsVolts` where the board has no battery. */
   readonly batteryEndVolts: number;
+  /** The lower of the two with the longest cable, the worst copper and the greatest current. */
+  readonly worstVolts: number;
+  /** The lower of the two at the favourable bound of what is assumed. */
+  readonly bestVolts: number;
+};
+
+export type DeviceSupply = SounderSupply & {
+  readonly maximumVolts: number;
+  /** The most it may get. */
   readonly highestVolts: number;
   /** Expected on the day, standby, from the nominal source. */
   readonly now: Interval;
@@ -191,12 +200,14 @@ export type BoardSupply = {
   readonly sounderAmps: number;
   readonly limitAmps: number;
   readonly devices: readonly DeviceSupply[];
+  readonly sounders: readonly SounderSupply[];
   /** The detector that is short of voltage first as the battery ends; null without any. */
   readonly firstToFail: string | null;
   readonly battery: null | {
     readonly requiredAmpHours: number;
     readonly chosenAmpHours: number;
     readonly holdUpHours: number;
+    /** `Infinity` where the adapter cannot bring it to its float voltage. */
     readonly rechargeHours: number;
   };
 };

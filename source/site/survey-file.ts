@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { BATTERY_CELSIUS } from '../electrical/battery.ts';
 import { choice, conductor, count, id, list, partOr, quantity, terminal, words } from './fields.ts';
 import { DETECTOR_KINDS } from './survey.ts';
 
@@ -161,7 +162,9 @@ export const surveyFile = group({
   conditions: z.optional(
     group({
       cableTemperature: z.optional(quantity('celsius', { from: -40, to: 90 }, 'unknown')),
-      batteryTemperature: z.optional(quantity('celsius', { from: -40, to: 90 }, 'unknown')),
+      batteryTemperature: z.optional(
+        quantity('celsius', { from: BATTERY_CELSIUS.min, to: BATTERY_CELSIUS.max }, 'unknown'),
+      ),
     }),
   ),
   policy: z.optional(

@@ -3,6 +3,8 @@ import {
   BATTERY_SIZES,
   chosenAmpHours,
   holdUpHours,
+  lastingAmpHours,
+  neededAmpHours,
   rechargeHours,
   requiredAmpHours,
   STANDBY_PRESETS,
@@ -46,6 +48,30 @@ describe('required capacity, published worked examples', () => {
     const need = { standbyAmps: 0.1, holdUpHours: 10, alarmAmps: 0, alarmHours: 0 };
     expect(requiredAmpHours({ ...need, celsius: 20 })).toBeCloseTo(1.056, 9);
     expect(requiredAmpHours({ ...need, celsius: 25 })).toBeCloseTo(1, 9);
+  });
+});
+
+describe('what suffices also lasts', () => {
+  test('7 Ah carry 1 A for 5.98 h by Peukert, and that is what 5.98 h at 1 A ask for', () => {
+    // 7 Ah (C/20), exponent 1.15, 1 A: 5.98 h: the hour-rate form of oracletutoring.ca, worked out by hand.
+    const need = { standbyAmps: 1, holdUpHours: 5.98, alarmAmps: 1, alarmHours: 0 };
+    expect(lastingAmpHours(need)).toBeCloseTo(7, 2);
+    expect(requiredAmpHours(need)).toBeCloseTo(5.98, 9);
+    expect(neededAmpHours(need)).toBeCloseTo(7, 2);
+  });
+
+  test('a battery of what is needed holds up for the time asked, whatever the currents, times and temperature', () => {
+    for (const standbyAmps of [0.02, 0.2, 1, 4])
+      for (const holdUp of [0.5, 1, 4, 12, 60])
+        for (const alarmAmps of [0, 0.5, 5])
+          for (const celsius of [-10, 20, 30]) {
+            const need = { standbyAmps, holdUpHours: holdUp, alarmAmps, alarmHours: 0.25, celsius };
+            const lasts = (amps: number) =>
+              holdUpHours({ capacityAmpHours: neededAmpHours(need), amps, celsius });
+            const share = holdUp / lasts(standbyAmps) + (alarmAmps > 0 ? 0.25 / lasts(alarmAmps) : 0);
+            expect(share, JSON.stringify(need)).toBeLessThanOrEqual(1 + 1e-9);
+            expect(neededAmpHours(need)).toBeGreaterThanOrEqual(requiredAmpHours(need));
+          }
   });
 });
 

@@ -140,13 +140,19 @@ test('what was computed is what the plan computes from the survey, to the digits
         expect(volts('battery end')).toBeCloseTo(device.batteryEndVolts, 1);
         expect(volts('mains')).toBeCloseTo(device.mainsVolts, 1);
         expect(volts('highest')).toBeCloseTo(device.highestVolts, 1);
+        expect(volts('worst')).toBeLessThanOrEqual(device.worstVolts);
+        expect(volts('worst')).toBeCloseTo(device.worstVolts, 1);
       }
       const board = tables.find(
         ({ caption }) => caption === `${supply.board}: adapter, aux, battery and load`,
       )!.rows;
       const computed = (what: string) => board.find(({ cells }) => cells.what === what)!.cells.computed!;
-      expect(quantity(computed('Current, standby'), 'amps')).toBeCloseTo(supply.standbyAmps, 3);
-      expect(quantity(computed('Aux in alarm'), 'amps')).toBeCloseTo(supply.auxAmps, 3);
+      const [standby, ofSupply] = computed('Current, standby').split(' of ');
+      const [aux, ofAux] = computed('Aux in alarm').split(' of ');
+      expect(quantity(standby!, 'amps')).toBeCloseTo(supply.standbyAmps, 3);
+      expect(quantity(ofSupply!, 'amps')).toBeCloseTo(supply.limitAmps, 3);
+      expect(quantity(aux!, 'amps')).toBeCloseTo(supply.auxAmps, 3);
+      expect(quantity(ofAux!, 'amps')).toBe(boards.find(({ id }) => id === supply.board)!.aux.amps);
       expect(quantity(computed('Hold-up'), 'seconds') / 3600).toBeCloseTo(supply.battery!.holdUpHours, 1);
     }
     const inputs = tables.find(({ caption }) => caption === 'Inputs of the new boards')!.rows;
@@ -158,7 +164,16 @@ test('what was computed is what the plan computes from the survey, to the digits
 });
 
 /** Columns whose figures are the plan's, held against it elsewhere. */
-const COMPUTED = new Set(['minimum', 'battery end', 'mains', 'highest', 'input', 'terminals', 'resistor']);
+const COMPUTED = new Set([
+  'minimum',
+  'battery end',
+  'worst',
+  'mains',
+  'highest',
+  'input',
+  'terminals',
+  'resistor',
+]);
 
 function quantity(text: string, kind: 'volts' | 'amps' | 'seconds'): number {
   const read = parseQuantity(text, kind);
@@ -166,7 +181,7 @@ function quantity(text: string, kind: 'volts' | 'amps' | 'seconds'): number {
   return read.value;
 }
 
-/** Whether words of a window are those of a value, whose bounds are in thousandths, to three digits. */
+/** Whether words of a window are those of a value, whose bounds are in thousandths, to three digits and outwards. */
 function saysWindow(words: string, { window, unit }: RecordedValue): boolean {
   const bounds = [window?.min, window?.max].filter((bound) => typeof bound === 'number');
   if (words === '' || unit === null) return bounds.length === 0 && (window?.usableMin ?? null) === null;

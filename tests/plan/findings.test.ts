@@ -76,9 +76,15 @@ const CASES: Record<FindingCode, Case> = {
   },
   'detector-undervoltage': { severity: 'block', ...field('cables.c3.length', '600 m') },
   'detector-overvoltage': { severity: 'caution', ...field('detectors.crew.supply.maximum', '13 V') },
+  'detector-unfed': { severity: 'caution', ...field('detectors.crew.supply', 'none') },
+  'contact-overloaded': {
+    severity: 'caution',
+    board: (quiet) => ({ ...quiet, sensing: { ...quiet.sensing, pullUpOhms: 47 } }),
+  },
   'battery-too-small': { severity: 'caution', ...battery({ capacityAmpHours: 1.2 }) },
   'battery-never-charged': { severity: 'caution', ...battery({ floatVolts: 14 }) },
   'recharge-too-slow': { severity: 'caution', ...battery({ chargeAmps: 0.2 }) },
+  'charge-too-fast': { severity: 'caution', ...battery({ capacityAmpHours: 1.2 }) },
   'no-battery': { severity: 'caution', board: (quiet) => ({ ...quiet, battery: null }) },
   'input-ambiguous': {
     severity: 'caution',

@@ -37,7 +37,7 @@ describe('what becomes of resistors', () => {
       ['fit', 1000],
     ]);
     expect(plan.parts).toContainEqual({
-      item: 'resistor 1000 ohm',
+      item: 'resistor 1 kΩ',
       count: 2,
       for: ['input b1/1', 'input b1/2'],
     });

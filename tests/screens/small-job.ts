@@ -5,6 +5,7 @@ import type { StepStatus } from '../../source/procedure/state.ts';
 import type { Proof, ReadingProof, Step, SupplyState } from '../../source/procedure/step.ts';
 import { NO_JOBS } from '../../source/screens/app/state.ts';
 import type { JobPort, JobShelf } from '../../source/screens/port.ts';
+import { shippedBoard } from '../random-survey.ts';
 
 const base: Omit<Step, 'id' | 'stage' | 'title' | 'why'> = {
   cautions: [],
@@ -170,12 +171,14 @@ export const SMALL_PLAN: Plan = {
       { id: 'shutter', name: 'Boat-store shutter', cable: 'c1' },
       { id: 'side-door', name: 'Side door', cable: 'c2' },
     ],
+    policy: { holdUpHours: 12, alarmHours: 0.25, batteryMargin: 0.25, interruptionSeconds: 900 },
+    sounders: [],
     cables: [
       { id: 'c1', lengthMetres: 18, lengthKnown: 'measured', conductor: { name: '22 AWG' }, from: 'panel' },
       { id: 'c2', lengthMetres: 30, lengthKnown: 'unknown', conductor: { name: '22 AWG' }, from: 'c1' },
     ],
   },
-  boards: [],
+  boards: [shippedBoard('eight-paired')],
   wiring: {
     conductors: [
       ...[
@@ -259,11 +262,14 @@ export const SMALL_PLAN: Plan = {
           maximumVolts: 15,
           mainsVolts: 11.1,
           batteryEndVolts: 9.8,
+          worstVolts: 9.6,
+          bestVolts: 9.9,
           highestVolts: 13.6,
           now: EXACT(11.6),
           assumed: [],
         },
       ],
+      sounders: [],
       battery: { requiredAmpHours: 10.4, chosenAmpHours: 12, holdUpHours: 9.1, rechargeHours: 28 },
     },
   ],

@@ -1,6 +1,8 @@
 import {
+  BATTERY_CELSIUS,
   chosenAmpHours,
   holdUpHours,
+  neededAmpHours,
   requiredAmpHours,
   STANDBY_PRESETS,
   type StandbyPreset,
@@ -8,6 +10,7 @@ import {
   temperatureFactor,
 } from '../../electrical/battery.ts';
 import { contains } from '../../electrical/interval.ts';
+import { isOver } from '../../electrical/limit.ts';
 import { formatQuantity } from '../../electrical/quantity.ts';
 import { Ending } from '../exit.ts';
 import { type Answer, figure, type Working } from './answer.ts';
@@ -15,6 +18,7 @@ import type { Inputs } from './inputs.ts';
 
 const SUM_SOURCE =
   'the standby-plus-alarm sum of NFPA 72 and NFPA 731; the margin is the edition’s: 20 % or 25 %';
+const PEUKERT_SOURCE = "Peukert's law in its hour-rate form; 1.15 is the cautious end for sealed lead-acid";
 
 /** The capacity that carries a site through a mains failure, and the battery to buy. */
 export function computeBattery(inputs: Inputs): Answer {
@@ -29,24 +33,30 @@ export function computeBattery(inputs: Inputs): Answer {
   const alarmHours = hours('alarm-time', 'min', preset?.alarmHours);
   const margin = inputs.quantityOr('margin', 'fraction', preset?.margin ?? 0);
   const temperature = readTemperature(inputs);
-  const need = requiredAmpHours({
-    standbyAmps,
-    holdUpHours: holdUp,
-    alarmAmps,
-    alarmHours,
-    margin,
-    ...temperature,
-  });
+  const asked = { standbyAmps, holdUpHours: holdUp, alarmAmps, alarmHours, margin, ...temperature };
+  const sum = requiredAmpHours(asked);
+  const need = neededAmpHours(asked);
+  const isFast = isOver(need, sum);
   const chosen = chosenAmpHours(need);
   const factor = temperature.celsius === undefined ? 1 : temperatureFactor(temperature.celsius);
   return {
-    says: `${formatQuantity(need, 'ampHours', { digits: 4 })} is needed: take ${formatQuantity(chosen, 'ampHours')}.`,
+    says: `${formatQuantity(sum, 'ampHours', { digits: 4 })} is needed${isFast ? `, and ${formatQuantity(need, 'ampHours', { digits: 4 })} to last at such a current` : ''}: take ${formatQuantity(chosen, 'ampHours')}.`,
     working: [
       {
         formula: 'C = (I standby · t + I alarm · t alarm) · (1 + margin) · temperature factor',
-        figures: `= (${figure(standbyAmps)} A · ${figure(holdUp)} h + ${figure(alarmAmps)} A · ${figure(alarmHours)} h) · ${figure(1 + margin)} · ${figure(factor)} = ${figure(need, 5)} Ah`,
+        figures: `= (${figure(standbyAmps)} A · ${figure(holdUp)} h + ${figure(alarmAmps)} A · ${figure(alarmHours)} h) · ${figure(1 + margin)} · ${figure(factor)} = ${figure(sum, 5)} Ah`,
         source: preset?.source ?? SUM_SOURCE,
       },
+      ...(isFast
+        ? [
+            {
+              formula:
+                't standby / t of the battery at I standby + t alarm / t at I alarm = 1, t = 20 h · (C / (20 h · I))^1.15',
+              figures: `drawn so fast it gives less: C = ${figure(need, 5)} Ah lasts that long`,
+              source: PEUKERT_SOURCE,
+            },
+          ]
+        : []),
       ...temperatureWorking(temperature.celsius),
       {
         formula: 'the next standard size up',
@@ -54,7 +64,7 @@ export function computeBattery(inputs: Inputs): Answer {
         source: '12 V sealed lead-acid sizes of the trade',
       },
     ],
-    json: { requiredAmpHours: need, chosenAmpHours: chosen },
+    json: { requiredAmpHours: sum, ...(isFast && { lastingAmpHours: need }), chosenAmpHours: chosen },
   };
 }
 
@@ -85,7 +95,7 @@ export function computeHoldUp(inputs: Inputs): Answer {
         : {
             formula: 't = 20 h · (C / (20 h · I))^1.15',
             figures: `= 20 h · (${c} Ah / (20 h · ${i} A))^1.15 = ${figure(holdUpHours({ capacityAmpHours, amps }))} h`,
-            source: "Peukert's law in its hour-rate form; 1.15 is the cautious end for sealed lead-acid",
+            source: PEUKERT_SOURCE,
           },
       ...temperatureWorking(temperature.celsius),
     ],
@@ -106,10 +116,10 @@ function readPreset(inputs: Inputs): StandbyPreset | undefined {
 function readTemperature(inputs: Inputs): { celsius?: number } {
   const celsius = inputs.maybe('temperature', 'celsius');
   if (celsius === undefined) return {};
-  if (!contains(TEMPERATURE_RANGE, celsius)) {
+  if (!contains(BATTERY_CELSIUS, celsius)) {
     throw new Ending(
       'usage',
-      `--temperature: the table of lead-acid batteries goes from ${TEMPERATURE_RANGE.min} to ${TEMPERATURE_RANGE.max} °C. Give a temperature within it.`,
+      `--temperature: batteries are reckoned from ${BATTERY_CELSIUS.min} to ${BATTERY_CELSIUS.max} °C. Give a temperature within it.`,
     );
   }
   return { celsius };
@@ -121,7 +131,9 @@ function temperatureWorking(celsius: number | undefined): Working[] {
     {
       formula: 'temperature factor of lead-acid against 25 °C',
       figures: `at ${formatQuantity(celsius, 'celsius')}: ${figure(temperatureFactor(celsius))}`,
-      source: 'IEEE 485 Table 1, linear between rows',
+      source: contains(TEMPERATURE_RANGE, celsius)
+        ? 'IEEE 485 Table 1, linear between rows'
+        : `IEEE 485 Table 1 ends at ${TEMPERATURE_RANGE.min} and ${TEMPERATURE_RANGE.max} °C: below it its first slope is carried on, above it the last factor stays`,
     },
   ];
 }

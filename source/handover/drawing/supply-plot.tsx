@@ -1,4 +1,6 @@
+import { metres } from '../../plan/findings/words.ts';
 import { cut } from '../../plan/text/layout.ts';
+import { arrivingWords } from '../../plan/text/supply-words.ts';
 import { plain } from '../plain.ts';
 import { WIDTH } from './strip-layout.ts';
 import type { RunPoint, SupplyRun } from './supply-run.ts';
@@ -84,7 +86,7 @@ function Point({
 }) {
   const middle = y + 23;
   const short = isShort(point);
-  const where = ` · ${run.cable}, ${Math.round(point.metres)} m${short ? ', TOO LOW' : ''}`;
+  const where = ` · ${run.cable}, ${metres(point.metres)}${short ? ', TOO LOW' : ''}`;
   return (
     <g>
       <text x={2} y={y + 12}>
@@ -113,10 +115,11 @@ function Point({
   );
 }
 
-const isShort = ({ batteryEndVolts, minimumVolts }: RunPoint) => batteryEndVolts < minimumVolts;
+const isShort = (point: RunPoint) => arrivingWords(point).isLow;
 
 function sayPoint({ cable }: SupplyRun, p: RunPoint): string {
+  const { needs, batteryEnd, mains } = arrivingWords(p);
   return plain(
-    `${p.name} on ${cable}, ${Math.round(p.metres)} m: minimum ${p.minimumVolts} V, ${p.batteryEndVolts.toFixed(2)} V at the end of the battery, ${p.mainsVolts.toFixed(2)} V on mains`,
+    `${p.name} on ${cable}, ${metres(p.metres)}: minimum ${needs}, ${batteryEnd} at the end of the battery, ${mains} on mains`,
   );
 }

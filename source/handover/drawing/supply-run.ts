@@ -1,14 +1,7 @@
-import type { Plan } from '../../plan/plan.ts';
+import type { Plan, SounderSupply } from '../../plan/plan.ts';
 
 /** One powered detector on a supply run: how far along it sits and what arrives there. */
-export type RunPoint = {
-  readonly id: string;
-  readonly name: string;
-  readonly metres: number;
-  readonly minimumVolts: number;
-  readonly mainsVolts: number;
-  readonly batteryEndVolts: number;
-};
+export type RunPoint = SounderSupply & { readonly name: string; readonly metres: number };
 
 /** A run of cable from the board outwards: the detectors on one home run and its branches, nearest first. */
 export type SupplyRun = {
@@ -33,13 +26,16 @@ export function supplyRuns(plan: Plan): SupplyRun[] {
       const detector = plan.survey.detectors.find((d) => d.id === device.id);
       if (detector === undefined) continue;
       const { root, metres } = homeRun(detector.cable);
+      const { id, minimumVolts, mainsVolts, batteryEndVolts, worstVolts, bestVolts } = device;
       const point = {
-        id: device.id,
+        id,
         name: detector.name,
         metres,
-        minimumVolts: device.minimumVolts,
-        mainsVolts: device.mainsVolts,
-        batteryEndVolts: device.batteryEndVolts,
+        minimumVolts,
+        mainsVolts,
+        batteryEndVolts,
+        worstVolts,
+        bestVolts,
       };
       runs.set(root, [...(runs.get(root) ?? []), point]);
     }

@@ -1,3 +1,4 @@
+import { ohms as ohmsWords } from '../../plan/findings/words.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { answerWords, entriesOf, foundWords, readingWords, windowWords } from '../answer-words.ts';
 import { resistorsLeft } from '../as-left/circuits.ts';
@@ -149,7 +150,7 @@ function walkOf(entries: readonly Entry[], detector: string): Entry | null {
 }
 
 function resistorWords({ work, ohms, newOhms }: Plan['circuits'][number]['resistor']): string {
-  const figure = (value: number | null) => (value === null ? '' : ` ${value} Ω`);
+  const figure = (value: number | null) => (value === null ? '' : ` ${ohmsWords(value)}`);
   if (work === 'none') return 'none';
   if (work === 'fit') return `fitted${figure(newOhms)}`;
   if (work === 'replace') return `replaced${figure(ohms)} by${figure(newOhms)}`;

@@ -1,6 +1,8 @@
-import { formatQuantity } from '../../electrical/quantity-words.ts';
 import { spanWords } from '../../electrical/window-words.ts';
+import { ampHours, hours, volts } from '../../plan/findings/words.ts';
 import type { BoardSupply, DeviceSupply } from '../../plan/plan.ts';
+import { deviceReading } from '../../plan/supply/readings.ts';
+import { arrivingWords, type LoadRow, loadRows, refillWords } from '../../plan/text/supply-words.ts';
 import type { Answer, Entry } from '../collect.ts';
 import { type Block, type Cell, MISSING, type Section } from '../document.ts';
 import { nameOfDetector } from '../drawing/strip.ts';
@@ -8,11 +10,6 @@ import { supplyRuns } from '../drawing/supply-run.ts';
 import { foundAndExpected } from './measured.ts';
 import type { HandoverSource } from './source.ts';
 import { table } from './table.ts';
-
-const amps = (value: number) => formatQuantity(value, 'amps');
-const volts = (value: number) => formatQuantity(value, 'volts');
-const ampHours = (value: number) => formatQuantity(value, 'ampHours');
-const hours = (value: number) => formatQuantity(value * 3600, 'seconds');
 
 type Read = { readonly entry: Entry; readonly answer: Answer };
 
@@ -23,8 +20,9 @@ export function supplySection(source: HandoverSource): Section {
     const own = reads.filter(({ entry, answer }) => boardOf(source, entry, answer) === supply.board);
     const runs = supplyRuns(source.plan).filter(({ board }) => board === supply.board);
     return [
-      ...boardTable(supply, own),
+      ...boardTable(source, supply, own),
       ...devicesTable(source, supply, own),
+      ...soundersTable(supply),
       ...(runs.length === 0 ? [] : [{ kind: 'runs', board: supply.board, runs } satisfies Block]),
     ];
   });
@@ -57,22 +55,24 @@ function boardOf({ plan }: HandoverSource, entry: Entry, { field }: Answer): str
   return about.length === 1 ? about[0]! : null;
 }
 
-function boardTable(supply: BoardSupply, reads: readonly Read[]): Block[] {
+const LOADS: Readonly<Record<LoadRow['what'], string>> = {
+  standby: 'Current, standby',
+  alarm: 'Current in alarm',
+  aux: 'Aux in alarm',
+  sounder: 'Sounder',
+  battery: 'Battery: needed, of what is fitted',
+};
+
+function boardTable({ plan }: HandoverSource, supply: BoardSupply, reads: readonly Read[]): Block[] {
   const { battery, devices } = supply;
   const figures: [string, string][] = [
-    ['Current, standby', amps(supply.standbyAmps)],
-    ['Current in alarm', `${amps(supply.alarmAmps)}, limit ${amps(supply.limitAmps)}`],
-    ['Aux in alarm', amps(supply.auxAmps)],
-    ['Sounder', amps(supply.sounderAmps)],
+    ...loadRows(plan, supply).map(({ what, words }): [string, string] => [LOADS[what], words]),
     ...(battery === null
-      ? [['Battery', 'none'] as [string, string]]
+      ? ([['Battery', 'none']] as [string, string][])
       : ([
-          [
-            'Battery',
-            `${ampHours(battery.requiredAmpHours)} needed, ${ampHours(battery.chosenAmpHours)} the next size`,
-          ],
+          ['Battery, next size up', ampHours(battery.chosenAmpHours)],
           ['Hold-up', hours(battery.holdUpHours)],
-          ['Recharge', hours(battery.rechargeHours)],
+          ['Recharge', refillWords(battery)],
         ] as [string, string][])),
   ];
   const own = reads.filter(({ answer }) => !devices.some(({ id }) => id === answer.field));
@@ -91,25 +91,55 @@ function measuredRow({ entry, answer }: Read): Cell[] {
 function devicesTable(source: HandoverSource, supply: BoardSupply, reads: readonly Read[]): Block[] {
   return table(
     `${supply.board}: voltage at each powered detector`,
-    ['detector', 'minimum', 'battery end', 'mains', 'highest', 'computed for the day', 'measured', 'record'],
-    supply.devices.map((device) => deviceRow(source, device, reads)),
-    [21, 10, 10, 9, 9, 20, 12, 9],
+    [
+      'detector',
+      'minimum',
+      'battery end',
+      'worst',
+      'mains',
+      'highest',
+      'computed for the day',
+      'measured',
+      'record',
+    ],
+    supply.devices.map((device) => deviceRow(source, supply.board, device, reads)),
+    [18, 9, 9, 9, 9, 9, 18, 10, 9],
   );
 }
 
-function deviceRow({ plan }: HandoverSource, device: DeviceSupply, reads: readonly Read[]): Cell[] {
+function soundersTable(supply: BoardSupply): Block[] {
+  return table(
+    `${supply.board}: voltage at each sounder, all of them ringing`,
+    ['sounder', 'minimum', 'battery end', 'worst', 'mains'],
+    supply.sounders.map((sounder): Cell[] => {
+      const { mains, batteryEnd, worst, needs } = arrivingWords(sounder);
+      return [sounder.id, needs, batteryEnd, worst, mains];
+    }),
+    [40, 15, 15, 15, 15],
+  );
+}
+
+function deviceRow(
+  { plan }: HandoverSource,
+  board: string,
+  device: DeviceSupply,
+  reads: readonly Read[],
+): Cell[] {
   const read = reads.findLast(({ answer }) => answer.field === device.id);
   const taken = device.assumed.map((field) => field.replace(`${device.id}.supply.`, ''));
   const assumed = taken.length === 0 ? '' : ` (assumed: ${taken.join(', ')})`;
+  const today = deviceReading(plan, board, device.id);
+  const { mains, batteryEnd, worst, needs } = arrivingWords(device);
   const [found, expected]: Cell[] =
     read === undefined
-      ? [MISSING, spanWords(device.now.min, device.now.max, 'volts')]
+      ? [MISSING, today === null ? '' : spanWords(today.min, today.max, 'volts')]
       : foundAndExpected(read.answer);
   return [
     `${nameOfDetector(plan, device.id)}${assumed}`,
-    volts(device.minimumVolts),
-    volts(device.batteryEndVolts),
-    volts(device.mainsVolts),
+    needs,
+    batteryEnd,
+    worst,
+    mains,
     volts(device.highestVolts),
     expected!,
     found!,

@@ -32,7 +32,7 @@ export function connectAll(
   for (const feed of feeds) {
     connectAux(survey, field, feed, to);
     connectLead(conductors, feed, to);
-    for (const sounder of feed.sounders) connectSounder(sounder, feed.board, conductors, to);
+    for (const sounder of feed.sounders) connectSounder(survey, sounder, feed.board, conductors, to);
   }
   followDoubled(field, to);
   to.send(conductors, { parked: true });

@@ -1,6 +1,7 @@
 import type { Board } from '../../site/board.ts';
-import type { Sounder } from '../../site/survey.ts';
+import type { Sounder, Survey } from '../../site/survey.ts';
 import type { WiredConductor } from '../../wiring/wiring.ts';
+import { rootCable } from '../supply/feeds.ts';
 import type { Destinations } from './destination.ts';
 
 /** Whether the board's output, by itself, can make this sounder sound when it should. */
@@ -23,14 +24,17 @@ export function sounderFit(sounder: Sounder, board: Board): SounderFit {
  * takes the switched side of the output as its trigger; a plain one hangs on the output.
  */
 export function connectSounder(
+  survey: Survey,
   sounder: Sounder,
   board: Board,
   conductors: readonly WiredConductor[],
   to: Destinations,
 ): void {
   if (board.sounder === null) return;
+  // One that hangs on another's cable has its ends at the panel in the cable that comes first.
+  const root = rootCable(survey, sounder.cable);
   const mine = conductors.filter(
-    (conductor) => conductor.cable === sounder.cable && conductor.atPanel && isFor(conductor, sounder),
+    (conductor) => conductor.cable === root && conductor.atPanel && isFor(conductor, sounder),
   );
   const output = board.sounder;
   const terminal = (name: string) => ({ board: board.id, terminal: name });

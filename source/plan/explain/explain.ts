@@ -1,9 +1,9 @@
-import { requiredAmpHours, STANDBY_PRESETS } from '../../electrical/battery.ts';
-import { formatQuantity } from '../../electrical/quantity-words.ts';
+import { neededAmpHours, STANDBY_PRESETS } from '../../electrical/battery.ts';
 import { FINDING_CODES, type FindingCode } from '../finding-codes.ts';
+import { ampHours, hours } from '../findings/words.ts';
 import type { Plan } from '../plan.ts';
 import { heading, paragraph, table } from '../text/layout.ts';
-import { spelled } from '../text/words.ts';
+import { figureName, figureWords } from '../text/words.ts';
 import { groupingText } from './grouping-text.ts';
 import { LOOP_REASONS } from './loop-reasons.ts';
 import type { Reason } from './reason.ts';
@@ -37,7 +37,7 @@ export function explain(plan: Plan, topic: FindingCode | 'grouping', columns: nu
       ...paragraph(`${severity}: ${about.join(', ')}`, columns, '', '  '),
       ...paragraph(message, columns, '  ', '  '),
       ...Object.entries(figures).flatMap(([name, value]) =>
-        paragraph(`${spelled(name)}: ${figure(value)}`, columns, '    ', '      '),
+        paragraph(`${figureName(name)}: ${figureWords(name, value)}`, columns, '    ', '      '),
       ),
     ]),
   ].join('\n');
@@ -48,14 +48,10 @@ function presetsText(plan: Plan, columns: number): string[] {
   const rows = STANDBY_PRESETS.map(({ id, holdUpHours, alarmHours, margin, source }) => {
     const needed = plan.supply.map(({ board, standbyAmps, alarmAmps }) => {
       const celsius = plan.survey.conditions.batteryCelsius;
-      const ampHours = requiredAmpHours({ standbyAmps, holdUpHours, alarmAmps, alarmHours, margin, celsius });
-      return `${board} ${formatQuantity(ampHours, 'ampHours')}`;
+      const needed = neededAmpHours({ standbyAmps, holdUpHours, alarmAmps, alarmHours, margin, celsius });
+      return `${board} ${ampHours(needed)}`;
     });
-    return [id, `${holdUpHours} h`, needed.join(', '), source];
+    return [id, hours(holdUpHours), needed.join(', '), source];
   });
   return [...heading('Standby by whose rule', columns), ...table(rows, columns, 3)];
-}
-
-function figure(value: number | string): string {
-  return typeof value === 'number' ? String(Number(value.toPrecision(4))) : value;
 }

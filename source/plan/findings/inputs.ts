@@ -1,8 +1,9 @@
+import { isUnder } from '../../electrical/limit.ts';
 import { shareThatFits } from '../grouping/may-share-choice.ts';
 import type { Unit } from '../grouping/units.ts';
 import type { Finding } from '../plan.ts';
 import { type Facts, finding } from './facts.ts';
-import { listed } from './words.ts';
+import { beyondWords, listed, seconds } from './words.ts';
 
 /** Does every detector find an input, by itself, that can follow it. */
 export function inputFindings(facts: Facts): Finding[] {
@@ -124,13 +125,13 @@ function pulses({ survey, circuits, boards }: Facts): Finding[] {
           "Keep its analyser and take the analyser's relay to the input, or replace the detector.",
         ),
       ];
-    if (typeof detector.pulse !== 'number' || detector.pulse >= board.responseSeconds) return [];
+    if (typeof detector.pulse !== 'number' || !isUnder(detector.pulse, board.responseSeconds)) return [];
     return [
       finding(
         'pulse-too-short',
         'caution',
         [detector.id],
-        `${detector.name} opens for ${detector.pulse * 1000} ms, and ${board.id} reports nothing shorter than ${board.responseSeconds * 1000} ms.`,
+        `${detector.name} opens for ${beyondWords(detector.pulse, board.responseSeconds, 'seconds')}, and ${board.id} reports nothing shorter than ${seconds(board.responseSeconds)}.`,
         'Put a pulse stretcher between, or choose a faster input.',
         { pulseSeconds: detector.pulse, responseSeconds: board.responseSeconds },
       ),

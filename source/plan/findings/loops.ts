@@ -1,15 +1,16 @@
-import { evaluateLoop } from '../../electrical/loop.ts';
+import { isOver, isUnder } from '../../electrical/limit.ts';
+import { type Expression, evaluateLoop } from '../../electrical/loop.ts';
 import { contactAmps } from '../../electrical/sensing.ts';
 import { spanWords } from '../../electrical/window-words.ts';
 import type { Survey } from '../../site/survey.ts';
-import { pairOhms } from '../../site/worth.ts';
 import { usableOn } from '../loops/windows.ts';
 import type { Circuit, Finding } from '../plan.ts';
 import { remember } from '../remember.ts';
 import { cableTree } from '../supply/cable-ohms.ts';
+import { sourceVolts } from '../supply/supply-volts.ts';
 import { type WayOut, wayOutOf } from '../work/way-out.ts';
 import { type Facts, finding } from './facts.ts';
-import { amps, listed, ohms, volts } from './words.ts';
+import { amps, beyondWords, listed, ohms, volts } from './words.ts';
 
 /** The usual limit for cable and contacts of one loop: 100 Ω, common practice, no source. */
 const LONG_LOOP_OHMS = 100;
@@ -19,7 +20,7 @@ const WETTING_AMPS = 0.001;
 /** Will each input read its loop surely, and what is not known about the loop. */
 export function loopFindings(facts: Facts): Finding[] {
   return [
-    ...facts.circuits.flatMap((circuit) => [...tooLong(facts, circuit), ...ambiguous(facts, circuit)]),
+    ...facts.circuits.flatMap((circuit) => [...tooLong(circuit), ...ambiguous(facts, circuit)]),
     ...facts.zones.flatMap((zone) => resistorFindings(facts, zone.id)),
     ...contactUnknown(facts),
     ...lengthUnknown(facts),
@@ -32,21 +33,34 @@ const cableOfDetector = remember(
   ({ detectors }: Survey) => new Map(detectors.map(({ id, cable }) => [id, cable])),
 );
 
-function tooLong({ survey }: Facts, circuit: Circuit): Finding[] {
-  const { byId } = cableTree(survey);
-  const cables = new Set(circuit.detectors.map((id) => byId.get(cableOfDetector(survey).get(id) ?? '')));
-  const loopOhms = [...cables].reduce((sum, cable) => sum + (cable ? pairOhms(cable, survey).nominal : 0), 0);
-  if (loopOhms <= LONG_LOOP_OHMS) return [];
+/** The whole way round: every cable of the circuit, also those of a chain between the panel and the last of it. */
+function tooLong(circuit: Circuit): Finding[] {
+  const loopOhms = copperOhms(circuit.expression);
+  if (!isOver(loopOhms, LONG_LOOP_OHMS)) return [];
   return [
     finding(
       'loop-too-long',
       'caution',
       [`${circuit.board}/${circuit.input}`, ...circuit.detectors],
-      `The cables of ${listed(circuit.detectors)} make ${ohms(loopOhms)}, and a loop should stay under ${ohms(LONG_LOOP_OHMS)}.`,
+      `The cables of ${listed(circuit.detectors)} make ${beyondWords(loopOhms, LONG_LOOP_OHMS, 'ohms')}, and a loop should stay under ${ohms(LONG_LOOP_OHMS)}.`,
       'Check the length; a second core in parallel halves it.',
       { loopOhms, usualOhms: LONG_LOOP_OHMS },
     ),
   ];
+}
+
+/** Cable alone in a row, of several ways across the longest. */
+function copperOhms(part: Expression): number {
+  switch (part.kind) {
+    case 'series':
+      return part.of.reduce((sum, one) => sum + copperOhms(one), 0);
+    case 'parallel':
+      return Math.max(0, ...part.of.map(copperOhms));
+    case 'cable':
+      return part.ohms.nominal;
+    default:
+      return 0;
+  }
 }
 
 /** The closed (or, on a supervised input, the normal) state must fall where the input surely reads it so. */
@@ -56,7 +70,7 @@ function ambiguous({ boards }: Facts, circuit: Circuit): Finding[] {
   const states = isOpenAtRest && board.supervision === null ? worked(circuit) : {};
   const truth = evaluateLoop(circuit.expression, states);
   const usable = usableOn(board, board.supervision ? 'normal' : 'closed');
-  if (truth.min >= usable.min && truth.max <= usable.max) return [];
+  if (!isUnder(truth.min, usable.min) && !isOver(truth.max, usable.max)) return [];
   const nobodyKnows = truth.max === Number.POSITIVE_INFINITY;
   return [
     finding(
@@ -179,7 +193,7 @@ function lowCurrent({ boards, circuits, survey }: Facts): Finding[] {
     const hasOld = circuits.some(
       (circuit) => circuit.board === board.id && circuit.detectors.some((id) => mechanical.includes(id)),
     );
-    if (current >= WETTING_AMPS || !hasOld) return [];
+    if (!isUnder(current, WETTING_AMPS) || !hasOld) return [];
     return [
       finding(
         'low-contact-current',
@@ -201,12 +215,12 @@ function auxOnInput({ survey, boards, circuits }: Facts): Finding[] {
     return uses.includes('loop') && uses.includes('aux-positive');
   };
   return boards.flatMap((board) => {
-    const auxVolts = Math.max(board.aux.mainsVolts, board.battery?.floatVolts ?? 0);
+    const auxVolts = sourceVolts(board, 'highest');
     const { inputMaximumVolts } = board.sensing;
     const about = circuits
       .filter((circuit) => circuit.board === board.id && circuit.purpose === 'detection')
       .flatMap(({ detectors }) => detectors.filter(carriesBoth));
-    if (auxVolts <= inputMaximumVolts || about.length === 0) return [];
+    if (!isOver(auxVolts, inputMaximumVolts) || about.length === 0) return [];
     return [
       finding(
         'aux-on-input',

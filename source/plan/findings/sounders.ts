@@ -1,14 +1,14 @@
+import { isOver, isUnder } from '../../electrical/limit.ts';
 import type { Board } from '../../site/board.ts';
 import { maySoundUnnamed, ownBattery } from '../../site/outside.ts';
 import type { Sounder } from '../../site/survey.ts';
-import { pairOhms } from '../../site/worth.ts';
 import { sounderFit } from '../connections/sounder-ends.ts';
 import type { Finding } from '../plan.ts';
-import { cablesToPanel } from '../supply/cable-ohms.ts';
-import { sourceVolts } from '../supply/device-volts.ts';
-import { sounderAmps } from '../supply/feeds.ts';
+import { supplyLoads } from '../supply/loads.ts';
+import { leastMend } from '../supply/remedy.ts';
 import { type Facts, finding } from './facts.ts';
-import { amps, volts } from './words.ts';
+import { shortSays } from './supply.ts';
+import { amps, beyondWords } from './words.ts';
 
 /** A sounder must sound when it should, stop when it must, and not sound while somebody stands beside it. */
 export function sounderFindings(facts: Facts): Finding[] {
@@ -83,25 +83,23 @@ function sense({ feeds }: Facts, sounder: Sounder): Finding[] {
   return [finding('sounder-sense-unfit', 'gate', [sounder.id, ...(board ? [board.id] : [])], says!, act!)];
 }
 
-/** What arrives at a sounder at the end of the battery, all sounders of its cable ringing. */
-function voltage({ survey, feeds }: Facts, sounder: Sounder): Finding[] {
+/** What arrives at a sounder while every sounder rings, in the worst copper: it may sound faintly, or not at all. */
+function voltage({ survey, feeds, supply }: Facts, sounder: Sounder): Finding[] {
   const feed = feeds.find(({ sounders }) => sounders.includes(sounder));
-  if (!feed) return [];
-  const source = Math.min(sourceVolts(feed.board, 'mains'), sourceVolts(feed.board, 'batteryEnd'));
-  const pair = cablesToPanel(survey, sounder.cable).reduce(
-    (sum, cable) => sum + pairOhms(cable, survey).nominal,
-    0,
-  );
-  const arriving = source - pair * sounderAmps(sounder);
-  if (arriving >= sounder.minimumVolts) return [];
+  const arriving = supply.flatMap(({ sounders }) => sounders).find(({ id }) => id === sounder.id);
+  if (!feed || !arriving || !isUnder(arriving.worstVolts, arriving.minimumVolts)) return [];
+  const load = supplyLoads(survey, feed).find(({ id }) => id === sounder.id)!;
+  const isSure = isUnder(arriving.bestVolts, arriving.minimumVolts);
+  const mend = leastMend(survey, feed, load);
+  const { mainsVolts, batteryEndVolts, worstVolts, bestVolts, minimumVolts } = arriving;
   return [
     finding(
       'detector-undervoltage',
       'caution',
       [sounder.id, sounder.cable],
-      `${sounder.name} needs ${volts(sounder.minimumVolts)} and gets ${volts(arriving)} at the end of the battery.`,
-      `Run a second pair beside ${sounder.cable} or a thicker cable; it may sound faintly or not at all.`,
-      { batteryEndVolts: arriving, minimumVolts: sounder.minimumVolts },
+      shortSays(sounder.name, arriving, isSure),
+      mend.says,
+      { mainsVolts, batteryEndVolts, worstVolts, bestVolts, minimumVolts, ...mend.figures },
     ),
   ];
 }
@@ -110,13 +108,13 @@ function output({ supply }: Facts, board: Board): Finding[] {
   if (board.sounder === null) return [];
   const found: Finding[] = [];
   const ringing = supply.find((one) => one.board === board.id)!.sounderAmps;
-  if (ringing > board.sounder.amps)
+  if (isOver(ringing, board.sounder.amps))
     found.push(
       finding(
         'sounder-overloaded',
         'block',
         [board.id],
-        `The sounder output of ${board.id} gives ${amps(board.sounder.amps)}, and its sounders draw ${amps(ringing)}.`,
+        `The sounder output of ${board.id} gives ${amps(board.sounder.amps)}, and its sounders draw ${beyondWords(ringing, board.sounder.amps, 'amps')}.`,
         `Switch them through a relay rated ${amps(ringing * 1.5)} or more, fed over a fuse, with a diode (1N4001 to 1N4007) across its coil, cathode to positive.`,
         { sounderAmps: ringing, sounderMaximumAmps: board.sounder.amps, relayAmps: ringing * 1.5 },
       ),

@@ -1,19 +1,21 @@
-import type { Board } from '../../site/board.ts';
+import { isOver, isUnder } from '../../electrical/limit.ts';
+import { contactAmps } from '../../electrical/sensing.ts';
 import type { Survey } from '../../site/survey.ts';
-import { pairOhms } from '../../site/worth.ts';
-import type { Finding } from '../plan.ts';
-
-import { computeDeviceVolts } from '../supply/device-volts.ts';
-import { type BoardFeed, isAssumedCurrent, type PoweredDetector, rootCable } from '../supply/feeds.ts';
+import type { BoardSupply, DeviceSupply, Finding } from '../plan.ts';
+import { adapterVolts, adapterWanted } from '../supply/adapter.ts';
+import { type BoardFeed, isAssumedCurrent, rootCable } from '../supply/feeds.ts';
+import { adapterLead } from '../supply/lead.ts';
+import { type SupplyLoad, supplyLoads } from '../supply/loads.ts';
 import { leastMend, type Mend, mendOfRun } from '../supply/remedy.ts';
 import { type Facts, finding } from './facts.ts';
-import { amps, listed, volts } from './words.ts';
+import { amps, beyondWords, listed, volts } from './words.ts';
 
 /** Is there enough of everything a board gives: current, voltage, and not too much of it. */
 export function supplyFindings(facts: Facts): Finding[] {
   return [
     ...facts.feeds.flatMap((feed, index) => boardFindings(facts, feed, index)),
     ...currentUnknown(facts),
+    ...unfed(facts),
   ];
 }
 
@@ -22,11 +24,11 @@ function boardFindings(facts: Facts, feed: BoardFeed, index: number): Finding[] 
   const supply = facts.supply[index]!;
   const doubtful = doubtfulAmps(facts, feed);
   const found: Finding[] = [];
-  if (supply.auxAmps > board.aux.amps) {
-    const severity = supply.auxAmps - doubtful > board.aux.amps ? overloaded(facts) : 'caution';
+  if (isOver(supply.auxAmps, board.aux.amps)) {
+    const severity = isOver(supply.auxAmps - doubtful, board.aux.amps) ? overloaded(facts) : 'caution';
     const heaviest = [...feed.detectors].sort((a, b) => b.supply.alarmAmps - a.supply.alarmAmps)[0];
     const about = [board.id, ...(heaviest ? [heaviest.id] : [])];
-    const says = `${board.id} gives ${amps(board.aux.amps)} on aux, and its detectors draw ${amps(supply.auxAmps)} in alarm.`;
+    const says = `${board.id} gives ${amps(board.aux.amps)} on aux, and its detectors draw ${beyondWords(supply.auxAmps, board.aux.amps, 'amps')} in alarm.`;
     const act =
       severity === 'block'
         ? `Move ${amps(supply.auxAmps - board.aux.amps)} or more to another board, or feed those detectors from a fused 12 V supply of their own.`
@@ -34,14 +36,14 @@ function boardFindings(facts: Facts, feed: BoardFeed, index: number): Finding[] 
     const figures = { auxAmps: supply.auxAmps, auxMaximumAmps: board.aux.amps };
     found.push(finding('aux-overloaded', severity, about, says, act, figures));
   }
-  if (supply.alarmAmps > supply.limitAmps) {
-    const severity = supply.alarmAmps - doubtful > supply.limitAmps ? overloaded(facts) : 'caution';
+  if (isOver(supply.alarmAmps, supply.limitAmps)) {
+    const severity = isOver(supply.alarmAmps - doubtful, supply.limitAmps) ? overloaded(facts) : 'caution';
     found.push(
       finding(
         'supply-overloaded',
         severity,
         [board.id],
-        `${board.id} needs ${amps(supply.alarmAmps)} in alarm, and its supply leaves ${amps(supply.limitAmps)} beside charging.`,
+        `The supply of ${board.id} leaves ${amps(supply.limitAmps)}${board.battery ? ' beside charging' : ''}, and in alarm the board needs ${beyondWords(supply.alarmAmps, supply.limitAmps, 'amps')}.`,
         severity === 'block'
           ? 'Use a larger adapter where the board allows it, or spread the load over another board.'
           : settleFirst(facts),
@@ -49,7 +51,12 @@ function boardFindings(facts: Facts, feed: BoardFeed, index: number): Finding[] 
       ),
     );
   }
-  return [...found, ...adapterFindings(facts, board), ...voltageFindings(facts, feed)];
+  return [
+    ...found,
+    ...adapterFindings(facts, feed),
+    ...contactFindings(facts, feed),
+    ...voltageFindings(facts, feed, supply),
+  ];
 }
 
 /** An overload stops the work only where it is proved that no placing of the groups avoids it. */
@@ -70,96 +77,132 @@ function doubtfulAmps({ survey }: Facts, { detectors }: BoardFeed): number {
     .reduce((sum, { supply }) => sum + Math.max(supply.standbyAmps, supply.alarmAmps), 0);
 }
 
-function adapterFindings({ survey, supply }: Facts, board: Board): Finding[] {
-  const { adapter } = board;
+function adapterFindings({ survey }: Facts, feed: BoardFeed): Finding[] {
+  const { board } = feed;
   const { fromVolts, toVolts } = board.supply.accepts;
-  const lead = survey.cables.find(({ id }) => id === adapter.lead);
-  const alarm = supply.find((one) => one.board === board.id)!.alarmAmps;
-  const dropVolts = lead ? pairOhms(lead, survey).max * alarm : 0;
-  const least = adapter.volts * (1 - adapter.tolerance) - dropVolts;
-  const most = adapter.volts * (1 + adapter.tolerance);
-  // Both bounds come from decimal figures: a board may state the very edge of its adapter's tolerance.
-  if (least >= fromVolts - 1e-9 && most <= toVolts + 1e-9) return [];
+  const lead = adapterLead(survey, feed);
+  const { least, most, boardLeast } = adapterVolts(survey, feed);
+  if (!isUnder(boardLeast, fromVolts) && !isOver(most, toVolts)) return [];
   return [
     finding(
       'adapter-unfit',
       'caution',
       [board.id, ...(lead ? [lead.id] : [])],
-      `The adapter of ${board.id} gives ${volts(least)} to ${volts(most)} at the board, which accepts ${volts(fromVolts)} to ${volts(toVolts)}.`,
-      lead && least + dropVolts >= fromVolts
+      `The adapter of ${board.id} gives ${volts(boardLeast)} to ${volts(most)} at the board, which accepts ${volts(fromVolts)} to ${volts(toVolts)}.`,
+      lead && !isUnder(least, fromVolts) && !isOver(most, toVolts)
         ? `Give the board a shorter or thicker lead than ${lead.id}.`
-        : 'Bring a regulated adapter inside that range.',
-      { leastVolts: least, mostVolts: most, acceptsFromVolts: fromVolts, acceptsToVolts: toVolts },
+        : adapterAdvice(survey, feed),
+      { leastVolts: boardLeast, mostVolts: most, acceptsFromVolts: fromVolts, acceptsToVolts: toVolts },
     ),
   ];
 }
 
-function voltageFindings(facts: Facts, feed: BoardFeed): Finding[] {
+/**
+ * Which adapter to put into the board's file instead. Parts, bench card and power-up take theirs from that file, and
+ * what aux gives stands in it too: nothing here may promise an adapter that they do not know.
+ */
+export function adapterAdvice(survey: Survey, feed: BoardFeed): string {
+  const { from, to, advised } = adapterWanted(survey, feed);
+  if (advised === null)
+    return `No adapter keeps between ${volts(from)} and ${volts(to)}: use a shorter lead, or a board with a charger that makes its own voltage.`;
+  return `One that stays between ${volts(from)} and ${volts(to)} does, ${volts(advised.volts)} ±${Math.round(advised.tolerance * 100)} % for one: put it into the board's file, with what aux then gives, and plan again.`;
+}
+
+/** What the contacts of the least relay in the trade stand: 50 mA, a movement detector's data sheet of 1996. */
+const CONTACT_MAXIMUM_AMPS = 0.05;
+
+function contactFindings({ circuits, survey }: Facts, { board }: BoardFeed): Finding[] {
+  const current = contactAmps(board.sensing);
+  const relays = new Set(survey.detectors.filter(({ supply }) => supply !== null).map(({ id }) => id));
+  const about = circuits
+    .filter((circuit) => circuit.board === board.id && circuit.purpose === 'detection')
+    .flatMap(({ detectors }) => detectors.filter((id) => relays.has(id)));
+  if (!isOver(current, CONTACT_MAXIMUM_AMPS) || about.length === 0) return [];
+  return [
+    finding(
+      'contact-overloaded',
+      'caution',
+      [board.id, ...about],
+      `The inputs of ${board.id} send ${beyondWords(current, CONTACT_MAXIMUM_AMPS, 'amps')} through a closed contact, and the relay of a detector may stand only ${amps(CONTACT_MAXIMUM_AMPS)}.`,
+      'Read what the contact stands off the data of each detector; where it is less, put a relay between or use inputs with a higher pull-up.',
+      { contactAmps: current, contactMaximumAmps: CONTACT_MAXIMUM_AMPS },
+    ),
+  ];
+}
+
+function voltageFindings(facts: Facts, feed: BoardFeed, supply: BoardSupply): Finding[] {
   const { survey } = facts;
-  const mains = computeDeviceVolts(survey, feed, 'mains');
-  const batteryEnd = computeDeviceVolts(survey, feed, 'batteryEnd');
-  const highest = computeDeviceVolts(survey, feed, 'highest');
-  const supply = facts.supply.find(({ board }) => board === feed.board.id)!;
-  const runOf = shortRuns(survey, feed, (id) => Math.min(mains.get(id)!.min, batteryEnd.get(id)!.min));
-  return feed.detectors.flatMap((detector) => {
+  const loadOf = new Map(supplyLoads(survey, feed).map((load) => [load.id, load]));
+  const nameOf = new Map(feed.detectors.map(({ id, name }) => [id, name]));
+  const runOf = shortRuns(survey, feed, supply.devices, loadOf);
+  return supply.devices.flatMap((device) => {
     const found: Finding[] = [];
-    const { minimumVolts, maximumVolts } = detector.supply;
-    const onMains = mains.get(detector.id)!;
-    const onBattery = batteryEnd.get(detector.id)!;
-    const worse = onBattery.min < onMains.min ? onBattery : onMains;
-    if (worse.min < minimumVolts) {
-      const isSure = Math.min(onMains.max, onBattery.max) < minimumVolts;
-      const run = runOf.get(detector.id)!;
+    const { id, mainsVolts, batteryEndVolts, worstVolts, bestVolts, minimumVolts, maximumVolts } = device;
+    const name = nameOf.get(id)!;
+    if (isUnder(worstVolts, minimumVolts)) {
+      const isSure = isUnder(bestVolts, minimumVolts);
+      const run = runOf.get(id)!;
       const assumed = supply.devices
-        .filter(({ id }) => (run.mends ? run.short.some((one) => one.id === id) : id === detector.id))
-        .flatMap((device) => device.assumed);
-      const when = worse === onBattery ? 'at the end of the battery' : 'on mains';
-      const mend = run.mends?.get(detector.id) ?? leastMend(survey, feed, detector);
+        .filter((one) => (run.mends ? run.short.some((load) => load.id === one.id) : one.id === id))
+        .flatMap((one) => one.assumed);
+      const mend = run.mends?.get(id) ?? leastMend(survey, feed, loadOf.get(id)!);
       found.push(
         finding(
           'detector-undervoltage',
           isSure ? 'block' : 'caution',
-          [detector.id, detector.cable],
-          `${detector.name} needs ${volts(minimumVolts)} and gets ${volts(worse.nominal)} ${when}${isSure ? '' : `, ${volts(worse.min)} at worst`}.`,
+          [id, loadOf.get(id)!.cable],
+          shortSays(name, device, isSure),
           isSure || assumed.length === 0
             ? mend.says
             : `Settle ${settledWords([...new Set(assumed)])}; if it stays short: ${mend.says}`,
-          {
-            mainsVolts: onMains.nominal,
-            batteryEndVolts: onBattery.nominal,
-            worstVolts: worse.min,
-            bestVolts: worse.max,
-            minimumVolts,
-            ...mend.figures,
-          },
+          { mainsVolts, batteryEndVolts, worstVolts, bestVolts, minimumVolts, ...mend.figures },
         ),
       );
     }
-    const top = highest.get(detector.id)!.nominal;
-    if (top > maximumVolts)
+    if (isOver(device.highestVolts, maximumVolts))
       found.push(
         finding(
           'detector-overvoltage',
           'caution',
-          [detector.id],
-          `${detector.name} stands at most ${volts(maximumVolts)} and may get ${volts(top)}.`,
+          [id],
+          `${name} stands at most ${volts(maximumVolts)} and may get ${beyondWords(device.highestVolts, maximumVolts, 'volts')}.`,
           'Feed it through a regulator of its own, or use a board whose aux stays lower.',
-          { highestVolts: top, maximumVolts },
+          { highestVolts: device.highestVolts, maximumVolts },
         ),
       );
     return found;
   });
 }
 
-type Run = { readonly short: readonly PoweredDetector[]; readonly mends: ReadonlyMap<string, Mend> | null };
+/** What is short of voltage, when, and by how much: a detector, or a sounder. */
+export function shortSays(
+  name: string,
+  arriving: Pick<DeviceSupply, 'mainsVolts' | 'batteryEndVolts' | 'worstVolts' | 'minimumVolts'>,
+  isSure: boolean,
+): string {
+  const { mainsVolts, batteryEndVolts, worstVolts, minimumVolts } = arriving;
+  const [gets, when] =
+    batteryEndVolts < mainsVolts ? [batteryEndVolts, 'at the end of the battery'] : [mainsVolts, 'on mains'];
+  const typical = isUnder(gets, minimumVolts) ? beyondWords(gets, minimumVolts, 'volts') : volts(gets);
+  const worst = isSure ? '' : `, ${beyondWords(worstVolts, minimumVolts, 'volts')} at worst`;
+  return `${name} needs ${volts(minimumVolts)} and gets ${typical} ${when}${worst}.`;
+}
+
+type Run = { readonly short: readonly SupplyLoad[]; readonly mends: ReadonlyMap<string, Mend> | null };
 
 /** Detectors short of voltage with what hangs on the same run: where several are, one change is to mend them all. */
-function shortRuns(survey: Survey, feed: BoardFeed, leastVolts: (id: string) => number): Map<string, Run> {
-  const byRoot = new Map<string, PoweredDetector[]>();
-  for (const detector of feed.detectors) {
-    if (leastVolts(detector.id) >= detector.supply.minimumVolts) continue;
-    const root = rootCable(survey, detector.cable);
-    byRoot.set(root, [...(byRoot.get(root) ?? []), detector]);
+function shortRuns(
+  survey: Survey,
+  feed: BoardFeed,
+  devices: readonly DeviceSupply[],
+  loadOf: ReadonlyMap<string, SupplyLoad>,
+): Map<string, Run> {
+  const byRoot = new Map<string, SupplyLoad[]>();
+  for (const { id, worstVolts, minimumVolts } of devices) {
+    if (!isUnder(worstVolts, minimumVolts)) continue;
+    const load = loadOf.get(id)!;
+    const root = rootCable(survey, load.cable);
+    byRoot.set(root, [...(byRoot.get(root) ?? []), load]);
   }
   return new Map(
     [...byRoot.values()].flatMap((short) => {
@@ -199,4 +242,19 @@ function currentUnknown({ survey, lifeSafety }: Facts): Finding[] {
       { count: about.length },
     ),
   ];
+}
+
+/** A movement detector listens with electronics: without a supply in the survey, something of it was not seen. */
+function unfed({ survey, lifeSafety }: Facts): Finding[] {
+  return survey.detectors
+    .filter(({ id, kind, supply }) => kind === 'movement' && supply === null && !lifeSafety.ids.has(id))
+    .map(({ id, name, cable }) =>
+      finding(
+        'detector-unfed',
+        'caution',
+        [id, cable],
+        `${name} detects movement, which takes a supply, and the survey gives it none.`,
+        `Look at its terminals: name the cores of ${cable} that feed it, or say from-loop where the loop does. One with a battery of its own needs a new battery.`,
+      ),
+    );
 }

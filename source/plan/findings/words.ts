@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
+import type { QuantityKind } from '../../electrical/units.ts';
 
 /** Figures in sentences, with their units. */
 export const amps = (value: number) => formatQuantity(value, 'amps');
@@ -6,7 +7,21 @@ export const volts = (value: number) => formatQuantity(value, 'volts');
 export const ohms = (value: number) => formatQuantity(value, 'ohms');
 export const ampHours = (value: number) => formatQuantity(value, 'ampHours');
 export const metres = (value: number) => formatQuantity(value, 'metres');
-export const hours = (value: number) => `${Number(value.toPrecision(3))} h`;
+export const seconds = (value: number) => formatQuantity(value, 'seconds');
+export const hours = (value: number) => formatQuantity(value * 3600, 'seconds');
+
+/**
+ * What goes beyond a limit, beside that limit. Where both would read the same, how much it is beyond it.
+ *
+ * @example beyondWords(1.2, 1, 'amps') // => '1.2 A'
+ * @example beyondWords(1.004, 1, 'amps') // => '4 mA more'
+ * @example beyondWords(8.9996, 9, 'volts') // => '0.001 V less'
+ */
+export function beyondWords(value: number, limit: number, kind: QuantityKind): string {
+  const said = formatQuantity(value, kind);
+  if (said !== formatQuantity(limit, kind)) return said;
+  return `${formatQuantity(Math.abs(value - limit), kind, { toward: 'up' })} ${value > limit ? 'more' : 'less'}`;
+}
 
 /**
  * `a`, `a and b`, `a, b and c`.

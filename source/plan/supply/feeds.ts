@@ -1,3 +1,4 @@
+import { isOver } from '../../electrical/limit.ts';
 import type { Board } from '../../site/board.ts';
 import type { Detector, Sounder, Survey } from '../../site/survey.ts';
 import type { Placed } from '../grouping/place.ts';
@@ -87,6 +88,11 @@ export function limitAmps({ adapter, supply, battery }: Board): number {
   return Math.min(adapter.amps, supply.maximumAmps) - (battery?.chargeAmps ?? 0);
 }
 
+/** What keeps a board's sounders quiet. */
+export function holdOffAmps({ sounders }: BoardFeed): number {
+  return sounders.reduce((sum, sounder) => sum + (sounder.holdOffAmps ?? 0), 0);
+}
+
 /** A sounder goes where its tamper loop landed, which may come back over its negative, if that board carries it. */
 export function placeSounders(
   survey: Survey,
@@ -96,19 +102,31 @@ export function placeSounders(
   const able = boards.filter((board) => board.sounder !== null);
   const left = new Map(able.map((board) => [board.id, board.sounder!.amps]));
   const chosen = new Map<string, string>();
-  for (const sounder of survey.sounders) {
-    const amps = sounderAmps(sounder);
-    const tampers = survey.tampers.filter(({ through }) => through.includes(sounder.id)).map(({ id }) => id);
+  for (const run of soundersByRun(survey)) {
+    const amps = run.reduce((sum, sounder) => sum + sounderAmps(sounder), 0);
+    const tampers = survey.tampers
+      .filter(({ through }) => run.some(({ id }) => through.includes(id)))
+      .map(({ id }) => id);
     const beside = new Set(
       placed
         .filter(({ group }) => group.units.some(({ zone }) => tampers.includes(zone)))
         .map(({ board }) => board.id),
     );
     const first = [...able].sort((a, b) => Number(beside.has(b.id)) - Number(beside.has(a.id)));
-    const board = first.find((candidate) => left.get(candidate.id)! + 1e-9 >= amps) ?? able[0];
+    const board = first.find((candidate) => !isOver(amps, left.get(candidate.id)!)) ?? able[0];
     if (!board) continue;
-    chosen.set(sounder.id, board.id);
+    for (const { id } of run) chosen.set(id, board.id);
     left.set(board.id, left.get(board.id)! - amps);
   }
   return chosen;
+}
+
+/** Sounders that hang on one cable at the panel have one end there, and so one board. */
+function soundersByRun(survey: Survey): Sounder[][] {
+  const runs = new Map<string, Sounder[]>();
+  for (const sounder of survey.sounders) {
+    const root = rootCable(survey, sounder.cable);
+    runs.set(root, [...(runs.get(root) ?? []), sounder]);
+  }
+  return [...runs.values()];
 }

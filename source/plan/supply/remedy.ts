@@ -1,12 +1,14 @@
 import { awgConductor, type Conductor, cableLoopOhms } from '../../electrical/conductor.ts';
-import type { Interval } from '../../electrical/interval.ts';
+import { isUnder } from '../../electrical/limit.ts';
 import type { Cable, Survey } from '../../site/survey.ts';
 import { cableMetres } from '../../site/worth.ts';
 import { listed, volts } from '../findings/words.ts';
 import type { Finding } from '../plan.ts';
-import { cablesToPanel, supplyPairOhms } from './cable-ohms.ts';
-import { computeDeviceVolts, sourceVolts } from './device-volts.ts';
-import { type BoardFeed, type PoweredDetector, rootCable } from './feeds.ts';
+import { cablesToPanel } from './cable-ohms.ts';
+import { type CopperOf, copperOf, scaled, supplyPairOhms } from './copper.ts';
+import { type BoardFeed, rootCable } from './feeds.ts';
+import type { SupplyLoad } from './loads.ts';
+import { computeSupplyVolts, sourceVolts } from './supply-volts.ts';
 
 /** What mends too low a voltage, and the figures behind it. */
 export type Mend = { readonly says: string; readonly figures: Finding['figures'] };
@@ -23,21 +25,20 @@ const SIZES = {
 } as const;
 
 /**
- * The least change that brings a detector to its minimum on mains and at the end of the battery, whatever the
- * doubt about lengths: a second run beside its longest cable, a thicker one in its place, a thicker one all the
+ * The least change that brings a detector or sounder to its minimum on mains and at the end of the battery, whatever
+ * the doubt about lengths: a second run beside its longest cable, a thicker one in its place, a thicker one all the
  * way, else a supply near it.
  */
-export function leastMend(survey: Survey, feed: BoardFeed, detector: PoweredDetector): Mend {
-  const { minimumVolts } = detector.supply;
+export function leastMend(survey: Survey, feed: BoardFeed, load: SupplyLoad): Mend {
   const lowest = Math.min(sourceVolts(feed.board, 'mains'), sourceVolts(feed.board, 'batteryEnd'));
-  if (lowest < minimumVolts)
+  if (isUnder(lowest, load.minimumVolts))
     return {
-      says: `No cable mends this, for ${feed.board.id} itself falls to ${volts(lowest)}: use a detector that works from there, or a board whose supply stays higher.`,
+      says: `No cable mends this, for ${feed.board.id} itself falls to ${volts(lowest)}: use one that works from there, or a board whose supply stays higher.`,
       figures: { remedy: 'detector-or-board', lowestSourceVolts: lowest },
     };
-  for (const { says, figures, pairs } of waysToMend(survey, detector)) {
-    const mendedVolts = voltsWith(survey, feed, detector, pairs);
-    if (mendedVolts >= minimumVolts)
+  for (const { says, figures, copper } of waysToMend(survey, load)) {
+    const mendedVolts = voltsWith(survey, feed, load, copper);
+    if (!isUnder(mendedVolts, load.minimumVolts))
       return {
         says: `${says}: that brings ${volts(mendedVolts)} at worst.`,
         figures: { ...figures, mendedVolts },
@@ -50,20 +51,20 @@ export function leastMend(survey: Survey, feed: BoardFeed, detector: PoweredDete
 }
 
 /**
- * One change for several detectors of one run that are all short, by detector: the least for the one that wants
- * most, if it brings every one of them to its minimum. Null where none does.
+ * One change for several that hang on one run and are all short, by id: the least for the one that wants most, if it
+ * brings every one of them to its minimum. Null where none does.
  */
 export function mendOfRun(
   survey: Survey,
   feed: BoardFeed,
-  short: readonly PoweredDetector[],
+  short: readonly SupplyLoad[],
 ): ReadonlyMap<string, Mend> | null {
-  const unchanged = short.map((one) => voltsWith(survey, feed, one, new Map()));
-  const lacking = short.map(({ supply }, at) => supply.minimumVolts - unchanged[at]!);
+  const asItLies = copperOf(survey);
+  const lacking = short.map((one) => one.minimumVolts - voltsWith(survey, feed, one, asItLies));
   const neediest = short[lacking.indexOf(Math.max(...lacking))]!;
-  for (const { says, figures, pairs } of waysToMend(survey, neediest)) {
-    const mended = short.map((one) => voltsWith(survey, feed, one, pairs));
-    if (short.some(({ supply }, at) => mended[at]! < supply.minimumVolts)) continue;
+  for (const { says, figures, copper } of waysToMend(survey, neediest)) {
+    const mended = short.map((one) => voltsWith(survey, feed, one, copper));
+    if (short.some(({ minimumVolts }, at) => isUnder(mended[at]!, minimumVolts))) continue;
     const together = `${says}: that mends ${listed(short.map(({ id }) => id))} together.`;
     return new Map(
       short.map(({ id }, at) => [id, { says: together, figures: { ...figures, mendedVolts: mended[at]! } }]),
@@ -72,23 +73,21 @@ export function mendOfRun(
   return null;
 }
 
-/** Cables by id with the supply pair they would then have. */
-type Pairs = ReadonlyMap<string, Interval>;
-type Way = Mend & { readonly pairs: Pairs };
+type Way = Mend & { readonly copper: CopperOf };
 
 /** From the least work to the most. */
-function waysToMend(survey: Survey, detector: PoweredDetector): Way[] {
-  const path = cablesToPanel(survey, detector.cable);
-  const [widest] = [...path].sort(
-    (a, b) => supplyPairOhms(b, survey).nominal - supplyPairOhms(a, survey).nominal,
-  );
+function waysToMend(survey: Survey, { id, cable, uses }: SupplyLoad): Way[] {
+  const path = cablesToPanel(survey, cable);
+  const asItLies = copperOf(survey);
+  const pair = (one: Cable) => supplyPairOhms(one, id, uses, asItLies).nominal;
+  const [widest] = [...path].sort((a, b) => pair(b) - pair(a));
   if (!widest) return [];
   const second: Way = {
     says: hasSparePair(widest)
       ? `Join two spare cores of ${widest.id} to its supply pair`
       : `Run a second supply pair beside ${widest.id}`,
     figures: { remedy: 'second-run', cable: widest.id },
-    pairs: new Map([[widest.id, halved(supplyPairOhms(widest, survey))]]),
+    copper: (one, cores) => (one === widest ? scaled(asItLies(one, cores), 1 / 2) : asItLies(one, cores)),
   };
   return [second, ...thickerRuns(survey, [widest]), ...(path.length > 1 ? thickerRuns(survey, path) : [])];
 }
@@ -96,47 +95,37 @@ function waysToMend(survey: Survey, detector: PoweredDetector): Way[] {
 function thickerRuns(survey: Survey, cables: readonly Cable[]): Way[] {
   const thinnest = Math.min(...cables.map(({ conductor }) => conductor.areaSquareMillimetres));
   const names = listed(cables.map(({ id }) => id));
+  const asItLies = copperOf(survey);
   return SIZES[cables[0]!.conductor.system]
     .filter(({ areaSquareMillimetres }) => areaSquareMillimetres > thinnest)
     .map((conductor) => ({
       says: `Replace ${names} by ${conductor.name}`,
       figures: { remedy: 'conductor', cable: names, conductor: conductor.name },
-      pairs: new Map(
-        cables.map((cable) => [
-          cable.id,
-          lesser(
-            cableLoopOhms(conductor, cableMetres(cable), survey.conditions.cableCelsius),
-            supplyPairOhms(cable, survey),
-          ),
-        ]),
-      ),
+      copper: (cable, cores) => {
+        const before = asItLies(cable, cores);
+        if (!cables.includes(cable)) return before;
+        const { cableCelsius } = survey.conditions;
+        const after = scaled(cableLoopOhms(conductor, cableMetres(cable), cableCelsius), 1 / 2);
+        // A cable that is thicker already stays.
+        return after.nominal < before.nominal ? after : before;
+      },
     }));
-}
-
-/** A cable that is thicker already stays. */
-function lesser(a: Interval, b: Interval): Interval {
-  return a.nominal < b.nominal ? a : b;
 }
 
 function hasSparePair({ cores }: Cable): boolean {
   return cores.filter(({ use }) => use === 'spare').length >= 2;
 }
 
-function halved({ min, nominal, max }: Interval): Interval {
-  return { min: min / 2, nominal: nominal / 2, max: max / 2 };
-}
-
-/** The least that arrives with some cables' supply pairs replaced. */
-function voltsWith(survey: Survey, feed: BoardFeed, detector: PoweredDetector, pairs: Pairs): number {
-  const root = rootCable(survey, detector.cable);
-  const beside = {
-    ...feed,
-    detectors: feed.detectors.filter(({ cable }) => rootCable(survey, cable) === root),
-  };
-  const ohmsOf = (cable: Cable) => pairs.get(cable.id) ?? supplyPairOhms(cable, survey);
+/** The least that arrives with other copper in some cables. */
+function voltsWith(survey: Survey, feed: BoardFeed, { id, cable }: SupplyLoad, copper: CopperOf): number {
+  const root = rootCable(survey, cable);
+  const isBeside = (one: { readonly cable: string }) => rootCable(survey, one.cable) === root;
+  // What hangs on other runs matters only where an old run feeds the board, for it all flows there.
+  const beside =
+    feed.board.adapter.lead === null
+      ? { ...feed, detectors: feed.detectors.filter(isBeside), sounders: feed.sounders.filter(isBeside) }
+      : feed;
   const least = (supplyCase: 'mains' | 'batteryEnd') =>
-    computeDeviceVolts(survey, feed.board.adapter.lead === null ? beside : feed, supplyCase, ohmsOf).get(
-      detector.id,
-    )!.min;
+    computeSupplyVolts(survey, beside, supplyCase, copper).get(id)!.min;
   return Math.min(least('mains'), least('batteryEnd'));
 }

@@ -6,7 +6,7 @@ import type { Connection, Plan } from '../plan.ts';
 import { auxColdReadings } from '../points/aux-cold.ts';
 import { branches } from './branches.ts';
 import { cut, heading, pad, paragraph } from './layout.ts';
-import { jointName, ohmsWords } from './words.ts';
+import { jointName, leastOhms } from './words.ts';
 
 /** The new screws with what lands on each, what feeds the boards, and what must be read before they are fed. */
 export function newStripText(plan: Plan, columns: number): string[] {
@@ -72,12 +72,12 @@ function purposesOf(plan: Plan, board: Board): ReadonlyMap<string, string> {
 /** A sounder that wants another sense than the output gives is not joined to it as drawn. */
 function relayText(plan: Plan, board: Board, columns: number): string[] {
   const mine = new Set(
-    plan.connections
-      .filter(({ to }) => 'board' in to && to.board === board.id && to.terminal === board.sounder?.positive)
-      .map(({ conductor }) => conductor.split('/')[0]),
+    plan.supply
+      .filter((one) => one.board === board.id)
+      .flatMap(({ sounders }) => sounders.map(({ id }) => id)),
   );
   return plan.survey.sounders
-    .filter((one) => mine.has(one.cable) && sounderFit(one, board) === 'needs-relay')
+    .filter((one) => mine.has(one.id) && sounderFit(one, board) === 'needs-relay')
     .flatMap(({ id }) =>
       paragraph(
         `${board.id} sounder ${id}: not straight on the output. The coil of a relay takes its place there, with its diode, and what triggers ${id} goes over the relay's contact: sounder-sense-unfit.`,
@@ -147,9 +147,9 @@ function coldText(plan: Plan, columns: number): string[] {
     const loops =
       beside.length === 0
         ? ''
-        : ` Then from ${plus} to ${listed(beside.map(({ between }) => screw(between[1])))}, whose loops have a supply pair beside them: over ${ohmsWords(beside[0]!.leastOhms)} each; less means that the supply touches the loop.`;
+        : ` Then from ${plus} to ${listed(beside.map(({ between }) => screw(between[1])))}, whose loops have a supply pair beside them: over ${leastOhms(beside[0]!.leastOhms)} each; less means that the supply touches the loop.`;
     return paragraph(
-      `${board.id}: + lead on ${plus}, - lead on ${minus}: over ${ohmsWords(across.leastOhms)}; less is a short or more load than aux gives.${loops}`,
+      `${board.id}: + lead on ${plus}, - lead on ${minus}: over ${leastOhms(across.leastOhms)}; less is a short or more load than aux gives.${loops}`,
       columns,
       '',
       '  ',

@@ -1,4 +1,5 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
+import type { QuantityKind } from '../../electrical/units.ts';
 import { spanWords as boundsWords, lowWords } from '../../electrical/window-words.ts';
 import { listed } from '../findings/words.ts';
 import type { OhmsWindow, Plan, ResistorWork, ZonePlan } from '../plan.ts';
@@ -29,6 +30,9 @@ export function spanWords(minOhms: number, maxOhms: number): string {
 }
 
 export const ohmsWords = (value: number) => formatQuantity(value, 'ohms');
+
+/** A lower limit in ohms: never said to be more than it is. */
+export const leastOhms = (value: number) => lowWords(value, 'ohms');
 
 /** What becomes of a resistor, in words: it goes, stays, or another takes its place. Values in Ω. */
 export function resistorWords({ work, ohms, at, newOhms }: ResistorWork): string {
@@ -112,4 +116,44 @@ export function jointName(node: string): string {
  */
 export function spelled(name: string): string {
   return name.replace(/[A-Z0-9]+/g, (part) => ` ${part.toLowerCase()}`);
+}
+
+/** What a figure of a finding measures, by how its name ends. The longer ending comes first. */
+const KIND_BY_ENDING: readonly (readonly [ending: RegExp, kind: QuantityKind, scale: number])[] = [
+  [/AmpHours$/, 'ampHours', 1],
+  [/Amps$/, 'amps', 1],
+  [/Volts$/, 'volts', 1],
+  [/Ohms$/, 'ohms', 1],
+  [/Hours$/, 'seconds', 3600],
+  [/Seconds$/, 'seconds', 1],
+  [/Metres$/, 'metres', 1],
+];
+const ENDS_OF_WINDOWS: Readonly<Record<string, 'down' | 'up'>> = {
+  minOhms: 'down',
+  usableMinOhms: 'down',
+  maxOhms: 'up',
+  usableMaxOhms: 'up',
+};
+
+/**
+ * What a figure of a finding is called, without the unit that stands behind it.
+ *
+ * @example figureName('auxMaximumAmps') // => 'aux maximum'
+ */
+export function figureName(name: string): string {
+  const [ending] = KIND_BY_ENDING.find(([one]) => one.test(name)) ?? [];
+  return spelled(ending === undefined ? name : name.replace(ending, '') || name);
+}
+
+/**
+ * A figure of a finding as its sentence says it.
+ *
+ * @example figureWords('auxMaximumAmps', 0.8) // => '800 mA'
+ * @example figureWords('shortage', 2) // => '2'
+ */
+export function figureWords(name: string, value: number | string): string {
+  if (typeof value === 'string') return value;
+  const [, kind, scale] = KIND_BY_ENDING.find(([ending]) => ending.test(name)) ?? [];
+  if (kind === undefined || scale === undefined) return String(Number(value.toPrecision(4)));
+  return formatQuantity(value * scale, kind, { toward: ENDS_OF_WINDOWS[name] ?? 'nearest' });
 }

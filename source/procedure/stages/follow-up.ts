@@ -1,4 +1,5 @@
 import type { Circuit } from '../../plan/plan.ts';
+import { deviceReading } from '../../plan/supply/readings.ts';
 import { reading } from '../card.ts';
 import type { Facts } from '../facts.ts';
 import type { Proof } from '../step.ts';
@@ -52,21 +53,11 @@ export function followUps(
   });
 }
 
-const round = (value: number) => Math.round(value * 100) / 100;
-
 /** Where a detector's supply is read and what it should be: computed, within the tolerance of its source. */
 export function supplyAt(facts: Facts, { board: boardId }: Pick<Circuit, 'board'>, id: string) {
-  const board = facts.plan.boards.find((one) => one.id === boardId);
-  const device = facts.plan.supply.find((one) => one.board === boardId)?.devices.find((one) => one.id === id);
-  if (board === undefined || device === undefined) return [];
+  const window = deviceReading(facts.plan, boardId, id);
+  if (window === null) return [];
   const load = facts.plan.wiring.loads.find((one) => one.device === id);
-  const sourceDoubt = board.aux.mainsVolts * board.aux.mainsTolerance;
-  return [
-    {
-      between: [load?.positive ?? id, load?.negative ?? id] as const,
-      min: round((device.now.min - sourceDoubt) * 0.99 - 0.05),
-      nominal: round(device.now.nominal),
-      max: round((device.now.max + sourceDoubt) * 1.01 + 0.05),
-    },
-  ];
+  const { min, nominal, max } = window;
+  return [{ between: [load?.positive ?? id, load?.negative ?? id] as const, min, nominal, max }];
 }

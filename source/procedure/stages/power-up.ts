@@ -1,4 +1,7 @@
+import { volts } from '../../plan/findings/words.ts';
 import { auxColdReadings } from '../../plan/points/aux-cold.ts';
+import { auxReading } from '../../plan/supply/readings.ts';
+import { leastOhms } from '../../plan/text/words.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
@@ -39,7 +42,7 @@ function auxCold(facts: Facts, board: Board, waitsFor: readonly string[]): Step 
   return card('power-up', {
     id: `cold.aux.${board.id}`,
     title: `Read ohms across aux of ${board.id}, and from its positive to each loop beside a supply pair`,
-    why: `Below ${across.leastOhms} ohm the output is overloaded or shorted. A damaged cable puts aux on an input.`,
+    why: `Below ${leastOhms(across.leastOhms)} the output is overloaded or shorted. A damaged cable puts aux on an input.`,
     cautions: cautions('energise-check'),
     needs: 'dead',
     waitsFor,
@@ -131,23 +134,13 @@ function look(facts: Facts, waitsFor: readonly string[]): Step {
   });
 }
 
-function auxVolts(board: Board): Proof {
-  const { mainsVolts, mainsTolerance } = board.aux;
-  const min = round(mainsVolts * (1 - mainsTolerance) * 0.99 - 0.05);
-  const max = round(mainsVolts * (1 + mainsTolerance) * 1.01 + 0.05);
+function auxVolts({ plan }: Facts, board: Board): Proof {
   return reading({
     field: `aux-${board.id}`,
     of: 'volts-dc',
     label: `Aux of ${board.id}, ${board.aux.positive} to ${board.aux.negative}`,
     between: [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
-    min,
-    nominal: mainsVolts,
-    max,
-    // Twice its tolerance still runs the detectors; beyond that something is wrong with it.
-    usable: {
-      min: round(mainsVolts * (1 - 2 * mainsTolerance) - 0.3),
-      max: round(mainsVolts * (1 + 2 * mainsTolerance) + 0.3),
-    },
+    ...auxReading(plan, board),
     danger: true,
   });
 }
@@ -172,7 +165,7 @@ function adapter(facts: Facts, waitsFor: readonly string[]): Step {
     waitsFor: [...boards.map(adapterStep), ...waitsFor],
     about: boards.map((board) => board.id),
     proof: [
-      ...boards.map(auxVolts),
+      ...boards.map((board) => auxVolts(facts, board)),
       choice('signs', 'Smell, heat, noise', [
         ['none', 'None', 'pass'],
         [
@@ -220,7 +213,7 @@ function interim(facts: Facts): Step {
           ),
         ),
       ].map((proof) => ({ ...proof, after: 0 })),
-      ...boards.map(auxVolts),
+      ...boards.map((board) => auxVolts(facts, board)),
     ],
   });
 }
@@ -240,7 +233,7 @@ function farthest(facts: Facts, board: Board): Step[] {
     card('power-up', {
       id: `power.devices.${board.id}`,
       title: `Read the supply at ${name}, the farthest of ${devices.length}`,
-      why: `It needs ${device.minimumVolts} V also at the end of the battery; today ${round(device.now.nominal)} V are computed.`,
+      why: `It needs ${volts(device.minimumVolts)} also at the end of the battery; today ${volts(device.now.nominal)} are computed.`,
       cautions: cautions('ladder'),
       needs: 'energised',
       hard: false,

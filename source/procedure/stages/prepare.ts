@@ -1,3 +1,5 @@
+import { volts } from '../../plan/findings/words.ts';
+import { adapterReading } from '../../plan/supply/readings.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen } from '../card.ts';
 import { cautions } from '../cautions.ts';
@@ -6,20 +8,19 @@ import type { Step } from '../step.ts';
 
 /** Stage 3: nobody tears an old system apart for a board that does not work. */
 export function prepareSteps(facts: Facts): Step[] {
-  return facts.plan.boards.flatMap((board) => [adapter(board), bench(board), inputs(facts, board)]);
+  return facts.plan.boards.flatMap((board) => [adapter(facts, board), bench(board), inputs(facts, board)]);
 }
 
 export const adapterStep = (board: Board) => `prepare.adapter.${board.id}`;
 export const inputsStep = (board: Board) => `prepare.inputs.${board.id}`;
 
-function adapter(board: Board): Step {
-  const { volts, tolerance } = board.adapter;
+function adapter({ plan }: Facts, board: Board): Step {
   const { fromVolts, toVolts } = board.supply.accepts;
   const between = [`adapter:${board.id}+`, `adapter:${board.id}-`] as const;
   return card('prepare', {
     id: adapterStep(board),
     title: `Read the adapter of ${board.id} by itself, red probe on its positive`,
-    why: `The board takes ${fromVolts} to ${toVolts} V DC. AC or reversed polarity destroys it.`,
+    why: `The board takes ${volts(fromVolts)} to ${volts(toVolts)} DC. AC or reversed polarity destroys it.`,
     cautions: cautions('ac-on-dc'),
     about: [board.id, `adapter:${board.id}`],
     // On the bench nothing of the site is touched: a plan that changes in mid-work must not call for it again.
@@ -30,11 +31,7 @@ function adapter(board: Board): Step {
         of: 'volts-dc',
         label: 'Adapter, DC',
         between,
-        // An unloaded adapter may stand a little above its figure; the meter adds its own error.
-        min: round(volts * (1 - tolerance) * 0.99 - 0.05),
-        nominal: volts,
-        max: round(volts * (1 + tolerance) * 1.01 + 0.05),
-        usable: { min: fromVolts, max: toVolts },
+        ...adapterReading(plan, board),
         danger: true,
       }),
       reading({
@@ -125,5 +122,3 @@ function inputs(facts: Facts, board: Board): Step {
 function standIn({ supervision }: Board): string {
   return supervision === null ? 'a jumper' : `a ${supervision.resistorOhms} ohm resistor`;
 }
-
-const round = (volts: number) => Math.round(volts * 100) / 100;

@@ -1,3 +1,4 @@
+import { hours } from '../../plan/findings/words.ts';
 import type { Circuit } from '../../plan/plan.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
@@ -93,7 +94,7 @@ function sounderTests(facts: Facts): Step[] {
 
 function mainsFailure(facts: Facts, board: Board): Step {
   const supply = facts.plan.supply.find((one) => one.board === board.id);
-  const hours = supply?.battery ? Math.floor(supply.battery.holdUpHours) : null;
+  const lasts = supply?.battery ? ` for ${hours(supply.battery.holdUpHours)} by the plan` : '';
   const least = board.battery
     ? Math.round((board.battery.cutOffVolts - board.aux.dropFromBatteryVolts) * 100) / 100
     : 0;
@@ -101,7 +102,7 @@ function mainsFailure(facts: Facts, board: Board): Step {
     id: `walk.mains-failure.${board.id}`,
     title: `Pull the adapter of ${board.id} and the network’s plug, wait, and put them back`,
     why: board.battery
-      ? `The battery must carry it without a false event${hours === null ? '' : `, for ${hours} hours by the plan`}.`
+      ? `The battery must carry it without a false event${lasts === '' ? '' : `,${lasts}`}.`
       : 'It has no battery: what happens when mains fails is to be known, and when mains comes back.',
     cautions: cautions('test-under-power'),
     needs: 'energised',

@@ -1,10 +1,11 @@
 import { formatQuantity } from '../../electrical/quantity.ts';
-import type { BoardSupply, Circuit, Connection, OhmsWindow, Plan } from '../../plan/plan.ts';
+import type { BoardSupply, Circuit, Connection, OhmsWindow, Plan, SounderSupply } from '../../plan/plan.ts';
+import { arrivingWords, batteryWords, type LoadRow, loadRows } from '../../plan/text/supply-words.ts';
 import { windowWords } from '../../plan/text/words.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line, padText } from '../draw/line.ts';
 import type { Tone } from '../draw/palette.ts';
-import { wrapMarked, wrapText } from '../draw/wrap.ts';
+import { wrapMarked, wrapped, wrapText } from '../draw/wrap.ts';
 import { inUnits } from '../units.ts';
 
 /** A part of the plan's screen: a title and its rows. Findings are a list of their own. */
@@ -19,7 +20,10 @@ export const PLAN_PARTS: readonly PlanPart[] = [
     title: 'Circuits',
     lines: (plan, room) => plan.circuits.flatMap((circuit) => circuitLines(plan, circuit, room)),
   },
-  { title: 'Supply', lines: (plan, room) => plan.supply.flatMap((supply) => supplyLines(supply, room)) },
+  {
+    title: 'Supply',
+    lines: (plan, room) => plan.supply.flatMap((supply) => supplyLines(plan, supply, room)),
+  },
   { title: 'As found', lines: (plan, room) => foundLines(plan, room) },
   { title: 'As it will be', lines: (plan, room) => willBeLines(plan, room) },
   {
@@ -70,45 +74,40 @@ function circuitLines(plan: Plan, circuit: Circuit, room: Room): readonly Line[]
   ];
 }
 
-function supplyLines(supply: BoardSupply, room: Room): readonly Line[] {
+function supplyLines(plan: Plan, supply: BoardSupply, room: Room): readonly Line[] {
   const cells = Math.min(40, Math.max(10, room.columns - 40));
-  const bar = (name: string, amps: number, limit: number): Line => {
-    const share = limit > 0 ? Math.min(1, amps / limit) : 0;
+  const bar = ({ what, value, limit, words, isOver }: LoadRow): Line => {
+    const share = limit > 0 ? Math.min(1, value / limit) : 1;
     const full = Math.round(share * cells);
-    const tone: Tone = amps > limit ? 'bad' : share > 0.8 ? 'caution' : 'good';
-    const over = amps > limit ? ' over' : '';
+    const tone: Tone = isOver ? 'bad' : share > 0.8 ? 'caution' : 'good';
     return [
-      { text: padText(name, 9) },
+      { text: padText(what, 9) },
       { text: room.glyphs.bar.repeat(full), tone },
       { text: room.glyphs.barEmpty.repeat(cells - full), tone: 'quiet' },
-      { text: ` ${formatQuantity(amps, 'amps')} of ${formatQuantity(limit, 'amps')}${over}` },
+      { text: ` ${words}${isOver ? ' over' : ''}` },
     ];
   };
-  const { battery } = supply;
+  const says = batteryWords(plan, supply);
   return [
     [{ text: `Board ${supply.board}`, bold: true }],
-    bar('standby', supply.standbyAmps, supply.limitAmps),
-    bar('alarm', supply.alarmAmps, supply.limitAmps),
-    bar('aux', supply.auxAmps, supply.limitAmps),
-    ...(supply.sounderAmps > 0 ? [bar('sounder', supply.sounderAmps, supply.limitAmps)] : []),
-    ...(battery === null
-      ? [[{ text: 'no battery on this board' }]]
-      : [
-          [
-            {
-              text: `battery  needs ${formatQuantity(battery.requiredAmpHours, 'ampHours')}, take ${formatQuantity(battery.chosenAmpHours, 'ampHours')}; holds ${battery.holdUpHours.toFixed(1)} h`,
-            },
-          ],
-        ]),
-    ...supply.devices.flatMap((device) => {
-      const low = Math.min(device.mainsVolts, device.batteryEndVolts) < device.minimumVolts;
-      const volts = (value: number) => formatQuantity(value, 'volts');
-      const name = padText(`${low ? room.glyphs.failed : room.glyphs.done} ${device.id}`, 14);
-      const says = `${volts(device.mainsVolts)} on mains, ${volts(device.batteryEndVolts)} at battery end, needs ${volts(device.minimumVolts)}${low ? ': too little' : ''}`;
-      return wrapMarked({ text: `${name} `, tone: low ? 'bad' : 'good' }, says, room.columns);
-    }),
+    ...loadRows(plan, supply).map(bar),
+    ...(says === '' ? [[{ text: 'no battery on this board' }]] : wrapped(says, room.columns)),
+    ...[...supply.devices, ...supply.sounders].flatMap((device) => arrivingLines(device, room)),
     EMPTY,
   ];
+}
+
+/** A tick only where it is enough at worst too. */
+function arrivingLines(device: SounderSupply, room: Room): readonly Line[] {
+  const { mains, batteryEnd, worst, needs, isLow, isLowAtWorst } = arrivingWords(device);
+  const [sign, tone]: [string, Tone] = isLow
+    ? [room.glyphs.failed, 'bad']
+    : isLowAtWorst
+      ? [room.glyphs.other, 'caution']
+      : [room.glyphs.done, 'good'];
+  const short = isLow ? ': too little' : isLowAtWorst ? `: too little at worst, ${worst}` : '';
+  const says = `${mains} on mains, ${batteryEnd} at battery end, needs ${needs}${short}`;
+  return wrapMarked({ text: `${padText(`${sign} ${device.id}`, 14)} `, tone }, says, room.columns);
 }
 
 /** The old screws, each with the conductors under it. */

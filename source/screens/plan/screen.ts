@@ -1,4 +1,5 @@
 import type { Finding, Plan } from '../../plan/plan.ts';
+import { figureName, figureWords } from '../../plan/text/words.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
 import { type Screen, withTop } from '../app/state.ts';
@@ -151,7 +152,7 @@ function openedFinding(finding: Finding, room: Room): readonly Line[] {
     ...Object.entries(finding.figures).flatMap(([name, value]) =>
       wrapMarked(
         { text: '        ' },
-        `${name} = ${typeof value === 'number' ? Number(value.toPrecision(4)) : value}`,
+        `${figureName(name)}: ${inUnits(figureWords(name, value), room.units)}`,
         room.columns,
       ),
     ),
