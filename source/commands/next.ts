@@ -1,6 +1,6 @@
 import { spanWords } from '../electrical/window-words.ts';
 import { plain } from '../handover/plain.ts';
-import type { Next, OpenStep } from '../job/action.ts';
+import type { Differs, Next, OpenStep } from '../job/action.ts';
 import { readJob } from '../job/read-job.ts';
 import { QUANTITY_OF } from '../procedure/figure.ts';
 import type { Proof, ReadingProof } from '../procedure/step.ts';
@@ -23,6 +23,7 @@ function sayNext(next: Next): string[] {
     `${next.job}${next.rehearsal ? ' (REHEARSAL)' : ''}: ${next.closed ? 'closed' : next.stage}, ${next.done} of ${next.total} done, ${who}`,
     `Supply: ${SUPPLY_WORDS[next.supply]}`,
     ...next.warnings.map((warning) => `! ${warning}`),
+    ...(next.differs ?? []).map(sayDiffers),
     ...next.open.flatMap(sayStep),
     ...(next.locked.length > 0 ? ['', `Locked: ${next.locked.length}`] : []),
     ...next.locked.slice(0, LOCKED_SHOWN).map(({ id, says }) => `  ${id}: ${says}`),
@@ -33,6 +34,10 @@ function sayNext(next: Next): string[] {
       ? []
       : ['', 'To close:', ...next.closeNeeds.map((one) => `  ${one}`)]),
   ];
+}
+
+function sayDiffers({ what, why, record }: Differs): string {
+  return `! NOT AS PLANNED: ${what}${why === null ? '' : `: ${why}`}${record === null ? '' : ` (#${record})`}`;
 }
 
 const LOCKED_SHOWN = 8;

@@ -67,8 +67,21 @@ export type Next = {
     readonly waitingFor: readonly string[];
     readonly says: string;
   }[];
+  /** What is not as planned, of what is settled; left out where all is. */
+  readonly differs?: readonly Differs[];
+  /** Sources of power that are live, or that nobody took off; left out in a job of before acts were recorded. */
+  readonly live?: readonly string[];
   /** The step that comes once the first open one has passed. */
   readonly after?: string | null;
+};
+
+/** One thing that is not as planned: what is so, why, by whom, at what risk, and the record that says so. */
+export type Differs = {
+  readonly what: string;
+  readonly why: string | null;
+  readonly by: string | null;
+  readonly risk: string | null;
+  readonly record: number | null;
 };
 
 export type OpenStep = {

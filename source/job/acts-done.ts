@@ -49,6 +49,16 @@ export function subjectsOf(act: Act): readonly string[] {
   return 'what' in act ? [act.what] : [];
 }
 
+/** Every act on record, in the order of the records. */
+export function actsInOrder(
+  results: ReadonlyMap<string, readonly { readonly n: number; readonly acts: readonly ActDone[] | null }[]>,
+): readonly (ActDone & { readonly n: number })[] {
+  return [...results.values()]
+    .flat()
+    .sort((a, b) => a.n - b.n)
+    .flatMap(({ n, acts }) => (acts ?? []).map((one) => ({ n, ...one })));
+}
+
 /** Acts as a record holds them: ohms in thousandths, since a record has no fractions; `went` where it is not done. */
 export function recordActs(acts: readonly ActDone[]): JsonObject[] {
   return acts.map(({ act, went }) => {

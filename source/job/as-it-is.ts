@@ -1,9 +1,10 @@
+import { isSettled, lookUp } from '../procedure/lookup.ts';
 import type { JobState, StepStatus } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
 import type { Act } from '../wiring/act.ts';
 import { type Done, fold } from '../wiring/act-on.ts';
 import type { Wiring } from '../wiring/wiring.ts';
-import { subjectsOf } from './acts-done.ts';
+import { actsInOrder, subjectsOf } from './acts-done.ts';
 import type { StepResult } from './records.ts';
 
 /** What is joined to what at one moment of the work, with the record that made each thing so. */
@@ -18,11 +19,7 @@ type Results = ReadonlyMap<string, readonly StepResult[]>;
 
 /** The wiring as it is: as found, with all on top that was recorded as done, in the order of the records. */
 export function asItIs(asFound: Wiring, procedure: Procedure, state: JobState, results: Results): Standing {
-  const recorded = [...results.values()]
-    .flat()
-    .filter(({ acts }) => acts !== null)
-    .sort((a, b) => a.n - b.n)
-    .flatMap(({ n, acts }) => (acts ?? []).map((one) => ({ n, ...one })));
+  const recorded = actsInOrder(results);
   const halfWay = procedure.steps
     .filter(({ id, acts }) => acts.length > 0 && isHalfWay(state.context.status[id], results.get(id)))
     .flatMap(({ id, acts }) => {
@@ -41,15 +38,15 @@ export function asItIs(asFound: Wiring, procedure: Procedure, state: JobState, r
   return { wiring, by };
 }
 
-/** The wiring as it was to be by now: every act of every card that is settled, as the card says. */
-export function asPlanned(asFound: Wiring, procedure: Procedure, state: JobState): Wiring {
-  const settled = procedure.steps.filter(({ id, repeatable }) => {
-    const status = state.context.status[id];
-    return status === 'done' || status === 'deviated' || (repeatable && status !== 'excluded');
-  });
+/** The wiring as it was to be by now: every act of every card that is settled, as the card said, in the order of the records. */
+export function asPlanned(asFound: Wiring, procedure: Procedure, state: JobState, results: Results): Wiring {
+  const { steps } = lookUp(procedure);
+  const settled = [...results].filter(
+    ([id]) => isSettled(state.context.status[id]) || steps.get(id)?.repeatable === true,
+  );
   const handlings = new Handlings(asFound);
-  const acts = settled.flatMap((step) =>
-    step.acts.map((act): Done => ({ act: handlings.of(act), went: 'done' })),
+  const acts = actsInOrder(new Map(settled)).map(
+    ({ act }): Done => ({ act: handlings.of(act), went: 'done' }),
   );
   return fold(readyFor(asFound, procedure), acts).wiring;
 }

@@ -15,6 +15,6 @@ export function asLeft(replay: Replay): AsLeft | null {
   if (basis.plan === null || firstBasis.plan === null) return null;
   const asFound = storedWiring(basis.plan);
   const standing = asItIs(asFound, procedure, state, results);
-  const differs = differencesOf(asPlanned(asFound, procedure, state), standing.wiring, results);
+  const differs = differencesOf(asPlanned(asFound, procedure, state, results), standing.wiring, results);
   return { ...standing, differs };
 }

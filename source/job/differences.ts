@@ -1,6 +1,6 @@
 import { isLoose } from '../wiring/bench.ts';
 import type { FittedResistor, Wiring } from '../wiring/wiring.ts';
-import { subjectsOf, type Went } from './acts-done.ts';
+import { actsInOrder, subjectsOf, type Went } from './acts-done.ts';
 import type { StepResult } from './records.ts';
 
 /** One thing that is not as it was planned. */
@@ -39,11 +39,9 @@ export function differencesOf(
 function recordsOfWhatIsNotDone(
   results: ReadonlyMap<string, readonly StepResult[]>,
 ): Map<string, { readonly n: number; readonly went: Went }> {
-  const tries = [...results.values()].flat().sort((a, b) => a.n - b.n);
   const found = new Map<string, { readonly n: number; readonly went: Went }>();
-  for (const { n, acts } of tries)
-    for (const { act, went } of acts ?? [])
-      if (went !== 'done') for (const subject of subjectsOf(act)) found.set(subject, { n, went });
+  for (const { n, act, went } of actsInOrder(results))
+    if (went !== 'done') for (const subject of subjectsOf(act)) found.set(subject, { n, went });
   return found;
 }
 

@@ -4,6 +4,7 @@ import { judgeProof } from '../procedure/judge.ts';
 import { isLabel, sayDouble } from '../procedure/judge-text.ts';
 import { leaveProof } from '../procedure/leave.ts';
 import { lookUp } from '../procedure/lookup.ts';
+import { deniesOpenPoints } from '../procedure/open-points.ts';
 import { presentStepById } from '../procedure/present.ts';
 import { reasons } from '../procedure/reasons.ts';
 import { reopensOf } from '../procedure/reopens.ts';
@@ -152,6 +153,8 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
     option: null,
   });
   if (shut.length > 0) return { is: 'refused', reasons: shut };
+  const denied = deniesOpenPoints(here.procedure, here.state, id, values);
+  if (denied !== null) return { is: 'refused', reasons: [{ code: 'open-points', says: denied }] };
   const step = presentStepById(here.procedure, here.state, id)!;
   const judged = judgeProof(step, values);
   if (!judged.ok) {

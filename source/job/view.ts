@@ -13,6 +13,7 @@ import { nextOf } from './next.ts';
 import { type Private, readPrivate } from './private.ts';
 import type { Replay } from './replay.ts';
 import { type Break, sittingBreak } from './sitting.ts';
+import { standingOf } from './standing.ts';
 
 /** A job as it can be looked at: what its records and its private file tell. Writes nothing. */
 export class JobView {
@@ -104,7 +105,7 @@ export class JobView {
     const left = this.replay.left ? leavingWarnings(leaveProof(this.procedure, state), this.replay.left) : [];
     const job = { id: this.id, rehearsal: this.rehearsal !== null, personName };
     const next = nextOf(job, this.procedure, state, [...warnings, ...this.#leads(), ...left]);
-    return withHandsOff(next, this.procedure, state, this.results);
+    return { ...withHandsOff(next, this.procedure, state, this.results), ...standingOf(this.replay) };
   }
 }
 

@@ -1,5 +1,6 @@
 import type { Act } from '../wiring/act.ts';
 import { isSettled, lookUp, touchesWiring } from './lookup.ts';
+import { presentOpenPoints } from './open-points.ts';
 import type { JobState } from './state.ts';
 import type { ChoiceProof, Procedure, Proof, Step, SweepProof } from './step.ts';
 
@@ -32,7 +33,7 @@ export function presentStep(procedure: Procedure, state: JobState, step: Step): 
 }
 
 function presentProof(procedure: Procedure, state: JobState, step: Step, proof: Proof): Proof {
-  if (proof.kind !== 'sweep') return proof;
+  if (proof.kind !== 'sweep') return presentOpenPoints(procedure, state, step, proof);
   if (step.effect === 'prove') return keeping(proof, isStillThere(procedure, state, proof));
   if (step.effect === 'prove-short') {
     const there = isStillThere(procedure, state, proof);

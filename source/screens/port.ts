@@ -58,6 +58,8 @@ export type Briefing = {
   /** What was energised or isolated then: shown as not proved. */
   readonly wasThen: readonly string[];
   readonly warnings: readonly string[];
+  /** What was given up and is otherwise than planned, a sentence each. */
+  readonly notAsPlanned: readonly string[];
   readonly proveAgain: readonly string[];
   readonly lookBack: string | null;
   readonly lookAhead: string | null;

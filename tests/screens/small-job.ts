@@ -428,6 +428,7 @@ export function smallJob(steps: readonly Step[] = STEPS): SmallJob {
       since: '2 days 4 h since the last record, Nadia was working',
       wasThen: ['feed was isolated', 'battery:1 was isolated'],
       warnings: next().warnings,
+      notAsPlanned: [],
       proveAgain: ['dead, with the full proof: every source, rail and bare conductor'],
       lookBack: STEPS[0]!.title,
       lookAhead: STEPS[1]!.title,

@@ -20,11 +20,10 @@ export function circuitLeft(plan: Plan, circuit: Circuit, left: AsLeft | null): 
   const { board, terminal, common } = circuit;
   const found = readBetween(left.wiring, `${board}:${terminal}`, `${board}:${common}`);
   const there = contactsOf(found).map(({ detector }) => detector);
-  const isDoubtful = hasUnknownWire(plan, left);
+  // In a row, or behind one common, a wire that nobody knows of leaves all of them in doubt.
+  const isDoubtful = planned.some(hasUnknownWire(plan, left));
   return {
-    hangs: new Map(
-      planned.map((key) => [key, there.includes(key) ? 'on' : isDoubtful(key) ? 'unknown' : 'off']),
-    ),
+    hangs: new Map(planned.map((key) => [key, there.includes(key) ? 'on' : isDoubtful ? 'unknown' : 'off'])),
     more: there.filter((key) => !planned.includes(key)),
   };
 }

@@ -12,7 +12,7 @@ export type PowerLeft = {
 export function powerLeft({ left, collected }: HandoverSource): PowerLeft[] {
   if (left === null) return [];
   const { procedure } = collected.replay;
-  const live = new Set(liveSources(left, procedure));
+  const live = new Set(liveSources(procedure, collected.replay.results));
   const sources = procedure.steps.flatMap(({ acts }) =>
     acts.flatMap((act) => ('source' in act ? [act.source] : [])),
   );

@@ -80,6 +80,12 @@ export const BRIEFING: ScreenDef<BriefingScreen> = {
         room,
       ),
       ...titled(
+        'Not as planned',
+        briefing.notAsPlanned,
+        { text: `  ${glyphs.caution} `, tone: 'caution', bold: true },
+        room,
+      ),
+      ...titled(
         'To be proved again',
         briefing.proveAgain,
         { text: `  ${glyphs.open} `, tone: 'unproven', bold: true },

@@ -15,6 +15,7 @@ export function briefingLines(port: JobPort): readonly string[] {
     `Supply: ${SUPPLY_WORDS[next.supply].says.toLowerCase()}.`,
     ...briefing.wasThen.map((says) => `  ${says} (not proved)`),
     ...briefing.warnings.map((says) => `Warning: ${says}`),
+    ...briefing.notAsPlanned.map((says) => `Not as planned: ${says}.`),
     ...briefing.proveAgain.map((says) => `To be proved again: ${says}.`),
     ...(briefing.lookBack === null ? [] : [`Last: ${briefing.lookBack}`]),
     ...(briefing.lookAhead === null ? [] : [`Next: ${briefing.lookAhead}`]),
