@@ -46,7 +46,14 @@ export function subjectsOf(act: Act): readonly string[] {
   if ('conductor' in act) return [act.conductor];
   if ('resistor' in act) return [act.resistor];
   if ('source' in act) return [act.source];
+  if (act.do === 'mount') return [act.board];
+  if (act.do === 'link') return linkNames(act);
   return 'what' in act ? [act.what] : [];
+}
+
+/** Each wire of a link from one terminal to the next: `b1:C1-C2`. */
+function linkNames({ board, terminals }: Extract<Act, { do: 'link' }>): string[] {
+  return terminals.slice(1).map((to, at) => `${board}:${terminals[at]}-${to}`);
 }
 
 /** Every act on record, in the order of the records. */

@@ -60,18 +60,15 @@ function isHalfWay(status: StepStatus | undefined, tries: readonly StepResult[] 
   return status === 'unknown' && !tries.some(({ acts }) => acts !== null);
 }
 
-/** Where no card mounts a board, each stands in its place before anything is landed on it. */
+/** A wire that is said to be landed is there, whether or not its board was said to be mounted. */
 function readyFor(asFound: Wiring, { steps }: Procedure): Wiring {
-  const acts = steps.flatMap((step) => step.acts);
-  if (acts.some(({ do: does }) => (does as string) === 'mount')) return asFound;
-  const boards = acts.flatMap((act) => (act.do === 'land' ? [act.at.split(':')[0] ?? ''] : []));
-  const joints = boards.includes('joint')
-    ? acts.flatMap((act) => (act.do === 'land' ? [boardOfJoint(act.at)] : []))
-    : [];
-  return { ...asFound, mounted: [...new Set([...asFound.mounted, ...boards, ...joints])] };
+  const ends = steps.flatMap(({ acts }) => acts.flatMap((act) => (act.do === 'land' ? [act.at] : [])));
+  const boards = ends.flatMap((at) => /^(?:joint:([^/]+)\/|([^:]+):)/.exec(at)?.slice(1, 3) ?? []);
+  return {
+    ...asFound,
+    mounted: [...new Set([...asFound.mounted, ...boards.filter((one) => one !== undefined)])],
+  };
 }
-
-const boardOfJoint = (at: string) => /^joint:([^/]+)\//.exec(at)?.[1] ?? '';
 
 /** Acts as the wiring takes them, the same object for the same act. */
 class Handlings {

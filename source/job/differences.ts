@@ -27,6 +27,8 @@ export function differencesOf(
     ...resistors(planned, now),
     ...inOneOnly('source', planned.isolated, now.isolated, 'off', 'on'),
     ...inOneOnly('other', planned.removed, now.removed, 'taken away', 'there'),
+    ...inOneOnly('other', linksOf(planned), linksOf(now), 'linked', 'not linked'),
+    ...unmounted(results),
   ];
   return found.map((one) => {
     const said = record.get(one.subject);
@@ -68,6 +70,20 @@ function standsAs(part: FittedResistor | undefined): string | null {
   if (part === undefined) return null;
   const { ohms, place } = part;
   return `${ohms} ${place === null ? 'unknown' : typeof place === 'string' ? place : place.detector}`;
+}
+
+/** Terminals that are linked, `b1:C1-C2`; a jumper that is set through is told with its resistor. */
+function linksOf({ links }: Wiring): string[] {
+  return links.flatMap(({ id, kind }) => (kind === 'wire' ? [id.replace(/^link:/, '')] : []));
+}
+
+/** Boards that were to be mounted, and are not. */
+function unmounted(results: ReadonlyMap<string, readonly StepResult[]>): Omit<Difference, 'record'>[] {
+  const last = new Map<string, Went>();
+  for (const { act, went } of actsInOrder(results)) if (act.do === 'mount') last.set(act.board, went);
+  return [...last]
+    .filter(([, went]) => went !== 'done')
+    .map(([subject]) => ({ kind: 'other', subject, planned: 'mounted', is: 'not mounted' }));
 }
 
 function inOneOnly(

@@ -103,7 +103,7 @@ describe.each(['not-done', 'unknown'] as const)(
   'a step of the demo that is given up, its acts %s',
   (went) => {
     test('leaves no resistor that was not taken out as removed', () => {
-      const steps = withActs('remove-resistor');
+      const steps = [...withActs('remove-resistor'), ...withActs('set-jumper')];
       expect(steps.length).toBe(5);
       for (const { id, about } of steps) {
         const source = givenUp(id, went);
@@ -166,6 +166,17 @@ describe.each(['not-done', 'unknown'] as const)(
       }
     });
 
+    test('leaves a board unmounted, and what is said to be landed on it where it is said to be', () => {
+      const source = givenUp('mount.b1', went);
+      expect(source.left?.differs.map(({ subject, is }) => [subject, is])).toEqual([
+        ['b1', went === 'unknown' ? 'unknown' : 'not mounted'],
+      ]);
+      expect(firstOf(textOf(source))).toContain(
+        went === 'unknown' ? 'b1: whether it is mounted' : 'b1 is not mounted',
+      );
+      for (const line of zoneCard(source)) expect(line.reports).not.toContain('NOT ');
+    });
+
     test('leaves a source as it is', () => {
       const source = givenUp('sounder.restore.gable', went);
       const first = firstOf(textOf(source));
@@ -180,7 +191,7 @@ describe.each(['not-done', 'unknown'] as const)(
 
 describe('a step of the demo that is given up', () => {
   test('with all its acts done, leaves everything as planned: the proof alone is missing', () => {
-    for (const does of ['remove-resistor', 'land', 'part']) {
+    for (const does of ['remove-resistor', 'set-jumper', 'land', 'part', 'mount']) {
       for (const { id } of withActs(does)) {
         const source = givenUp(id, 'done');
         expect(source.left?.differs, id).toEqual([]);
