@@ -1,4 +1,4 @@
-import { homedir } from 'node:os';
+import { tmpdir, userInfo } from 'node:os';
 import { posix, win32 } from 'node:path';
 
 /** What decides where a person's files stand. */
@@ -10,7 +10,17 @@ export type Surroundings = {
 
 /** The surroundings of this process, with an environment of its own where one is handed in. */
 export function surroundings(env: Surroundings['env'] = process.env): Surroundings {
-  return { env, platform: process.platform, home: env.HOME || homedir() };
+  return { env, platform: process.platform, home: homeOf(env) };
+}
+
+// An empty HOME is none: what `homedir` of Node then says is the folder that one happens to be in.
+function homeOf(env: Surroundings['env']): string {
+  if (env.HOME) return env.HOME;
+  try {
+    return userInfo().homedir || tmpdir();
+  } catch {
+    return tmpdir();
+  }
 }
 
 /**

@@ -15,9 +15,12 @@ export async function showScreens(start: Start, given: Given, context: Context):
   const jobsFolder = jobsFolderOf(given, context);
   const shared = { system: context.system, jobsFolder, settings, person };
   const screens = await import('../screens/open.ts');
-  if (given.has('plain')) {
-    if (start.kind === 'jobs' || start.kind === 'survey')
-      throw new Ending('usage', '--plain works on one job. Say loopward resume JOB --plain.');
+  const isDumb = context.env.TERM === 'dumb';
+  if (given.has('plain') || isDumb) {
+    if (start.kind === 'jobs' || start.kind === 'survey') {
+      const why = given.has('plain') ? '' : 'This terminal (TERM=dumb) shows no screens. ';
+      throw new Ending('usage', `${why}--plain works on one job. Say loopward resume JOB --plain.`);
+    }
     const { out: say, err, lines } = context;
     return (await screens.openPlain(start, shared, { say, err, lines })) as ExitCode;
   }

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readTextFile } from '../job/read-text.ts';
 import type { SiteFiles } from '../job/site-files.ts';
 import { diffPlans } from '../plan/diff-plans.ts';
 import { planChangeover } from '../plan/plan-changeover.ts';
@@ -46,9 +46,7 @@ function changedSurvey(site: SiteFiles, file: string): Survey {
 }
 
 function readText(file: string): string {
-  try {
-    return readFileSync(file, 'utf8');
-  } catch {
-    throw new Ending('usage', `--change: ${file} cannot be read. Give a file with a part of a survey.`);
-  }
+  const read = readTextFile(file);
+  if (read.ok) return read.text;
+  throw new Ending('usage', `--change ${file}: ${read.says} Give ${read.accepts}.`);
 }

@@ -2,6 +2,7 @@ import { Command as Commander, CommanderError } from 'commander';
 import { VERSION } from '../job/version.ts';
 import { shownRow, shownText, textFor } from '../screens/terminal/shown-text.ts';
 import type { Command, Context, Given } from './command.ts';
+import { outsideSays } from './conditions.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
 import { journalEnding } from './journal-ending.ts';
 import { rootHelp } from './root-help.ts';
@@ -73,6 +74,11 @@ function ended(thrown: unknown, context: Context): ExitCode {
     context.err(error.message);
     return error.code;
   }
+  const outside = outsideSays(error);
+  if (outside !== null) {
+    context.err(outside);
+    return EXIT.refused;
+  }
   const says = error instanceof Error ? error.message : String(error);
   context.err(`loopward met a defect of its own: ${says.split('\n')[0]}. Nothing confirmed is lost.`);
   if (context.env.LOOPWARD_TRACE && error instanceof Error && error.stack) context.err(error.stack);
@@ -119,6 +125,7 @@ function givenFrom(on: Commander): Given {
       // As a path it would mean where one happens to stand.
       if (given === '' && FOLDERS.has(option))
         throw new Ending('usage', `No folder is given with --${option}. Give one.`);
+      if (given === '') throw new Ending('usage', `--${option} is empty. Give it a value, or leave it out.`);
       return typeof given === 'string' ? given : undefined;
     },
     all: (option) => {

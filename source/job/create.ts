@@ -161,12 +161,21 @@ function opening({ id, system, rehearsal }: JobRequest, basis: Basis) {
     job: id ?? newJobId(system),
     version: VERSION,
     node: process.version,
-    timeZone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+    timeZone: zoneName(system.now()),
     boards: basis.boards.map((board) => board.id),
     planDigest: basis.planDigest,
     interruptionSeconds: basis.procedure.interruptionSeconds,
     rehearsal: rehearsal ?? null,
   };
+}
+
+/** The zone of this computer by its name; where it has none (`TZ=UTC+2`), by the offset as the zone database names whole hours. */
+function zoneName(now: Date): string {
+  const named: string | undefined = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  if (named && named !== 'Etc/Unknown') return named;
+  const westHours = now.getTimezoneOffset() / 60;
+  if (!Number.isInteger(westHours) || westHours === 0) return 'UTC';
+  return `Etc/GMT${westHours > 0 ? '+' : '-'}${Math.abs(westHours)}`;
 }
 
 const LETTERS = 'bcdfghjkmnpqrstvwxz23456789';

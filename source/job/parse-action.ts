@@ -8,6 +8,8 @@ z.config({ jitless: true });
 
 const LONGEST_TEXT = 2000;
 const LONGEST_WORD = 200;
+/** A card about a thousand conductors, each with what was measured at it. */
+const MOST_VALUES = 5000;
 
 // Escape sequences and text that runs backwards would let a note disguise what a terminal shows of the record.
 const DISGUISE =
@@ -40,7 +42,9 @@ function values() {
   });
   return z
     .record(z.string().check(z.maxLength(LONGEST_WORD)), z.union([reading, sweep]))
-    .check(z.refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values'));
+    .check(
+      z.refine((given) => Object.keys(given).length <= MOST_VALUES, `holds more than ${MOST_VALUES} values`),
+    );
 }
 
 /** What was heard for the fields that observe an input: nothing of what a board wrote is in it. */
@@ -55,7 +59,9 @@ function heard() {
   const field = z.string().check(z.maxLength(LONGEST_WORD));
   return z
     .record(field, one)
-    .check(z.refine((given) => Object.keys(given).length <= 200, 'holds more than 200 values'));
+    .check(
+      z.refine((given) => Object.keys(given).length <= MOST_VALUES, `holds more than ${MOST_VALUES} values`),
+    );
 }
 
 const INPUT_ID = /^[\w-]{1,24}\/[\w .-]{1,24}$/;

@@ -1,11 +1,11 @@
-import { existsSync, readFileSync, statSync } from 'node:fs';
 import type { Board } from '../site/board.ts';
 import { boardProblems } from '../site/check-boards.ts';
 import { parseBoard } from '../site/parse-board.ts';
 import { type Problem, parseSurvey } from '../site/parse-survey.ts';
 import type { Survey } from '../site/survey.ts';
-import { boardPath, boardsFolder, isFile } from './board-path.ts';
+import { boardPath, boardsFolder } from './board-path.ts';
 import { bundledBoards } from './bundled.ts';
+import { readTextFile } from './read-text.ts';
 
 /** A board as it was read: under its id at this site, with its whole text. */
 export type BoardFile = { readonly id: string; readonly file: string; readonly text: string };
@@ -23,8 +23,6 @@ export type SiteFiles = {
 export type SiteRead =
   | { readonly ok: true; readonly site: SiteFiles }
   | { readonly ok: false; readonly problems: readonly Problem[] };
-
-const LARGEST_BYTES = 16 * 1024 * 1024;
 
 /**
  * Reads a survey and the boards it names. Boards given beside it stand in for those of the survey, in its order.
@@ -83,21 +81,9 @@ function noBoard(file: string): Problem {
   return { file, line: null, field: 'boards', says: 'No board is named.', accepts: boardsAccepted() };
 }
 
-type TextRead =
-  | { readonly ok: true; readonly text: string }
-  | { readonly ok: false; readonly problem: Problem };
-
-function readText(file: string): TextRead {
-  const problem = (says: string): TextRead => ({
-    ok: false,
-    problem: { file, line: null, field: '', says, accepts: 'a text file that can be read, at most 16 MB' },
-  });
-  if (!existsSync(file)) return problem('There is no such file.');
-  if (!isFile(file)) return problem('This is no file.');
-  if (statSync(file).size > LARGEST_BYTES) return problem('This is too large for a survey or a board.');
-  try {
-    return { ok: true, text: readFileSync(file, 'utf8') };
-  } catch {
-    return problem('This file cannot be read.');
-  }
+function readText(file: string): { ok: true; text: string } | { ok: false; problem: Problem } {
+  const read = readTextFile(file);
+  if (read.ok) return read;
+  const { says, accepts } = read;
+  return { ok: false, problem: { file, line: null, field: '', says, accepts } };
 }

@@ -1,4 +1,5 @@
 import { writeSync } from 'node:fs';
+import { isatty } from 'node:tty';
 import { render } from 'ink';
 import { createElement } from 'react';
 import { ALL_JOBS, type App, FIRST_SCREEN, top } from './app/state.ts';
@@ -53,8 +54,23 @@ export async function runScreens(start: Start, shelf: JobShelf, context: Screens
   const code = await run(store);
   const { job } = store.get();
   store.close();
+  if (isTerminalGone()) leaveWithIt();
   if (job) trySend(1, `${tell(standing(job))}\n`);
   return code;
+}
+
+function isTerminalGone(): boolean {
+  return !isatty(0) && !isatty(1);
+}
+
+// Node would set a terminal back that is gone, and end over it by an abort of its own: so it ends as a program ends that
+// nobody asked to outlive its terminal. What was to be done at the end is done before.
+function leaveWithIt(): void {
+  process.emit('exit', SIGNALS.SIGHUP);
+  process.removeAllListeners('SIGHUP');
+  process.kill(process.pid, 'SIGHUP');
+  // Told to outlive it (nohup): there is nothing left to do.
+  process.kill(process.pid, 'SIGKILL');
 }
 
 function firstApp(shelf: JobShelf, settings: ScreenSettings, linear: boolean): App {

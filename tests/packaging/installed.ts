@@ -92,7 +92,7 @@ export class Installed {
 }
 
 /** What a program in a terminal wrote, without what only moves or colours, and how it ended. */
-export type Talked = { readonly code: number; readonly text: string };
+export type Talked = { readonly code: number; readonly text: string; readonly raw: string };
 
 /** Starts a program in a terminal and types, each time that what it waits for was written since; then waits for its end. */
 export function talk(
@@ -100,13 +100,14 @@ export function talk(
   args: readonly string[],
   turns: readonly (readonly [sees: string, types: string])[],
   options: { readonly cwd: string; readonly env: Record<string, string> },
+  kind = 'xterm-256color',
 ): Promise<Talked> {
   const { cwd, env } = options;
   const terminal = spawn(file, [...args], {
     cols: 80,
     rows: 24,
     cwd,
-    env: { ...env, TERM: 'xterm-256color' },
+    env: { ...env, TERM: kind },
   });
   return new Promise((done) => {
     let raw = '';
@@ -127,7 +128,7 @@ export function talk(
     terminal.onExit(({ exitCode, signal }) => {
       clearTimeout(timer);
       const unseen = left.map(([sees]) => `\nNever saw: ${sees}`).join('');
-      done({ code: signal ? 128 + signal : exitCode, text: shown(raw) + unseen });
+      done({ code: signal ? 128 + signal : exitCode, text: shown(raw) + unseen, raw });
     });
   });
 }
