@@ -1,9 +1,6 @@
-import { existsSync, statSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { attachmentFault } from '../job/attachments.ts';
+import { BesideCheck, type BesideChecked, type BesideFault, besideLines } from '../job/check-beside.ts';
 import { JournalError } from '../journal/error.ts';
 import { headToReadOut, type OutsideHead, parseHead } from '../journal/head.ts';
-import type { JournalRecord } from '../journal/record.ts';
 import { SOUND } from '../journal/verdict-words.ts';
 import { type Verdict, verifyJournal } from '../journal/verify.ts';
 import { shownRow } from '../screens/terminal/shown-text.ts';
@@ -17,7 +14,7 @@ export const run: Run = (given, context) => {
   if (head !== undefined && parseHead(head) === null)
     throw new Ending(
       'usage',
-      `--head ${head} is no head. Give COUNT:DIGEST or DIGEST as printed on the handover; the digest has 64 hex digits.`,
+      `--head ${head} is no head. Give COUNT:DIGEST or DIGEST as printed on the handover, or what its code says when it is scanned; the digest has 64 hex digits.`,
     );
   const verdict = verdictOn(jobOf(given, context), head);
   if (given.json) context.out(JSON.stringify(verdict));
@@ -25,47 +22,42 @@ export const run: Run = (given, context) => {
   return SOUND.has(verdict.outcome) ? EXIT.done : EXIT.record;
 };
 
-/** What is wrong with a file that a record speaks of. */
-type Fault = { readonly n: number; readonly says: string };
-
-/** Files attached are checked where they can be: a journal handed on by itself has none beside it. */
-type Checked = Verdict & { readonly attachments: number; readonly attachmentsChecked: boolean };
+/** Files attached and put aside are checked where they can be: a journal handed on by itself has none beside it. */
+type Checked = Verdict & BesideChecked;
 
 function verdictOn(path: string, head: string | undefined): Checked {
-  const isBare = statSync(path).isFile();
-  const dir = isBare ? dirname(path) : path;
-  const attachmentsChecked = !isBare || existsSync(join(dir, 'attachments'));
-  let attachments = 0;
-  let fault: Fault | null = null;
-  const onRecord = ({ n, data }: JournalRecord) => {
-    const { path: file, bytes, sha256 } = data;
-    if (typeof file !== 'string' || typeof bytes !== 'number' || typeof sha256 !== 'string') return;
-    attachments += 1;
-    if (fault !== null || !attachmentsChecked) return;
-    const says = attachmentFault(dir, { path: file, bytes, sha256 });
-    if (says !== null) fault = { n, says };
-  };
+  const beside = new BesideCheck(path);
   try {
-    const verdict = verifyJournal(path, { onRecord, ...(head === undefined ? {} : { head }) });
-    return { ...withAttachments(verdict, fault), attachments, attachmentsChecked };
+    const verdict = verifyJournal(path, {
+      onRecord: (record) => beside.take(record),
+      ...(head === undefined ? {} : { head }),
+    });
+    const found = beside.finish();
+    return { ...withBeside(verdict, found.fault), ...found.checked };
   } catch (error) {
     throw error instanceof JournalError ? new Ending('usage', error.message) : error;
   }
 }
 
-function withAttachments(verdict: Verdict, fault: Fault | null): Verdict {
+function withBeside(verdict: Verdict, fault: BesideFault | null): Verdict {
   if (fault === null || !SOUND.has(verdict.outcome)) return verdict;
-  const says = `The journal is whole, but record ${fault.n} speaks of a file that is not as it was recorded: ${shownRow(fault.says)}.`;
-  return { ...verdict, outcome: 'broken', firstBad: fault.n, says };
+  return {
+    ...verdict,
+    outcome: 'broken',
+    firstBad: fault.n,
+    says: `The journal is whole, but ${shownRow(fault.says)}.`,
+  };
 }
 
-function verdictLines({ outcome, says, head, seal, attachments, attachmentsChecked }: Checked): string[] {
+function verdictLines(checked: Checked): string[] {
+  const { outcome, says, head, seal, verdicts } = checked;
   const held = parseHead(seal ?? head ?? '');
   return [
     `${outcome.toUpperCase()}: ${says}`,
-    ...(attachments === 0
-      ? []
-      : [`Files attached: ${attachments}${attachmentsChecked ? '' : ', not here and not checked'}.`]),
+    `Record: ${verdicts.record.says}`,
+    `Seal: ${verdicts.seal.says}`,
+    `Head from outside: ${verdicts.head.says}`,
+    ...besideLines(checked),
     ...(held === null ? [] : headLines(held, seal !== null)),
   ];
 }

@@ -6,6 +6,9 @@ import { byOf, eventOf, isObject, textOf } from './records.ts';
 /** The id under which the record is bound to the place of the job. */
 export const SITE = 'site';
 
+/** The id of a person. */
+const PERSON = /^p[1-9]\d{0,8}$/;
+
 /**
  * What the record holds in the place of a name: nothing can be read from it, nor guessed without the salt that stands
  * beside the name and goes with it, and no other name fits it.
@@ -40,7 +43,8 @@ export class NameBook {
     const { names } = record.data;
     if (isObject(names))
       for (const [id, commitment] of Object.entries(names))
-        if (typeof commitment === 'string') this.bound.set(id, { n: record.n, commitment });
+        if (typeof commitment === 'string' && (id === SITE || PERSON.test(id)))
+          this.bound.set(id, { n: record.n, commitment });
     for (const id of personsIn(record)) {
       if (this.#persons.has(id)) continue;
       this.#persons.add(id);
@@ -82,8 +86,6 @@ export class NameBook {
     return { persons: Object.fromEntries(persons), site: this.siteOf(held) };
   }
 }
-
-const PERSON = /^p[1-9]\d{0,8}$/;
 
 /** Everybody whom a record names, by id. */
 function personsIn(record: JournalRecord): string[] {

@@ -1,11 +1,11 @@
 import { join } from 'node:path';
 import { scanChain } from './chain.ts';
-import { createFile, readFully, readText, syncFolder, withFile, writeFully } from './disk.ts';
+import { readFully, syncFolder, withFile, writeFully } from './disk.ts';
 import { JournalError } from './error.ts';
 import { readJobKey, writeJobKey } from './job-key.ts';
 import { type Part, partOf, partsIn, tornIn } from './parts.ts';
 import type { Head } from './scan.ts';
-import { readSeal } from './seal-note.ts';
+import { hasSeal } from './seal-note.ts';
 import type { JournalFiles } from './system.ts';
 
 const COPY_BYTES = 256 * 1024;
@@ -18,9 +18,7 @@ export function copyJournal(files: JournalFiles, from: string, to: string, last:
   const parts = partsIn(files, from).filter((part) => part.number <= last.number);
   for (const { name } of parts) copyFile(files, join(from, name), join(to, name));
   for (const name of tornIn(files, from)) copyFile(files, join(from, name), join(to, name));
-  const seal = readSeal(files, from);
-  if (seal !== null)
-    createFile(files, join(to, 'seal.txt'), Buffer.from(readText(files, join(from, 'seal.txt'))));
+  if (hasSeal(files, from)) copyFile(files, join(from, 'seal.txt'), join(to, 'seal.txt'));
   const key = readJobKey(files, from);
   if (key !== null) writeJobKey(files, to, key);
   syncFolder(files, to);

@@ -1,6 +1,7 @@
 import { createPrivateKey, createPublicKey, generateKeyPairSync, type KeyObject, sign } from 'node:crypto';
 import { join } from 'node:path';
 import { createFile, deleteFile, readText, syncFolder } from './disk.ts';
+import { codeOf } from './error.ts';
 import type { JournalFiles } from './system.ts';
 
 /**
@@ -37,10 +38,21 @@ export function writeJobKey(files: JournalFiles, dir: string, key: JobKey): void
   createFile(files, join(dir, FILE), Buffer.from(key.privateText));
 }
 
-/** The key of a job that is not sealed yet, or null. */
+/**
+ * The key of a job that is not sealed yet, or null where there is none or it is no key.
+ *
+ * @throws what the system does where it cannot be read now: it may well be there
+ */
 export function readJobKey(files: JournalFiles, dir: string): JobKey | null {
+  let text: string;
   try {
-    return jobKey(createPrivateKey(readText(files, join(dir, FILE))));
+    text = readText(files, join(dir, FILE));
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return null;
+    throw error;
+  }
+  try {
+    return jobKey(createPrivateKey(text));
   } catch {
     return null;
   }

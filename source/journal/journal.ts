@@ -5,6 +5,7 @@ import { closeForWriting, copyJournal } from './continuation.ts';
 import { syncFolder } from './disk.ts';
 import { diskError, JournalError } from './error.ts';
 import { deleteJobKey, makeJobKey, readJobKey, writeJobKey } from './job-key.ts';
+import { forgetSaved } from './last-saved.ts';
 import { Lock } from './lock.ts';
 import { inFolder, locked, openWriter, verifyEnd, verifyGood, walk } from './opening.ts';
 import { PartWriter } from './part-writer.ts';
@@ -15,7 +16,7 @@ import { RecordWriter, type Standing } from './record-writer.ts';
 import { setAsideHeadless, unrecordedRepairs } from './recovery.ts';
 import { freeReserve } from './reserve.ts';
 import type { Head } from './scan.ts';
-import { readSeal, writeSeal } from './seal-note.ts';
+import { hasSeal, writeSeal } from './seal-note.ts';
 import type { System } from './system.ts';
 import { isPartThere, movedError, readWentOn } from './went-on.ts';
 
@@ -98,12 +99,12 @@ export class Journal {
       if (wentOn !== null) throw movedError(wentOn, isPartThere(files, wentOn.into, wentOn));
       setAsideHeadless(files, dir);
       const found = walk(dir, system, replay);
-      verifyEnd(files, found.scan);
+      verifyEnd(system, dir, found);
       const { part, scan } = found.scan.parts.at(-1)!;
       const journal = new Journal(dir, system, lock, part, found.job, found.standing);
       if (scan.sealed) {
         // Without its note the seal itself may be unsaved.
-        if (readSeal(files, dir) === null) openWriter(dir, system, lock, part, scan).close();
+        if (!hasSeal(files, dir)) openWriter(dir, system, lock, part, scan).close();
         journal.#finishSeal();
         return journal;
       }
@@ -287,7 +288,7 @@ export class Journal {
   }
 
   #hasSealNote(): boolean {
-    return inFolder(this.dir, () => readSeal(this.#system.files, this.dir) !== null);
+    return inFolder(this.dir, () => hasSeal(this.#system.files, this.dir));
   }
 
   get #now(): Standing {
@@ -324,9 +325,10 @@ export class Journal {
     this.#writer = null;
     freeReserve(files, this.dir);
     const key = readJobKey(files, this.dir);
-    if (readSeal(files, this.dir) === null && key !== null)
-      writeSeal(files, this.dir, this.job, this.head, key);
+    if (!hasSeal(files, this.dir) && key !== null) writeSeal(files, this.dir, this.job, this.head, key);
     closeForWriting(files, this.#part);
-    deleteJobKey(files, this.dir);
+    // What cannot sign is kept, so that it does not look as if it had signed.
+    if (hasSeal(files, this.dir)) deleteJobKey(files, this.dir);
+    forgetSaved(files, this.dir);
   }
 }

@@ -2,6 +2,8 @@ import { type ChainScan, scanChain } from './chain.ts';
 import { type Moment, momentIn } from './clock.ts';
 import { closeForWriting } from './continuation.ts';
 import { diskError, JournalError } from './error.ts';
+import { hasJobKey } from './job-key.ts';
+import { readSaved } from './last-saved.ts';
 import { Lock } from './lock.ts';
 import { PartWriter } from './part-writer.ts';
 import { type Part, partsIn } from './parts.ts';
@@ -15,6 +17,8 @@ import type { JournalFiles, System } from './system.ts';
 /** What a walk over a whole journal tells the program that is about to write to it. */
 export type Walked = {
   readonly scan: ChainScan;
+  /** Records that a signed seal beside it speaks of; 0 without one. */
+  readonly sealedCount: number;
   readonly job: string;
   readonly standing: Standing;
   /** The ends cut off and kept of which a record tells. */
@@ -32,8 +36,10 @@ export function walk(dir: string, system: System, replay?: (record: JournalRecor
   let job: string | null = null;
   let lastRecord: JournalRecord | null = null;
   let moment: Moment | null = null;
-  const sealedCount = readSeal(files, dir)?.head.count ?? 0;
-  const scan = scanChain(files, withRecords(files, dir), { full: true, sealedCount }, ({ record }) => {
+  const parts = withRecords(files, dir);
+  const seal = readSeal(files, dir, parts);
+  const sealedCount = seal.is === 'signed' ? seal.head.count : 0;
+  const scan = scanChain(files, parts, { full: true, sealedCount }, ({ record }) => {
     if (record === null) return;
     job ??= String(record.data.job);
     lastRecord = record;
@@ -43,7 +49,7 @@ export function walk(dir: string, system: System, replay?: (record: JournalRecor
   });
   if (job === null && scan.fault === null)
     throw new JournalError('missing', `${dir} holds a journal without a first record. Start the job again.`);
-  return { scan, job: job ?? '', standing: { head: scan.head, lastRecord, moment }, kept };
+  return { scan, sealedCount, job: job ?? '', standing: { head: scan.head, lastRecord, moment }, kept };
 }
 
 /** All parts but one at the end that never got its first record. */
@@ -105,13 +111,35 @@ function openForWriting(files: JournalFiles, part: Part): number {
   return fd;
 }
 
-/** Damage in a part that another took over is known and passed; at the end it forbids writing. */
-export function verifyEnd(files: JournalFiles, { head, parts }: ChainScan): void {
-  const { part, scan } = parts.at(-1)!;
-  if (scan.rest !== 'broken') return;
+/**
+ * Damage in a part that another took over is known and passed; at the end it forbids writing. So does an end that is
+ * whole and too short: whoever went on would hide that something is missing.
+ */
+export function verifyEnd({ files }: System, dir: string, { scan: found, sealedCount }: Walked): void {
+  const { part, scan } = found.parts.at(-1)!;
+  const says = scan.rest === 'broken' ? damageAt(found) : shortness(files, dir, found, sealedCount);
+  if (says === null) return;
   closeForWriting(files, part);
-  throw new JournalError(
-    'broken',
-    `Record ${head.count} of ${part.name} is damaged: ${scan.says} (byte ${scan.goodBytes}). The file is kept as it is; go on in a continuation.`,
-  );
+  throw new JournalError('broken', `${says} The file is kept as it is; go on in a continuation.`);
+}
+
+function damageAt({ head, parts }: ChainScan): string {
+  const { part, scan } = parts.at(-1)!;
+  return `Record ${head.count} of ${part.name} is damaged: ${scan.says} (byte ${scan.goodBytes}).`;
+}
+
+function shortness(
+  files: JournalFiles,
+  dir: string,
+  { head, seal }: ChainScan,
+  sealedCount: number,
+): string | null {
+  if (sealedCount > head.count)
+    return `The seal beside this job speaks of ${sealedCount} records, and ${head.count} are here.`;
+  const saved = readSaved(files, dir)?.count ?? 0;
+  if (saved > head.count)
+    return `${saved} records of this job were saved, and ${head.count} are here and good: record ${head.count} was damaged or cut off since.`;
+  if (seal === null && !hasJobKey(files, dir))
+    return 'This job is not sealed, and its key is gone as after a seal: its end was cut off, or hidden files were left behind when it was copied.';
+  return null;
 }

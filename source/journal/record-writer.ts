@@ -1,6 +1,7 @@
 import type { JsonObject } from './canonical.ts';
 import { clockJump, type Moment, momentOf, runsOn, stampOf } from './clock.ts';
 import { codeOf, JournalError } from './error.ts';
+import { noteSaved } from './last-saved.ts';
 import type { PartWriter } from './part-writer.ts';
 import { formatRecord, type JournalRecord } from './record.ts';
 import { freeReserve, keepReserve } from './reserve.ts';
@@ -74,6 +75,7 @@ export class RecordWriter {
     this.part.append(bytes);
     this.head = { count: record.n + 1, digest: record.sha256 };
     this.lastRecord = record;
+    noteSaved(this.#system.files, this.#dir, this.head);
     return record;
   }
 

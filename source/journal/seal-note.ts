@@ -1,14 +1,14 @@
 import { createHash, verify } from 'node:crypto';
 import { join } from 'node:path';
+import { firstRecordOf } from './chain.ts';
 import { createFile, deleteFile, readText, syncFolder, withFile } from './disk.ts';
 import { type JobKey, publicKeyFrom } from './job-key.ts';
+import type { Part } from './parts.ts';
 import { FORMAT } from './record.ts';
 import type { Head } from './scan.ts';
 import type { JournalFiles } from './system.ts';
 
-/** `seal.txt`: the head of a sealed job, signed. Others may add a signature line of their own. */
-type SealNote = { readonly origin: string; readonly head: Head; readonly text: string };
-
+/** The head of a sealed job, signed. Others may add a signature line of their own. */
 const FILE = 'seal.txt';
 const ED25519 = 0x01;
 const SIGNATURE = /^— (\S+) ([A-Za-z0-9+/]+={0,2})$/;
@@ -56,20 +56,51 @@ export function writeSeal(files: JournalFiles, dir: string, job: string, head: H
   syncFolder(files, dir);
 }
 
-/** What the note beside a journal says, its signature unchecked; null without a note. */
-export function readSeal(files: JournalFiles, dir: string): SealNote | null {
-  if (!files.list(dir).includes(FILE)) return null;
-  const text = readText(files, join(dir, FILE));
-  const [origin = '', count = '', digest = ''] = text.split('\n');
-  const head = { count: Number(count) || 0, digest: Buffer.from(digest, 'base64').toString('hex') };
-  return { origin, head, text };
+/**
+ * What stands beside a journal as its seal. `unreadable` is anything that does not say what a seal says; `not-signed`
+ * says it, and no key of the job has signed it. Only `signed` is evidence of anything.
+ */
+export type SealBeside =
+  | { readonly is: 'none' | 'unreadable' }
+  | { readonly is: 'signed' | 'not-signed'; readonly head: Head };
+
+/** @param parts of the journal: the first record of each may tell a key that signs for it */
+export function readSeal(files: JournalFiles, dir: string, parts: readonly Part[]): SealBeside {
+  if (!hasSeal(files, dir)) return { is: 'none' };
+  const text = textOfSeal(files, dir);
+  const [, origin = '', count = '', digest = ''] = SEAL.exec(text) ?? [];
+  if (origin === '') return { is: 'unreadable' };
+  const head = { count: Number(count), digest: Buffer.from(digest, 'base64').toString('hex') };
+  const firsts = parts.map((part) => firstRecordOf(files, part)?.data ?? {});
+  const keys = firsts.filter(
+    ({ job, publicKey }) => typeof job === 'string' && typeof publicKey === 'string',
+  );
+  // Where not even a first record is left, what the seal speaks of is missing all the same.
+  const isSigned =
+    keys.length === 0 ||
+    keys.some(({ job, publicKey }) => hasValidSignature(text, head, String(job), String(publicKey)));
+  return { is: isSigned ? 'signed' : 'not-signed', head };
 }
 
-/** Whether the note is signed by the private half of this key, for this job. */
-export function hasValidSignature(note: SealNote, job: string, publicKey: string): boolean {
+const SEAL = /^loopward\/journal@1\/(.+)\n(\d{1,15})\n([A-Za-z0-9+/]{43}=)\n\n/;
+
+/** Whether there is a file of a seal, whatever it says. */
+export function hasSeal(files: JournalFiles, dir: string): boolean {
+  return files.list(dir).includes(FILE);
+}
+
+/** With the ends of lines as they were written: mail and editors change them, and nothing else. */
+function textOfSeal(files: JournalFiles, dir: string): string {
   try {
-    const text = textOfNote(note.text, signerOf(job), Buffer.from(publicKey, 'base64'));
-    return text === sealText(job, note.head);
+    return readText(files, join(dir, FILE)).replaceAll('\r\n', '\n');
+  } catch {
+    return '';
+  }
+}
+
+function hasValidSignature(note: string, head: Head, job: string, publicKey: string): boolean {
+  try {
+    return textOfNote(note, signerOf(job), Buffer.from(publicKey, 'base64')) === sealText(job, head);
   } catch {
     return false;
   }

@@ -1,15 +1,17 @@
-import { type ChainScan, scanChain } from './chain.ts';
+import { scanChain } from './chain.ts';
 import type { Check } from './checks.ts';
 import { formatHead, type OutsideHead, parseHead } from './head.ts';
 import { hasJobKey } from './job-key.ts';
+import { judge, type Match } from './judge-record.ts';
+import { readSaved } from './last-saved.ts';
 import { partsAt } from './read.ts';
 import type { JournalRecord } from './record.ts';
 import type { Head } from './scan.ts';
-import { hasValidSignature, readSeal } from './seal-note.ts';
+import { readSeal, type SealBeside } from './seal-note.ts';
 import { type JournalFiles, realFiles } from './system.ts';
-import { type Findings, type Outcome, verdictWords } from './verdict-words.ts';
+import { type Outcome, type Shown, verdictWords } from './verdict-words.ts';
 
-/** `loopward/verify@1`, with the sentence that says what is proved and what is not. */
+/** `loopward/verify@1`, with the sentences that say what is proved and what is not. */
 export type Verdict = {
   readonly format: 'loopward/verify@1';
   readonly outcome: Outcome;
@@ -21,11 +23,14 @@ export type Verdict = {
   readonly head: string | null;
   /** The head at the seal, where notes may follow it. */
   readonly seal: string | null;
+  /** What may be concluded from all of it. */
   readonly says: string;
+  /** The three things that were looked at, each by itself. */
+  readonly verdicts: { readonly record: Shown; readonly seal: Shown; readonly head: Shown };
 };
 
 export type VerifyOptions = {
-  /** `[COUNT:]DIGEST` that somebody outside holds. */
+  /** `[COUNT:]DIGEST` that somebody outside holds, or the scanned code. */
   readonly head?: string;
   /** Parse every record as well as checking the chain; the default. */
   readonly full?: boolean;
@@ -35,14 +40,12 @@ export type VerifyOptions = {
   readonly files?: JournalFiles;
 };
 
-/** What a head that is held against the chain shows. */
-type Match = 'missing' | 'other' | { readonly count: number };
-
 /**
  * Whether a journal (a folder, or one of its files) is whole and unaltered. Reads without a lock, in flat memory.
  *
  * A chain alone proves nothing against whoever holds the file: it can be written anew from the start. So only a
- * sealed journal that agrees with a head from outside is `intact`.
+ * sealed journal that agrees with a head from outside is `intact`; and nothing that is taken away from beside it
+ * betters the outcome.
  *
  * @throws TypeError if `head` is no head; JournalError `missing`, `io`
  */
@@ -54,9 +57,13 @@ export function verifyJournal(path: string, options: VerifyOptions = {}): Verdic
       'A head is COUNT:DIGEST or DIGEST, and the digest has 64 hex digits. Give it in full.',
     );
   const { dir, parts, from } = partsAt(files, path);
-  const note = from.count > 0 ? null : readSeal(files, dir);
+  const isBare = path !== dir;
+  // Before the records are read: another program may write on meanwhile.
+  const saved = isBare ? 0 : (readSaved(files, dir)?.count ?? 0);
+  const key = isBare ? 'not-looked-at' : hasJobKey(files, dir) ? 'here' : 'gone';
+  const beside: SealBeside = from.count > 0 ? { is: 'none' } : readSeal(files, dir, parts);
   const outsideMatch = matcher(outside);
-  const noteMatch = matcher(note?.head ?? null);
+  const noteMatch = matcher('head' in beside ? beside.head : null);
   let repaired = false;
   let header: JournalRecord | null = null;
   const scan = scanChain(
@@ -72,63 +79,31 @@ export function verifyJournal(path: string, options: VerifyOptions = {}): Verdic
     },
     from,
   );
-  const sealNote = note === null ? 'none' : isSigned(note, header) ? 'signed' : 'not-signed';
-  const findings: Findings = {
-    records: scan.head.count,
-    continues: from.count,
-    seal: scan.seal,
-    keyIsGone: path === dir && !hasJobKey(files, dir),
+  const judged = judge({
+    scan,
+    from,
     outside,
-    sealNote,
-    ...judge(scan, from, outsideMatch.found(), noteMatch.found(), sealNote),
-  };
+    outsideMatch: isOfOther(outside, header) ? 'other' : outsideMatch.found(),
+    beside,
+    noteMatch: noteMatch.found(),
+    saved,
+    key,
+  });
   return {
     format: 'loopward/verify@1',
-    outcome: findings.outcome,
+    outcome: judged.outcome,
     repaired,
-    records: findings.records,
-    firstBad: findings.firstBad,
+    records: scan.head.count,
+    firstBad: judged.firstBad,
     head: scan.head.count === 0 ? null : formatHead(scan.head),
     seal: scan.seal === null ? null : formatHead(scan.seal),
-    says: verdictWords(findings, repaired),
+    ...verdictWords(judged, repaired),
   };
 }
 
-type Judged = Pick<Findings, 'outcome' | 'firstBad' | 'why' | 'matched'>;
-
-function judge(
-  scan: ChainScan,
-  from: Head,
-  outside: Match | null,
-  note: Match | null,
-  sealNote: Findings['sealNote'],
-): Judged {
-  const end = scan.parts.at(-1)!.scan;
-  const records = scan.head.count;
-  const isCut = end.rest === 'none' || (end.rest === 'torn' && end.cutOff);
-  const isShort = outside === 'missing' || note === 'missing';
-  const matched = typeof outside === 'object' && outside !== null ? outside.count : null;
-  const found = (outcome: Outcome, firstBad: number | null, why = ''): Judged => ({
-    outcome,
-    firstBad,
-    why,
-    matched,
-  });
-  if (scan.fault !== null)
-    return found(
-      'broken',
-      scan.fault.n,
-      `${scan.fault.says} (${scan.fault.file}, byte ${scan.fault.offset})`,
-    );
-  if (isShort && isCut) return found('truncated', records);
-  if (records === from.count && end.rest !== 'broken') return found('no-header', records);
-  if (isShort) return found('broken', records, end.says ?? '');
-  if (outside === 'other') return found('replaced', null);
-  if (note === 'other' || sealNote === 'not-signed') return found('replaced', null, 'note');
-  if (end.rest === 'torn') return found('torn', records);
-  if (matched !== null && matched !== records && matched !== scan.seal?.count) return found('extended', null);
-  if (scan.seal === null) return found('open', null);
-  return found(matched === null ? 'self-consistent' : 'intact', null);
+/** The scanned code names its job: held against another one's record it can prove nothing. */
+function isOfOther(outside: OutsideHead | null, header: JournalRecord | null): boolean {
+  return outside?.job !== undefined && header !== null && header.data.job !== outside.job;
 }
 
 function matcher(held: OutsideHead | null): { see(head: Head): void; found(): Match | null } {
@@ -141,10 +116,4 @@ function matcher(held: OutsideHead | null): { see(head: Head): void; found(): Ma
     },
     found: () => (held === null ? null : found),
   };
-}
-
-function isSigned(note: NonNullable<ReturnType<typeof readSeal>>, header: JournalRecord | null): boolean {
-  if (header === null) return true;
-  const { job, publicKey } = header.data;
-  return typeof job === 'string' && typeof publicKey === 'string' && hasValidSignature(note, job, publicKey);
 }

@@ -159,6 +159,7 @@ describe('who may read', () => {
       expect(modes()).toEqual({
         '.key': '600',
         '.reserve': '600',
+        '.saved': '600',
         'journal.jsonl': '600',
         'locks/': '700',
         'locks/1': '600',

@@ -107,6 +107,7 @@ describe('a call of the disk that fails', () => {
     expect(new Set(everything.calls)).toEqual(
       new Set([
         'mkdir',
+        'overwrite',
         'list',
         'open',
         'write',

@@ -36,13 +36,14 @@ export function linesOf(bytes: Buffer): Buffer[] {
   return lines;
 }
 
-/** A disk that holds these bytes as a journal, without anything beside it. */
+/** A disk that holds these bytes as a journal, with nothing beside it but what says that it was not sealed to its end. */
 export function diskWith(bytes: Buffer): MemoryDisk {
   const disk = new MemoryDisk();
   disk.mkdir(DIR);
   disk.put(PATH, bytes);
   // Room is kept back already, so that opening need not fill a reserve each time.
   disk.put(`${DIR}/.reserve`, Buffer.from('.'));
+  disk.put(`${DIR}/.key`, Buffer.from('-'));
   return disk;
 }
 

@@ -125,7 +125,11 @@ describe('a sealed journal', () => {
     const own = disk.bytes(`${DIR}/seal.txt`).toString();
     const forged = own.slice(0, own.indexOf('\n\n') + 2) + other.slice(other.indexOf('\n\n') + 2);
     disk.put(`${DIR}/seal.txt`, Buffer.from(forged));
-    expect(verifyJournal(DIR, { files: disk }).outcome).toBe('replaced');
+    expect(verifyJournal(DIR, { files: disk })).toMatchObject({
+      outcome: 'broken',
+      firstBad: null,
+      verdicts: { record: { is: 'whole' }, seal: { is: 'not-signed' } },
+    });
   });
 });
 

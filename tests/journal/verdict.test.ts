@@ -71,7 +71,7 @@ describe('the words of a verdict', () => {
     const { disk } = sample(4, false);
     expect(verifyJournal(DIR, { files: disk }).says).not.toContain('key');
     disk.unlink(`${DIR}/.key`);
-    expect(verifyJournal(DIR, { files: disk }).says).toContain('ask where the end is');
+    expect(verifyJournal(DIR, { files: disk }).says).toContain('Ask where the end is');
   });
 
   test('quick and full verification agree on what is whole', () => {

@@ -1,5 +1,5 @@
 import { sourceWords } from '../../job/difference-words.ts';
-import { headToReadOut } from '../../journal/head.ts';
+import { codeToScan, headToReadOut } from '../../journal/head.ts';
 import { answerWords, readingWords } from '../answer-words.ts';
 import { powerLeft } from '../as-left/power.ts';
 import type { Answer } from '../collect.ts';
@@ -97,7 +97,7 @@ export function verifySection({ collected, verdict }: HandoverSource): Section {
       words,
       {
         kind: 'code',
-        payload: `loopward/journal@1 ${collected.job} ${count} ${digest}`,
+        payload: codeToScan(collected.job, { count: Number(count), digest }),
         lines: [
           ...headToReadOut({ count: Number(count), digest }),
           `loopward verify JOB --head ${verdict.head}`,
