@@ -1,4 +1,4 @@
-import type { Parsed } from './quantity.ts';
+import type { Parsed } from './parsed.ts';
 
 /**
  * Colours of IEC 60062: digit, multiplier, tolerance, temperature coefficient. Digits, multipliers,

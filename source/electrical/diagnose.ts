@@ -7,23 +7,11 @@ import {
   METER,
   readingWindow,
 } from './loop.ts';
+import { misreadings } from './misread.ts';
 import { separatingReading } from './separate.ts';
+import type { LoopReading, SuspectedLoop } from './suspected-loop.ts';
 
-/** Another thing that could stand between the meter leads. */
-export type SuspectedLoop = {
-  /** One of the causes; kept as handed in. */
-  readonly cause: string;
-  readonly says: string;
-  readonly try: string;
-  readonly expression: Expression;
-  /** States it insists on, over those of the reading. */
-  readonly states?: ContactStates;
-  /** How often it is met beside the others; 1 where not given. */
-  readonly weight?: number;
-};
-
-/** One reading of a loop, and how its contacts stood. */
-export type LoopReading = { readonly ohms: number; readonly states: ContactStates };
+export type { LoopReading, SuspectedLoop } from './suspected-loop.ts';
 
 /** A cause that explains the readings. Causes of one rank cannot be told apart by them. */
 export type Diagnosis = {
@@ -43,7 +31,8 @@ export const RANK_SIZE = 3;
 
 /**
  * What can be behind a reading: every suspect is computed as the loop it would be, and those that would
- * give the reading are ranked, the one that gives it in the narrowest window first.
+ * give the reading are ranked, the one that gives it in the narrowest window first. A slip of prefix or point in the
+ * figure itself is weighed among them.
  *
  * @param readingOhms Infinity for an open circuit
  * @returns one entry a cause; empty where the reading is as expected, or where no suspect gives it
@@ -72,20 +61,21 @@ export function diagnoseReadings(
 ): Diagnosis[] {
   const windowOf = (expression: Expression, states: ContactStates) =>
     readingWindow(evaluateLoop(expression, states), meter);
-  if (readings.every(({ ohms, states }) => contains(windowOf(expected, states), ohms))) return [];
+  const asExpected = readings.map(({ states }) => windowOf(expected, states));
+  if (readings.every(({ ohms }, at) => contains(asExpected[at]!, ohms))) return [];
   const fitting = new Map<string, Fitting>();
-  for (const suspect of suspects) {
-    const windows = readings.map(({ states }) =>
-      windowOf(suspect.expression, { ...states, ...suspect.states }),
-    );
-    if (!readings.every(({ ohms }, at) => contains(windows[at]!, ohms))) continue;
-    const likelihood = readings.reduce(
+  const weigh = (suspect: SuspectedLoop, read: readonly LoopReading[]) => {
+    const windows = read.map(({ states }) => windowOf(suspect.expression, { ...states, ...suspect.states }));
+    if (!read.every(({ ohms }, at) => contains(windows[at]!, ohms))) return;
+    const likelihood = read.reduce(
       (product, { ohms }, at) => product * density(windows[at]!, ohms),
       suspect.weight ?? 1,
     );
-    if (likelihood <= (fitting.get(suspect.cause)?.likelihood ?? 0)) continue;
+    if (likelihood <= (fitting.get(suspect.cause)?.likelihood ?? 0)) return;
     fitting.set(suspect.cause, { suspect, window: windows[0]!, likelihood });
-  }
+  };
+  for (const suspect of suspects) weigh(suspect, readings);
+  for (const slip of misreadings(readings, expected, asExpected)) weigh(slip.suspect, slip.readings);
   const ordered = [...fitting.values()].sort((a, b) => b.likelihood - a.likelihood);
   return ordered.map(({ suspect, window }, at) => {
     const rank = Math.floor(at / RANK_SIZE) + 1;

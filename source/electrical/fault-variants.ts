@@ -1,12 +1,8 @@
-import type { Cause } from './causes.ts';
-import type { SuspectedLoop } from './diagnose.ts';
 import { cableFaults } from './faults-of-cables.ts';
 import { contactFaults } from './faults-of-contacts.ts';
 import { resistorFaults } from './faults-of-resistors.ts';
+import type { FaultyLoop } from './faulty-loop.ts';
 import type { Expression } from './loop.ts';
-
-/** A loop with one fault in it, under the fault's name. */
-export type FaultyLoop = SuspectedLoop & { readonly cause: Cause };
 
 /** What is known of the site beyond the loop itself. */
 export type FaultCircumstances = {

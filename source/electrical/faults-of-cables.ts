@@ -1,5 +1,5 @@
 import { COPPER_CLAD_FACTOR } from './conductor.ts';
-import type { FaultyLoop } from './fault-variants.ts';
+import type { FaultyLoop } from './faulty-loop.ts';
 import { exactly, type Interval } from './interval.ts';
 import type { Expression } from './loop.ts';
 import { exchangeAt, exchangeLeaves, leavesOf, type Place, type Placed } from './rewrite.ts';

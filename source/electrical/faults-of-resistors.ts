@@ -1,4 +1,4 @@
-import type { FaultyLoop } from './fault-variants.ts';
+import type { FaultyLoop } from './faulty-loop.ts';
 import type { Interval } from './interval.ts';
 import { type Expression, RESISTOR_TOLERANCE } from './loop.ts';
 import { formatQuantity } from './quantity.ts';

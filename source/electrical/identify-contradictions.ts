@@ -1,4 +1,4 @@
-import type { LoopFacts } from './identify.ts';
+import type { LoopFacts } from './identified-loop.ts';
 import { standingOf } from './identify-shapes.ts';
 import type { Interval } from './interval.ts';
 import { formatQuantity } from './quantity.ts';

@@ -1,4 +1,4 @@
-import type { LoopCandidate, LoopFacts } from './identify.ts';
+import type { LoopCandidate, LoopFacts } from './identified-loop.ts';
 import { type Interval, overlaps, subtractIntervals } from './interval.ts';
 import { RELAY_CLOSED_OHMS } from './loop.ts';
 import { RESISTOR_RANGE } from './resistor-values.ts';

@@ -1,4 +1,4 @@
-import type { LoopCandidate } from './identify.ts';
+import type { LoopCandidate } from './identified-loop.ts';
 import { formatQuantity } from './quantity.ts';
 
 type Named = Omit<LoopCandidate, 'says' | 'fit'>;

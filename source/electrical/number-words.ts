@@ -1,4 +1,4 @@
-import type { Parsed } from './quantity.ts';
+import type { Parsed } from './parsed.ts';
 
 /**
  * Reads the digits of a figure: a point or a comma for decimals, a real minus sign, an exponent. One comma

@@ -1,10 +1,6 @@
 import { readNumber } from './number-words.ts';
+import type { Parsed } from './parsed.ts';
 import { KINDS, type QuantityKind, type Unit } from './units.ts';
-
-/** Something read from text, or one sentence of what is so and one of what to do. */
-export type Parsed<T> =
-  | { readonly ok: true; readonly value: T }
-  | { readonly ok: false; readonly says: string };
 
 const OPEN_WORDS =
   /^(?:[o0]\.?l\.?|\.[o0]l|[o0]\.[o0]l|open|over|overload|∞|inf|infinity|infinite)(?:\s*[km]?(?:Ω|Ω|ohms?))?$/i;
@@ -106,5 +102,6 @@ function otherKind(kind: QuantityKind, name: string): string {
     : `is ${KINDS[other].name}, not ${KINDS[kind].name}`;
 }
 
+export type { Parsed } from './parsed.ts';
 export { formatQuantity, type Units } from './quantity-words.ts';
 export type { QuantityKind } from './units.ts';

@@ -1,4 +1,4 @@
-import type { Parsed } from './quantity.ts';
+import type { Parsed } from './parsed.ts';
 
 /** Value letters of IEC 60062; the letter stands where the point would. */
 const MULTIPLIERS: Readonly<Record<string, number>> = { L: -3, R: 0, K: 3, M: 6, G: 9, T: 12 };

@@ -1,8 +1,8 @@
 import { bridgedStates, isBridge } from './bridge.ts';
-import type { SuspectedLoop } from './diagnose.ts';
 import { type Interval, overlaps } from './interval.ts';
 import type { ContactExpression, ContactStates, Expression } from './loop.ts';
 import { leavesOf } from './rewrite.ts';
+import type { SuspectedLoop } from './suspected-loop.ts';
 
 /** A reading that could be taken next. */
 type Probe = { readonly states: ContactStates; readonly says: string };

@@ -33,8 +33,8 @@ export const FIRST_TRIES: Readonly<Partial<Record<Cause, string>>> = {
     'Count the terminals from the end of the board, put it across again and press it home.',
   'input-named-otherwise': 'Look at the receiving side for another name that changes, and mend the names.',
   'input-failed': 'Put it across the next input: if that one shows, use another input or another board.',
-  'not-at-rest': 'Shut every door and window of this input, wait for its detectors, and look again.',
-  'contact-stuck-open': 'Look at the contact and its magnet; read the pair with the input off.',
+  'contact-stuck-open':
+    'Shut every door and window of it and look again; then look at the contact and its magnet, and read the pair with the input off.',
   'contact-bridged': 'Read the pair with the contact worked: it must go open.',
   'cable-cut': 'Bridge the pair at the detector and read it at the panel.',
   'cable-shorted': 'Take the pair off at the detector and read it at the panel: it must be open.',

@@ -7,7 +7,7 @@ import { type ContactStates, evaluateLoop, readingWindow } from '../../source/el
 import { report, scale } from '../scale.ts';
 import { between, SEED } from './draw.ts';
 import { FAULTS, randomFault } from './random-fault.ts';
-import { build, metered, partsOf } from './random-loop.ts';
+import { build, metered, partsOf, randomLoop } from './random-loop.ts';
 
 const cases = fc.record({
   circuit: randomFault(),
@@ -74,3 +74,42 @@ test.each(['first-wrong', 'all'] as const)(
     }
   },
 );
+
+test(`a slip of prefix or point in a sound reading is among the first causes (seed ${SEED})`, () => {
+  const shown = [1000, 1 / 1000, 10, 1 / 10];
+  const sound = fc.record({ loop: randomLoop(), at: fc.nat(), slip: fc.constantFrom(...shown) });
+  const ranks = fc.sample(sound, { numRuns: scale(4000, 0.2), seed: SEED }).flatMap(({ loop, at, slip }) => {
+    const expected = build(loop, partsOf('surveyed'));
+    const wall = build(loop, partsOf('true'));
+    const states: ContactStates[] = [
+      {},
+      ...loop.detectors.map(({ name }) => ({ [name]: 'active' as const })),
+    ];
+    const one = states[at % states.length]!;
+    const truth = evaluateLoop(wall, one).nominal;
+    const noted = truth / slip;
+    const window = readingWindow(evaluateLoop(expected, one));
+    // An open loop has no prefix; and what fits all the same is no finding.
+    if (!Number.isFinite(truth) || contains(window, noted)) return [];
+    const found = diagnoseReadings([{ ohms: noted, states: one }], expected, faultVariants(expected));
+    return [{ slip, rank: found.find(({ cause }) => cause === 'misread-figure')?.rank ?? 9 }];
+  });
+  const share = (of: typeof ranks, most: number) => of.filter(({ rank }) => rank <= most).length / of.length;
+  report(
+    `Slips in sound readings (seed ${SEED})`,
+    shown.map((slip) => {
+      const of = ranks.filter((one) => one.slip === slip);
+      return {
+        shown: `${slip} times`,
+        cases: of.length,
+        'first rank': share(of, 1),
+        'first three': share(of, 3),
+      };
+    }),
+  );
+  expect(ranks.length).toBeGreaterThan(300);
+  expect(share(ranks, 3)).toBeGreaterThanOrEqual(0.99);
+  // A kilo too few or too many is what is slipped most: with the causes that are looked for first.
+  const kilo = ranks.filter(({ slip }) => slip === 1000 || slip === 1 / 1000);
+  expect(share(kilo, 1)).toBeGreaterThanOrEqual(0.9);
+});

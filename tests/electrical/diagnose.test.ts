@@ -79,7 +79,11 @@ describe('what is behind a reading', () => {
   });
 
   test('a pair that should be clean and shows 2.2 kΩ still has a resistor', () => {
-    expect(named(causes(bare, 2210))).toEqual(['1 resistor-still-in', '1 resistor-at-detector']);
+    expect(named(causes(bare, 2210))).toEqual([
+      '1 resistor-still-in',
+      '1 resistor-at-detector',
+      '1 misread-figure',
+    ]);
   });
 
   test('a resistor left across a contact shows when the contact opens', () => {
@@ -115,6 +119,42 @@ describe('what is behind a reading', () => {
       expect(variant.says).toMatch(/^[A-Za-z].*\.$/);
       expect(variant.try).toMatch(/^[A-Z].*\.$/);
     }
+  });
+});
+
+describe('a figure that was noted otherwise than shown', () => {
+  // Slips of prefix and point, by hand: 2.205 kΩ and 5.1 Ω were shown.
+  test.each([
+    ['the kilo left out', zone, 2.205, 'It was noted as 2.21 Ω, and the meter showed 2.21 kΩ.'],
+    [
+      'a kilo too many',
+      pair('c1', inRow(contact('door'), resistor(3))),
+      5100,
+      'It was noted as 5.1 kΩ, and the meter showed 5.1 Ω.',
+    ],
+  ])('%s is in the first rank', (_, loop, noted, says) => {
+    const found = diagnose(noted, { expression: loop, states: {} }, faultVariants(loop));
+    expect(found.find(({ cause }) => cause === 'misread-figure')).toMatchObject({ rank: 1, says });
+  });
+
+  test('the point one place off is named', () => {
+    const found = causes(zone, 220.5);
+    expect(found.find(({ cause }) => cause === 'misread-figure')?.says).toBe(
+      'It was noted as 221 Ω, and the meter showed 2.21 kΩ.',
+    );
+  });
+
+  test('is none where no prefix makes it fit, nor where another reading of the loop does not fit either', () => {
+    expect(causes(zone, 3310).map(({ cause }) => cause)).not.toContain('misread-figure');
+    const both = [
+      { ohms: 2.205, states: {} },
+      { ohms: 500, states: { door: 'active' as const } },
+    ];
+    expect(diagnoseReadings(both, zone, faultVariants(zone)).map(({ cause }) => cause)).not.toContain(
+      'misread-figure',
+    );
+    const worked = [both[0]!, { ohms: OPEN, states: { door: 'active' as const } }];
+    expect(diagnoseReadings(worked, zone, faultVariants(zone))[0]?.cause).toBe('misread-figure');
   });
 });
 
