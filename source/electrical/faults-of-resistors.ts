@@ -22,6 +22,9 @@ const ANY_RESISTOR: Expression = { kind: 'cable', id: 'resistor', ohms: ANY_OHMS
 /** No part is sold with more doubt than ±20 % (IEC 60062, no tolerance band). */
 const WIDEST_PART = 0.2;
 
+/** How often a second resistor is of another value than the first, beside its like: common practice, no source. */
+const UNLIKE = 0.4;
+
 type PlacedResistor = Placed<Extract<Expression, { kind: 'resistor' }>>;
 
 /**
@@ -38,7 +41,7 @@ export function resistorFaults(
   if (fitted.length === 0) return values.flatMap((ohms) => unexpectedResistor(expression, ohms));
   return fitted.flatMap((one) => [
     ...missing(expression, one),
-    ...(isKnown(one) ? [...doubled(expression, one), ...otherValue(expression, one)] : []),
+    ...(isKnown(one) ? [...joinedBySecond(expression, one, values), ...otherValue(expression, one)] : []),
   ]);
 }
 
@@ -90,32 +93,44 @@ function missing(expression: Expression, one: PlacedResistor): FaultyLoop[] {
   ];
 }
 
-function doubled(expression: Expression, { leaf, place }: PlacedResistor): FaultyLoop[] {
-  const other = resistor(leaf.ohms);
-  const twice = exchangeAt(expression, place, (one) => inRow(one, other));
-  return [
-    {
-      cause: 'resistors-in-series',
-      weight: 1,
-      says: `Two resistors of ${shown(leaf.ohms)} stand in series.`,
-      try: 'Look for a second resistor at the panel, and read the field side alone.',
-      expression: twice,
-    },
-    {
-      cause: 'resistor-at-detector',
-      weight: 1,
-      says: `Another resistor of ${shown(leaf.ohms)} sits out at the detector.`,
-      try: 'Read the field side alone: the resistor shows there. Then open the last detector.',
-      expression: inRow(expression, other),
-    },
-    {
-      cause: 'resistors-in-parallel',
-      weight: 1,
-      says: `Two resistors of ${shown(leaf.ohms)} stand in parallel.`,
-      try: 'Look for a second resistor across the pair, at the panel and at the last detector.',
-      expression: exchangeAt(expression, place, (one) => beside(one, other)),
-    },
-  ];
+/** A second resistor with the one that is known of: its like first, for a loop is served from one bag. */
+function joinedBySecond(
+  expression: Expression,
+  { leaf, place }: PlacedResistor,
+  values: readonly number[],
+): FaultyLoop[] {
+  const others = values.filter((ohms) => ohms !== leaf.ohms);
+  return [leaf.ohms, ...others].flatMap((ohms): FaultyLoop[] => {
+    const second = resistor(ohms);
+    const isLike = ohms === leaf.ohms;
+    const both = isLike
+      ? `Two resistors of ${shown(ohms)}`
+      : `A resistor of ${shown(ohms)} and that of ${shown(leaf.ohms)}`;
+    const weight = isLike ? 1 : UNLIKE;
+    return [
+      {
+        cause: 'resistors-in-series',
+        weight,
+        says: `${both} stand in series.`,
+        try: 'Look for a second resistor at the panel, and read the field side alone.',
+        expression: exchangeAt(expression, place, (one) => inRow(one, second)),
+      },
+      {
+        cause: 'resistor-at-detector',
+        weight,
+        says: `Another resistor of ${shown(ohms)} sits out at the detector.`,
+        try: 'Read the field side alone: the resistor shows there. Then open the last detector.',
+        expression: inRow(expression, second),
+      },
+      {
+        cause: 'resistors-in-parallel',
+        weight,
+        says: `${both} stand in parallel.`,
+        try: 'Look for a second resistor across the pair, at the panel and at the last detector.',
+        expression: exchangeAt(expression, place, (one) => beside(one, second)),
+      },
+    ];
+  });
 }
 
 function otherValue(expression: Expression, { leaf, place }: PlacedResistor): FaultyLoop[] {

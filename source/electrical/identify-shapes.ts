@@ -105,13 +105,16 @@ function behindContacts(facts: LoopFacts, resistor: Interval): Interval {
   return { ...resistor, nominal: facts.rest.nominal - lowest(facts.active) };
 }
 
+/** Whether a contact may be left that nobody has worked: one that is not known of counts as being there. */
+export function isUnproved({ contacts, active }: LoopFacts): boolean {
+  return contacts === null || contacts > active.length;
+}
+
 const mixed: ShapeOf = (facts) => {
   const resistor = restResistor(facts);
   if (resistor === null || !allActive(facts, 'open', 'low')) return [];
   const standings = new Set(facts.active.map((reading) => standingOf(reading, facts)));
-  const isUnproved =
-    facts.contacts === null ? facts.active.length === 0 : facts.contacts > facts.active.length;
-  if (standings.size < 2 && !isUnproved) return [];
+  if (standings.size < 2 && !isUnproved(facts)) return [];
   const resistorAt = standings.has('low') ? 'detector' : 'unknown';
   return [{ ...bare, style: 'mixed', contacts: 'both', resistor, resistorAt, weight: 0.05 }];
 };
@@ -162,7 +165,7 @@ const bridged: ShapeOf = (facts) => {
   if (isLow(facts.rest, facts)) shapes.push({ ...shape, cableOhms: facts.rest.nominal });
   const resistor = restResistor(facts);
   // One contact with one bridge and a resistor is a two-resistor loop: the same circuit has one name.
-  if (resistor !== null && facts.active.length !== 1) {
+  if (resistor !== null && (facts.active.length !== 1 || isUnproved(facts))) {
     shapes.push({ ...shape, resistor, resistorAt: seriesPlace(facts, resistor) });
   }
   return shapes;

@@ -17,10 +17,11 @@ const LEAST_ALARM_OHMS = 330;
 
 /**
  * What loop gives these readings: its style, the nominal values of its resistors, and where they sit if the
- * readings tell. Everything that fits is given; nothing is forced into a style that it does not fit.
+ * readings tell. Everything that fits is given; nothing is forced into a style that it does not fit. A contact that was not
+ * worked, or that nobody knows of, may be of either kind: then no answer stands alone.
  *
  * @param meter how far each reading may be off
- * @example identifyLoop({restOhms: 2230, activeOhms: [Infinity]}).candidates.map((one) => [one.style, one.resistorOhms]) // => [['series', 2200]]
+ * @example identifyLoop({restOhms: 2230, activeOhms: [Infinity], contacts: 1}).candidates.map((one) => [one.style, one.resistorOhms]) // => [['series', 2200]]
  */
 export function identifyLoop(readings: LoopReadings, meter: Accuracy = METER.ohms): Identification {
   const facts = factsOf(readings, meter);
@@ -110,6 +111,11 @@ function combineBridges(bridges: readonly Interval[] | null): readonly (readonly
   return [best, ...others];
 }
 
+/** Whether a contact that is known of has not been worked; of a loop whose contacts nobody counted, whether none has. */
+function isUnworked({ contacts, activeOhms = [] }: LoopReadings): boolean {
+  return contacts === undefined ? activeOhms.length === 0 : contacts > activeOhms.length;
+}
+
 function isUnworkedOpen({ restOhms, activeOhms = [] }: LoopReadings): boolean {
   return restOhms === Number.POSITIVE_INFINITY && activeOhms.length === 0;
 }
@@ -119,9 +125,10 @@ function questions(candidates: readonly Weighed[], readings: LoopReadings): stri
     new Set(candidates.map((one) => JSON.stringify(what(one)))).size > 1;
   const asks: [boolean, string][] = [
     [
-      isUnworkedOpen(readings) || (differs((one) => one.style) && !readings.activeOhms?.length),
+      isUnworkedOpen(readings) || (differs((one) => one.style) && isUnworked(readings)),
       'each detector worked',
     ],
+    [differs((one) => one.style) && readings.contacts === undefined, 'how many contacts it has'],
     [differs((one) => [one.resistorOhms, one.alarmResistorOhms, one.bridgeOhms]), 'resistor colours'],
     [differs((one) => one.resistorOhms) && readings.cableOhms === undefined, 'cable length and conductor'],
     [

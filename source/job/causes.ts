@@ -8,6 +8,7 @@ import { DEAD_VOLTS } from '../procedure/voltage.ts';
 import { FIRST_TRIES } from './first-tries.ts';
 import type { HeardAnswer } from './hearing/hearing.ts';
 import { signOf } from './hearing/say-heard.ts';
+import { isLeftOpen, withoutRuledOut } from './ruled-out.ts';
 import type { Seen } from './symptom.ts';
 import { usualCauses } from './symptoms.ts';
 
@@ -88,7 +89,7 @@ function causesAtPoint(
   const found = joint.length > 0 ? joint : diagnose(ohmsOf(field), alone, point.suspects);
   const named = found.map(({ cause, says, try: tries }) => ({ cause, says, try: tries }));
   // A pair of another zone may read anything, and a voltage makes an ohmmeter show what no loop would.
-  if (named.length < FEW) named.push(...WHATEVER_READS.map(nameCause));
+  if (named.length < FEW) named.push(...WHATEVER_READS.filter((one) => isLeftOpen(one, plan)).map(nameCause));
   if (point.phase !== 'landed') return named;
   // The pair was read before it was landed: what is new since then is the landing.
   const landing = SLIPS.map(nameCause);
@@ -139,7 +140,7 @@ function causesOfSymptom(
     heard: proof.kind === 'observation' ? signOf(heard[field.field]) : null,
     atSounder: use.startsWith('sounder') || use === 'hold-off' || use === 'strobe',
   };
-  return usualCauses(seen).map(nameCause);
+  return withoutRuledOut(usualCauses(seen), plan()).map(nameCause);
 }
 
 /** Whether a detector on this input needs a supply to hold its contact. */

@@ -34,11 +34,11 @@ const VOLTAGE_SYMPTOMS: readonly Symptom[] = [
   // Below what any standby battery stands at there is a charge that leaks away, or a battery that is nearly flat.
   {
     when: { ...DIRECT, size: [0, 9], topic: ['proof-of-dead'] },
-    causes: ['charge-left', 'battery-connected', 'sounder-feeds-back', 'foreign-voltage', 'ringing-voltage'],
+    causes: ['charge-left', 'battery-connected', 'foreign-voltage', 'sounder-feeds-back', 'ringing-voltage'],
   },
   {
     when: { ...DIRECT, size: [0, 15], topic: ['proof-of-dead'] },
-    causes: ['battery-connected', 'sounder-feeds-back', 'charge-left', 'foreign-voltage', 'ringing-voltage'],
+    causes: ['battery-connected', 'sounder-feeds-back', 'foreign-voltage', 'charge-left', 'ringing-voltage'],
   },
   {
     when: { ...DIRECT, size: [0, 15] },

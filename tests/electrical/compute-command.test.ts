@@ -236,18 +236,25 @@ describe('identify', () => {
 
   test('reads a cable as length and conductor in one text', async () => {
     for (const cable of ['18 m 22 AWG', '18 m of 22 AWG', '18m, 22ga', '59 ft 0.22 mm2']) {
-      const answer = await json(runIdentify, { rest: '2.18k', active: ['OL'], cable });
+      const answer = await json(runIdentify, { rest: '2.18k', active: ['OL'], contacts: '1', cable });
       expect(answer.candidates.map((one: { resistorOhms: number }) => one.resistorOhms)).toEqual([2200]);
     }
   });
 
   test('says in words what fits and what to find out', async () => {
-    expect(await lines(runIdentify, given({ rest: '2.13k', active: ['OL'] }))).toEqual([
+    const one = { rest: '2.13k', active: ['OL'], contacts: '1' };
+    expect(await lines(runIdentify, given(one))).toEqual([
       ' 78 %  Normally closed contacts in a row with one resistor of 2.2 kΩ.',
       ' 22 %  Normally closed contacts in a row with one resistor of 2 kΩ.',
       'The meter cannot tell these apart; the first is the likeliest.',
       'To know more: resistor colours, cable length and conductor, field side alone.',
     ]);
+    // Of contacts that nobody counted some may be of the other kind.
+    const uncounted = await lines(runIdentify, given({ rest: '2.13k', active: ['OL'] }));
+    expect(uncounted).toContain(
+      '  7 %  Normally closed and normally open contacts on one resistor of 2.2 kΩ.',
+    );
+    expect(uncounted.at(-1)).toMatch(/^To know more: how many contacts it has, /);
   });
 
   test('says what contradicts what', async () => {

@@ -3,7 +3,13 @@ import { expect, test } from 'vitest';
 import { type Diagnosis, diagnoseReadings, type LoopReading } from '../../source/electrical/diagnose.ts';
 import { faultVariants } from '../../source/electrical/fault-variants.ts';
 import { contains } from '../../source/electrical/interval.ts';
-import { type ContactStates, evaluateLoop, readingWindow } from '../../source/electrical/loop.ts';
+import {
+  type ContactStates,
+  type Expression,
+  evaluateLoop,
+  readingWindow,
+} from '../../source/electrical/loop.ts';
+import { TRADE_VALUES } from '../../source/electrical/resistor-values.ts';
 import { report, scale } from '../scale.ts';
 import { between, SEED } from './draw.ts';
 import { FAULTS, randomFault } from './random-fault.ts';
@@ -112,4 +118,41 @@ test(`a slip of prefix or point in a sound reading is among the first causes (se
   // A kilo too few or too many is what is slipped most: with the causes that are looked for first.
   const kilo = ranks.filter(({ slip }) => slip === 1000 || slip === 1 / 1000);
   expect(share(kilo, 1)).toBeGreaterThanOrEqual(0.9);
+});
+
+test(`a second resistor of another value, in series or in parallel, is named (seed ${SEED})`, () => {
+  const joined = fc.record({
+    loop: randomLoop().filter(({ resistor }) => resistor !== null),
+    second: fc.noBias(fc.constantFrom(...TRADE_VALUES)),
+    off: between(0.95, 1.05),
+    way: fc.noBias(fc.constantFrom('series' as const, 'parallel' as const)),
+  });
+  const named = fc
+    .sample(joined, { numRuns: scale(3000, 0.1), seed: SEED })
+    .flatMap(({ loop, second, off, way }) => {
+      if (loop.resistor!.ohms === second) return [];
+      const expected = build(loop, partsOf('surveyed'));
+      const added: Expression = { kind: 'resistor', ohms: second * off, tolerance: 0 };
+      const parts = partsOf('true');
+      const wall = build(loop, {
+        ...parts,
+        resistor: (one) =>
+          one === loop.resistor ? { kind: way, of: [parts.resistor(one), added] } : parts.resistor(one),
+      });
+      const ohms = evaluateLoop(wall, {}).nominal;
+      if (contains(readingWindow(evaluateLoop(expected, {})), ohms)) return [];
+      const found = diagnoseReadings([{ ohms, states: {} }], expected, faultVariants(expected));
+      const cause = found.find((one) => one.cause === `resistors-in-${way}`);
+      return [{ isNamed: cause !== undefined, rank: cause?.rank ?? 9 }];
+    });
+  const share = (test: (one: (typeof named)[number]) => boolean) => named.filter(test).length / named.length;
+  report(`Unequal resistors, one reading (seed ${SEED})`, [
+    {
+      cases: named.length,
+      named: share(({ isNamed }) => isNamed),
+      'first rank': share(({ rank }) => rank === 1),
+    },
+  ]);
+  expect(named.length).toBeGreaterThan(100);
+  expect(share(({ isNamed }) => isNamed)).toBe(1);
 });

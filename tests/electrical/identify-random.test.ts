@@ -35,7 +35,9 @@ function readAll(count: number): Read[] {
     const cableOhms = addIntervals(...loop.detectors.map((one) => one.surveyedCable));
     // A cable that shorts out of the reading cannot be less than itself: only whole rows show all of it.
     const known = isCableKnown && !(loop.style === 'plain' && loop.detectors.length > 1) ? { cableOhms } : {};
-    return { loop, rest, active, found: identifyLoop({ restOhms: rest, activeOhms: active, ...known }) };
+    const contacts = loop.detectors.length;
+    const found = identifyLoop({ restOhms: rest, activeOhms: active, contacts, ...known });
+    return { loop, rest, active, found };
   });
 }
 
@@ -96,6 +98,27 @@ test(`random loops are identified: style, values among those given, nothing wron
   expect(1 - wrongStyle.length / telling.length).toBeGreaterThanOrEqual(0.995);
   expect(withoutValue).toEqual([]);
   expect(wrongWithConfidence).toEqual([]);
+});
+
+test(`with one of several detectors worked, or contacts that nobody counted, nothing wrong stands alone (seed ${SEED})`, () => {
+  const several = readAll(scale(20_000, 0.1)).filter(({ loop }) => loop.detectors.length > 1);
+  const counts = { mixed: 0, alone: 0, 'alone and wrong': 0, 'true style not given': 0 };
+  for (const { loop, rest, active } of several) {
+    const isTelling = loop.resistor === null || loop.resistor.trueOhms >= 320;
+    for (const contacts of [undefined, loop.detectors.length]) {
+      const known = contacts === undefined ? {} : { contacts };
+      const found = identifyLoop({ restOhms: rest, activeOhms: active.slice(0, 1), ...known });
+      const isAlone = found.candidates.length === 1 && !found.ambiguous;
+      counts.mixed += loop.style === 'mixed' ? 1 : 0;
+      counts.alone += isAlone ? 1 : 0;
+      counts['alone and wrong'] += isAlone && found.candidates[0]!.style !== loop.style ? 1 : 0;
+      const isGiven = found.impossible !== null || found.candidates.some(({ style }) => style === loop.style);
+      counts['true style not given'] += isTelling && loop.style === 'mixed' && !isGiven ? 1 : 0;
+    }
+  }
+  report(`Identification with one of several detectors worked (seed ${SEED})`, [counts]);
+  expect(counts.mixed).toBeGreaterThan(scale(4000, 0.1));
+  expect(counts).toMatchObject({ 'alone and wrong': 0, 'true style not given': 0 });
 });
 
 test(`from the reading at rest alone the true style and value are always among those given (seed ${SEED})`, () => {

@@ -70,19 +70,32 @@ describe('styles, by the loop table', () => {
   });
 });
 
+test('a contact that nobody worked, or counted, may be of the other kind: no answer stands alone', () => {
+  for (const contacts of [undefined, 3]) {
+    const known = contacts === undefined ? {} : { contacts };
+    const one = identifyLoop({ restOhms: 2230, activeOhms: [OPEN], ...known });
+    expect(one.candidates.map(({ style }) => style)).toEqual(expect.arrayContaining(['series', 'mixed']));
+    expect(one.candidates[0]?.style).toBe('series');
+    expect(one.ambiguous).toBe(true);
+    expect(one.ask).toContain(contacts === undefined ? 'how many contacts it has' : 'each detector worked');
+  }
+  expect(identifyLoop({ restOhms: 2230, activeOhms: [OPEN], contacts: 1 }).candidates).toHaveLength(1);
+});
+
 describe('values', () => {
   test('any two values whose windows overlap are both given, and the colours asked for', () => {
     // 2.0 k + 5 % + 100 Ω is 2200, 2.2 k − 5 % is 2090: a reading between may be either.
-    const { candidates, ambiguous, ask } = identifyLoop({ restOhms: 2130, activeOhms: [OPEN] });
+    const { candidates, ambiguous, ask } = identifyLoop({ restOhms: 2130, activeOhms: [OPEN], contacts: 1 });
     expect(candidates.map((one) => one.resistorOhms)).toEqual([2200, 2000]);
     expect(ambiguous).toBe(true);
     expect(ask[0]).toBe('resistor colours');
   });
 
   test('a known cable narrows the window', () => {
-    const known = identifyLoop({ restOhms: 2180, activeOhms: [OPEN], cableOhms: KNOWN_CABLE });
+    const read = { restOhms: 2180, activeOhms: [OPEN], contacts: 1 };
+    const known = identifyLoop({ ...read, cableOhms: KNOWN_CABLE });
     expect(known.candidates.map((one) => one.resistorOhms)).toEqual([2200]);
-    const unknown = identifyLoop({ restOhms: 2180, activeOhms: [OPEN] });
+    const unknown = identifyLoop(read);
     expect(unknown.candidates.map((one) => one.resistorOhms)).toEqual([2200, 2000]);
   });
 
@@ -97,7 +110,7 @@ describe('values', () => {
   });
 
   test('seen colours settle the value', () => {
-    expect(found({ restOhms: 2130, activeOhms: [OPEN], resistorOhms: 2000 })).toEqual([
+    expect(found({ restOhms: 2130, activeOhms: [OPEN], contacts: 1, resistorOhms: 2000 })).toEqual([
       ['series', 2000, null],
     ]);
   });
@@ -113,7 +126,7 @@ describe('values', () => {
     // 1.3 k + 5 % is 1365 and 1.5 k − 5 % is 1425: a fine meter and little cable leave only E96 between.
     const cableOhms = { min: 0.5, nominal: 1, max: 1.5 };
     const fine = { fraction: 0.002, floor: 0.2 };
-    const { candidates } = identifyLoop({ restOhms: 1421, activeOhms: [OPEN], cableOhms }, fine);
+    const { candidates } = identifyLoop({ restOhms: 1421, activeOhms: [OPEN], contacts: 1, cableOhms }, fine);
     expect(candidates.map((one) => one.resistorOhms)).toEqual([1430, 1400, 1370]);
   });
 });
@@ -137,7 +150,7 @@ describe('where the resistor sits', () => {
   });
 
   test('without that reading nobody knows, and it is asked for', () => {
-    const { candidates, ask } = identifyLoop({ restOhms: 2230, activeOhms: [OPEN] });
+    const { candidates, ask } = identifyLoop({ restOhms: 2230, activeOhms: [OPEN], contacts: 1 });
     expect([candidates[0]?.resistorAt, ask]).toEqual(['unknown', ['field side alone']]);
   });
 

@@ -134,7 +134,7 @@ describe('a rehearsal in a real terminal', () => {
 
       await apprentice.work('split.z1');
       expect(apprentice.looked.length).toBe(1);
-      expect(apprentice.looked[0]).toContain('The contact of shutter stays open.');
+      expect(apprentice.looked[0]).toContain('shutter stands open, or its contact stays open.');
       expect(apprentice.looked[0]).toContain('The contact of shutter was replaced.');
       if (isWhole) await apprentice.work(null);
       // The same in a small terminal.
