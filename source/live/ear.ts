@@ -39,6 +39,8 @@ export type Heard = {
   readonly hears: boolean;
   /** Why nothing is heard; null while something can be. */
   readonly says: string | null;
+  /** It will not be heard again by itself: refused, or ended. */
+  readonly isOver: boolean;
   readonly inputs: ReadonlyMap<InputId, Standing>;
   readonly changes: readonly Change[];
   readonly deaf: readonly Deaf[];
@@ -59,6 +61,7 @@ const SINGLE_CHANGES = 20;
 export class Ear {
   readonly #to: string;
   #says: string | null = 'Not connected yet. Wait a moment.';
+  #isOver = false;
   #inputs = new Map<InputId, Standing>();
   /** The state each input was last heard in while hearing was not broken. */
   #live = new Map<InputId, InputState>();
@@ -85,8 +88,9 @@ export class Ear {
   }
 
   /** Nothing can be heard from now on. */
-  deafened(atMilliseconds: number, says: string): void {
+  deafened(atMilliseconds: number, says: string, isOver = false): void {
     this.#says = says;
+    this.#isOver = isOver;
     this.#live.clear();
     for (const [id, standing] of this.#inputs) this.#inputs.set(id, { ...standing, kept: true });
     const last = this.#deaf.at(-1);
@@ -113,6 +117,7 @@ export class Ear {
       to: this.#to,
       hears: this.#says === null,
       says: this.#says,
+      isOver: this.#isOver,
       inputs: new Map(this.#inputs),
       changes: this.#lookAtChanges(),
       deaf: this.#deaf,

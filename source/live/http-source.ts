@@ -31,7 +31,7 @@ export function openHttp(
   server.headersTimeout = REQUEST_MILLISECONDS;
   let isOver = false;
   server.on('error', (error: NodeJS.ErrnoException) => {
-    if (!isOver) on({ is: 'deaf', atMilliseconds: Date.now(), says: sayServer(error, at) });
+    if (!isOver) on({ is: 'deaf', atMilliseconds: Date.now(), says: sayServer(error, at), isOver: true });
   });
   server.listen(port, host, () => on({ is: 'hearing', atMilliseconds: Date.now() }));
   return Promise.resolve({

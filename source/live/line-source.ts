@@ -14,7 +14,7 @@ export function openLines(lines: AsyncIterable<string>, on: (event: SourceEvent)
       on({ is: 'message', message });
     }
     const says = 'The lines have ended. Start what writes them again, and listen anew.';
-    if (!isOver) on({ is: 'deaf', atMilliseconds: Date.now(), says });
+    if (!isOver) on({ is: 'deaf', atMilliseconds: Date.now(), says, isOver: true });
   };
   // Begun once whoever opened it has it in hand.
   setImmediate(() => void run());

@@ -87,7 +87,7 @@ export async function listen(options: ListenOptions): Promise<Listening | string
   function take(event: SourceEvent): void {
     if (isOver) return;
     if (event.is === 'hearing') ear.hearing(event.atMilliseconds);
-    else if (event.is === 'deaf') ear.deafened(event.atMilliseconds, event.says);
+    else if (event.is === 'deaf') ear.deafened(event.atMilliseconds, event.says, event.isOver);
     else takeMessage(event.message);
     tell();
   }

@@ -12,7 +12,13 @@ export type Message = {
 export type SourceEvent =
   | { readonly is: 'message'; readonly message: Message }
   | { readonly is: 'hearing'; readonly atMilliseconds: number }
-  | { readonly is: 'deaf'; readonly atMilliseconds: number; readonly says: string };
+  | {
+      readonly is: 'deaf';
+      readonly atMilliseconds: number;
+      readonly says: string;
+      /** It is not tried again by itself. */
+      readonly isOver?: true;
+    };
 
 /**
  * A way for the board to be heard. It opens its network when it is made and at no other time.

@@ -94,10 +94,14 @@ export async function openMqtt(
       if (isOver || client !== made) return;
       client = null;
       made.end(true);
+      if (isFinal) {
+        const told = says ?? sayTrouble(null, at);
+        on({ is: 'deaf', atMilliseconds: Date.now(), says: told, isOver: true });
+        return;
+      }
       deaf(says ?? (isHeard ? lost(at) : sayTrouble({ message: 'connack timeout' }, at)));
       // A broker of old may hang up on a version it does not know, without a word.
       if (!isHeard && says === null) version = version === 5 ? 4 : 5;
-      if (isFinal) return;
       again = setTimeout(dial, pause);
       pause = Math.min(pause * 2, PAUSE_MILLISECONDS.longest);
     });
