@@ -13,6 +13,7 @@ type Settings = {
   readonly interruptionMinutes: number;
   readonly palette: 'dark' | 'light' | 'none';
   readonly glyphs: 'unicode' | 'ascii';
+  readonly bell: 'on' | 'off';
   /** The name of a sheet that ships, or its sizes. */
   readonly labelSheet: string;
 };
@@ -74,6 +75,12 @@ export const SETTINGS: Readonly<Record<SettingKey, Setting>> = {
     says: 'drawn signs, or ASCII alone',
     standard: () => 'unicode',
     ...oneOf('unicode', 'ascii'),
+  },
+  bell: {
+    name: 'bell',
+    says: 'whether the terminal rings when a detector is heard',
+    standard: () => 'on',
+    ...oneOf('on', 'off'),
   },
   labelSheet: {
     name: 'label-sheet',

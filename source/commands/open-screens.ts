@@ -24,7 +24,7 @@ export async function showScreens(start: Start, given: Given, context: Context):
     const { out: say, err, lines } = context;
     return (await screens.openPlain(start, shared, { say, err, lines })) as ExitCode;
   }
-  const saveSettings = (chosen: Pick<typeof settings, 'units' | 'palette' | 'glyphs'>) => {
+  const saveSettings = (chosen: Pick<typeof settings, 'units' | 'palette' | 'glyphs' | 'bell'>) => {
     // What is shown changes at once; a file that cannot be written costs the next start, not this one.
     void save(chosen, context).catch(() => undefined);
   };
@@ -32,8 +32,9 @@ export async function showScreens(start: Start, given: Given, context: Context):
 }
 
 async function save(
-  chosen: Readonly<Record<'units' | 'palette' | 'glyphs', string>>,
+  chosen: Readonly<Record<'units' | 'palette' | 'glyphs' | 'bell', string>>,
   { env }: Context,
 ): Promise<void> {
-  for (const key of ['units', 'palette', 'glyphs'] as const) await writeSetting(key, chosen[key], env);
+  for (const key of ['units', 'palette', 'glyphs', 'bell'] as const)
+    await writeSetting(key, chosen[key], env);
 }

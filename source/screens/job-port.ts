@@ -62,9 +62,25 @@ function lookAt(job: Job): JobLook {
     status: job.state.context.status,
     next: job.next(),
     dependents: lookUp(procedure).dependents,
+    warmUntil: warmUntil(job),
     persons: Object.values(known.persons).reverse(),
     values: valuesOf(job),
   };
+}
+
+// Power came with the last step that gave it.
+function warmUntil(job: Job): Record<string, number> {
+  const gives = job.procedure.steps.filter(({ effect }) => effect === 'energise').map(({ id }) => id);
+  const times = gives
+    .flatMap((id) => job.results.get(id) ?? [])
+    .filter(({ outcome }) => outcome === 'passed');
+  const from = Math.max(...times.map(({ at }) => Date.parse(at)));
+  if (!Number.isFinite(from)) return {};
+  return Object.fromEntries(
+    job.plan.survey.detectors.flatMap(({ id, supply }) =>
+      supply === null || supply === 'from-loop' ? [] : [[id, from + supply.warmUpSeconds * 1000]],
+    ),
+  );
 }
 
 // What was typed at the last try of each step: what looking back shows.

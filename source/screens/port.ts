@@ -44,6 +44,8 @@ export type JobLook = {
   readonly next: Next;
   /** For each step, every step that would reopen with it. */
   readonly dependents: ReadonlyMap<string, readonly string[]>;
+  /** Until when a detector warms up, where that is known: what it reports before proves little. */
+  readonly warmUntil?: Readonly<Record<string, number>>;
   /** Persons who worked here, latest first. */
   readonly persons: readonly string[];
   /** What was typed at the last try of each step, by the fields of its entry, for looking back. */

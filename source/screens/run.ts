@@ -5,6 +5,7 @@ import { createElement } from 'react';
 import { ALL_JOBS, type App, FIRST_SCREEN, top } from './app/state.ts';
 import { createStore, type Store } from './app/store.ts';
 import { composeTop, Screens, tooSmall } from './app/view.tsx';
+import { livePort } from './live/session.ts';
 import type { JobShelf } from './port.ts';
 import { DEFAULT_SETTINGS, type ScreenSettings, settingsFor } from './settings.ts';
 import { FrameStream } from './terminal/frame-stream.ts';
@@ -40,6 +41,8 @@ export async function runScreens(start: Start, shelf: JobShelf, context: Screens
   const store = createStore(firstApp(shelf, settings, linear), {
     shelf,
     saveSettings: (chosen) => context.saveSettings?.(chosen),
+    live: (tell) => livePort(process.env, tell),
+    ring: () => send('\u0007'),
   });
   const run = linear ? showLinear : showFull;
   if (start.kind === 'job') store.dispatch({ type: 'picked', value: `job ${start.dir}` });

@@ -5,9 +5,16 @@ export type ScreenSettings = {
   readonly palette: 'dark' | 'light' | 'none';
   readonly glyphs: 'unicode' | 'ascii';
   readonly units: 'metric' | 'imperial';
+  /** Whether the terminal rings when a detector is heard. */
+  readonly bell: 'on' | 'off';
 };
 
-export const DEFAULT_SETTINGS: ScreenSettings = { palette: 'dark', glyphs: 'unicode', units: 'metric' };
+export const DEFAULT_SETTINGS: ScreenSettings = {
+  palette: 'dark',
+  glyphs: 'unicode',
+  units: 'metric',
+  bell: 'on',
+};
 
 /**
  * The settings as the terminal can show them: `NO_COLOR` (any value, no-color.org) and a dumb terminal take

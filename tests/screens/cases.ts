@@ -1,10 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { bundledFile, DEMO_SURVEY } from '../../source/job/bundled.ts';
 import { challengeTo } from '../../source/job/challenge.ts';
-import type { AppEvent } from '../../source/screens/app/state.ts';
+import { tourStops } from '../../source/job/hearing/tour.ts';
+import type { App, AppEvent } from '../../source/screens/app/state.ts';
 import type { ScreenSettings } from '../../source/screens/settings.ts';
 import { CLUB } from './club.ts';
 import { drive, SHIFT, type Size } from './drive.ts';
+import { DEAF, hears, WALKED } from './heard.ts';
 import { smallJob } from './small-job.ts';
 
 type Driven = ReturnType<typeof drive>;
@@ -32,6 +34,31 @@ function editing({ store, press }: Driven, ...labels: readonly string[]): void {
   });
   store.dispatch({ type: 'checked', findings: ['The standby battery is too small.'] });
   press(...labels);
+}
+
+// The small job has one input that something hangs on; learning takes two.
+function learning(store: Driven['store']): void {
+  const app = store.get();
+  const screen = { kind: 'learn', board: 'b1', inputs: ['1', '2'], phase: 0, picked: null } as const;
+  (app.stack as App['stack'][number][]).push(screen);
+}
+
+/** A tour of which one is heard, two were heard at each other's turn, and the others wait. */
+function touring(store: Driven['store'], press: Driven['press'], more: readonly string[]): void {
+  press(...MEASURING);
+  const stops = tourStops(WALKED);
+  store.dispatch(
+    hears([
+      [1, '1', 'open'],
+      [4, '1', 'closed'],
+      [20, '3', 'open'],
+      [22, '3', 'closed'],
+      [40, '2', 'open'],
+      [43, '2', 'closed'],
+    ]),
+  );
+  Object.assign(store.get(), { tour: { stops, from: 0 } });
+  press('t', ...more);
 }
 
 /** Every screen, and how to come to it. */
@@ -128,6 +155,45 @@ export const CASES: Readonly<Record<string, (driven: Driven) => void>> = {
     store.dispatch({ type: 'not-saved', dir: '/jobs/small', action: null, offers: [] });
     store.dispatch({ type: 'trouble', says: 'NOT SAVED: /jobs/small takes no more records.' });
   },
+  'step-heard': ({ press, store }) => {
+    press(...MEASURING, '2', '1', '9', '0', 'enter');
+    store.dispatch(hears([[2, '1', 'open']]));
+  },
+  'step-heard-elsewhere': ({ press, store }) => {
+    press(...MEASURING, '2', '1', '9', '0', 'enter');
+    store.dispatch(hears([[2, '3', 'open']], DEAF));
+  },
+  live: ({ press, store }) => {
+    press(...MEASURING);
+    store.dispatch(hears([[2, '1', 'open']], {}, { listening: false, heard: null }));
+    press('l');
+  },
+  'live-hearing': ({ press, store }) => {
+    press(...MEASURING, 'l');
+    store.dispatch(hears([[2, '1', 'open']], { messages: 17, unread: 2 }));
+  },
+  'live-deaf': ({ press, store }) => {
+    press(...MEASURING, 'l');
+    store.dispatch(hears([[2, '1', 'open']], DEAF));
+  },
+  'form-live-source': ({ press }) => press(...MEASURING, 'l', '1'),
+  learn: ({ store, press }) => {
+    press(...MEASURING);
+    store.dispatch(hears([]));
+    store.dispatch({ type: 'live', news: { tapped: 4 } });
+    learning(store);
+  },
+  'learn-pick': ({ store, press }) => {
+    press(...MEASURING);
+    store.dispatch(hears([]));
+    learning(store);
+    press('enter', 'enter', 'enter');
+    const place = { topic: 'harbour/in-1/state', path: '', open: 'OPEN', closed: 'CLOSED' };
+    const other = { topic: 'harbour/all', path: "$['in1']", open: 'true', closed: 'false' };
+    store.dispatch({ type: 'live', news: { candidates: [place, other] } });
+  },
+  tour: ({ store, press }) => touring(store, press, []),
+  'tour-all': ({ store, press }) => touring(store, press, ['a']),
   survey: (driven) => entering(driven, 0),
   'survey-choice': (driven) => entering(driven, 2),
   'survey-zone': (driven) => entering(driven, 26),

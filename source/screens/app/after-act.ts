@@ -34,6 +34,10 @@ function notTaken(app: App, malformed: string): Turn {
 function afterConfirm(app: App, step: string, acted: Extract<Acted, { outcome: string }>): Turn {
   const title = app.job?.steps.find((one) => one.id === step)?.title ?? step;
   const { [step]: _, ...causes } = app.causes;
+  if (top(app).kind === 'tour' && acted.outcome !== 'failed') {
+    const [told, dropped] = dropDraft({ ...app, causes }, 'step', step);
+    return [{ ...told, notice: { tone: 'good', says: `Recorded: ${title}`, more: [] } }, [dropped].flat()];
+  }
   if (acted.outcome === 'failed') return afterFailure({ ...app, causes }, step, acted.causes);
   const [cleared, dropped] = dropDraft({ ...app, causes }, 'step', step);
   if (acted.causes.length > 0) {

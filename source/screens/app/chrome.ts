@@ -3,6 +3,7 @@ import type { Room } from '../draw/frame.ts';
 import { clipText, type Line, lineWidth, type Span, spread, widthOf } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { type KeyRow, showKey } from '../keys/table.ts';
+import type { LiveState } from '../live/state.ts';
 import { STAGE_WORDS, SUPPLY_WORDS } from '../words.ts';
 import type { App } from './state.ts';
 import { stepInHand } from './step-in-hand.ts';
@@ -30,7 +31,20 @@ export function jobHead(app: App, room: Room, title?: string): readonly Line[] {
     { text: tail, bold: true },
   ];
   const share = next.total === 0 ? 0 : next.done / next.total;
-  return [spread(left, right, room.columns, room.glyphs.cut), progress(share, room)];
+  const way = progress(share, room);
+  return [
+    spread(left, right, room.columns, room.glyphs.cut),
+    ...(app.live?.listening ? [spread(way, listeningTo(app.live, room), room.columns)] : [way]),
+  ];
+}
+
+// What it listens to is never out of sight while it does.
+function listeningTo({ heard, setup: { source } }: LiveState, { glyphs }: Room): Line {
+  const to = source?.kind === 'mqtt' ? source.url.replace(/^mqtts?:\/\//, '') : `port ${source?.port ?? ''}`;
+  if (heard?.hears) return [{ text: `${glyphs.done} hears ${to}`, tone: 'good' }];
+  return [
+    { text: heard === null ? `calling ${to}` : `${glyphs.failed} DEAF ${to}`, tone: 'bad', bold: true },
+  ];
 }
 
 // The stage of the card that is seen: proofs and isolations come up wherever the supply asks for them.

@@ -1,5 +1,6 @@
 import { newEntry } from '../entry/state.ts';
 import { FORMS, type FormId } from '../form/forms.ts';
+import { openTour } from '../live/screen.ts';
 import { draftOf } from './drafts.ts';
 import { ALL_JOBS, type App, type LastWord, pop, push, type Screen, type Turn, top } from './state.ts';
 import { stepInHand } from './step-in-hand.ts';
@@ -24,6 +25,8 @@ const COMMANDS = [
   'meter',
   'search',
   'debrief',
+  'live',
+  'tour',
   'hand-over',
   'chain',
   'quit',
@@ -42,6 +45,7 @@ const COMMANDS = [
   'close',
   'carry-on',
   'survey-file',
+  'live-source',
 ] as const;
 export type Command = (typeof COMMANDS)[number];
 
@@ -104,6 +108,10 @@ export function runCommand(app: App, command: Command): Turn {
     }
     case 'debrief':
       return [base, base.job?.rehearsal ? [{ do: 'debrief' }] : []];
+    case 'live':
+      return [push(base, { kind: 'live', page: 0 }), base.live ? [] : [{ do: 'live-look' }]];
+    case 'tour':
+      return openTour(base);
     case 'hand-over':
       return [base, base.job ? [{ do: 'hand-over', dir: base.job.dir }] : []];
     case 'chain':

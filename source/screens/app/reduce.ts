@@ -1,6 +1,8 @@
+import { NO_SETUP } from '../../live/setup.ts';
 import { editScreen } from '../edit/state.ts';
 import type { Key } from '../keys/key.ts';
 import { commandOf } from '../keys/table.ts';
+import { type LiveState, ticksIn } from '../live/state.ts';
 import { CARRY_ON_KEY, lostLines } from '../unsaved/lost.ts';
 import { afterAct } from './after-act.ts';
 import { isCommand, runCommand } from './commands.ts';
@@ -13,6 +15,7 @@ import {
   FIRST_SCREEN,
   type Notice,
   type OpenJob,
+  pop,
   push,
   type Screen,
   type Turn,
@@ -90,6 +93,10 @@ export function reduce(app: App, event: AppEvent): Turn {
         },
         [{ do: 'list-jobs', wanted: ALL_JOBS }],
       ];
+    case 'form-done':
+      return [screen.kind === 'form' ? pop(app) : app, []];
+    case 'live':
+      return heardNews(app, event.news);
     case 'told':
       return [{ ...app, notice: { tone: 'good', says: event.says, more: event.more } }, []];
     case 'trouble':
@@ -142,7 +149,16 @@ function isCarryingOn(screen: Screen): boolean {
 
 function opened(app: App, { job, briefing, draft }: Extract<AppEvent, { type: 'opened' }>): Turn {
   const under = app.stack.filter((screen) => screen.kind === 'jobs');
-  const base: App = { ...app, job, causes: {}, notice: null, unsaved: null, stack: under };
+  const base: App = {
+    ...app,
+    job,
+    causes: {},
+    notice: null,
+    unsaved: null,
+    live: null,
+    tour: null,
+    stack: under,
+  };
   if (job.next.closed) return [push(base, { kind: 'closed', page: 0 }), []];
   const shown = push(base, { kind: 'briefing', briefing, page: 0 });
   return [{ ...shown, drafts: draft?.answers ?? {} }, []];
@@ -158,6 +174,23 @@ function carriedOn(app: App, job: OpenJob): Turn {
   const says = `The job goes on in ${job.dir}. What was not saved is to be recorded again.`;
   return [{ ...app, job, stack, unsaved: null, notice: { tone: 'good', says, more: [] } }, []];
 }
+
+// Each detector that is ticked now and was not before rings once.
+function heardNews(app: App, news: Partial<LiveState>): Turn {
+  const live = { ...NO_LIVE, ...app.live, ...news };
+  const next = { ...app, live };
+  const isTicked = app.settings.bell === 'on' && ticksIn(next) > ticksIn(app);
+  return [next, isTicked ? [{ do: 'bell' }] : []];
+}
+
+const NO_LIVE: LiveState = {
+  setup: NO_SETUP,
+  listening: false,
+  heard: null,
+  says: null,
+  candidates: null,
+  tapped: 0,
+};
 
 function bad(says: string): Notice {
   return { tone: 'bad', says, more: [] };

@@ -9,6 +9,9 @@ import { helpScreen } from '../help/screen.ts';
 import { HISTORY } from '../history/screen.ts';
 import { JOBS } from '../jobs/screen.ts';
 import type { KeyRow } from '../keys/table.ts';
+import { LEARN } from '../live/learn-screen.ts';
+import { LIVE } from '../live/screen.ts';
+import { TOUR } from '../live/tour-screen.ts';
 import { MENU } from '../menu/screen.ts';
 import { PLAN } from '../plan/screen.ts';
 import { REHEARSE } from '../rehearse/screen.ts';
@@ -37,6 +40,9 @@ const SCREENS: Screens = {
   rehearse: REHEARSE,
   plan: PLAN,
   history: HISTORY,
+  live: LIVE,
+  learn: LEARN,
+  tour: TOUR,
   help: helpScreen((screen) => defOf(screen)),
   settings: SETTINGS,
   closed: CLOSED,

@@ -1,10 +1,16 @@
 import type { Acted, Action } from '../../job/action.ts';
 import type { Draft } from '../../job/draft.ts';
+import type { Since } from '../../job/hearing/propose-heard.ts';
+import type { Candidate, LearnedInput } from '../../live/learn.ts';
+import type { Mapping } from '../../live/mapping.ts';
+import type { SourceSetup } from '../../live/setup.ts';
 import type { EditDraft, EditScreen } from '../edit/state.ts';
 import type { Field } from '../entry/field.ts';
 import type { Entry } from '../entry/state.ts';
 import type { FormId } from '../form/forms.ts';
 import type { Key } from '../keys/key.ts';
+import type { BoardToHear } from '../live/port.ts';
+import type { LiveState, Tour } from '../live/state.ts';
 import type { Briefing, HistoryFilter, HistoryRow, JobLook, JobsPage, JobsWanted, Wrong } from '../port.ts';
 import type { ScreenSettings } from '../settings.ts';
 import type { Answers } from '../survey/question.ts';
@@ -27,6 +33,9 @@ export type App = {
   readonly notice: Notice | null;
   /** What could not be saved in a job's folder, until the job goes on in another one. */
   readonly unsaved?: Unsaved | null;
+  /** How the boards of the job are heard; null or not there while that was never looked at. */
+  readonly live?: LiveState | null;
+  readonly tour?: Tour | null;
   /** Set once the program is to end. */
   readonly exit: number | null;
 };
@@ -64,6 +73,9 @@ export type Screen =
   | HistoryScreen
   | SurveyScreen
   | EditScreen
+  | { readonly kind: 'live'; readonly page: number }
+  | LearnScreen
+  | TourScreen
   | { readonly kind: 'help'; readonly page: number }
   | { readonly kind: 'settings' }
   | { readonly kind: 'closed'; readonly page: number };
@@ -100,6 +112,24 @@ export type StepScreen = {
   readonly entry: Entry;
   readonly looking: string | null;
   readonly page: number;
+  /** What is heard from here on counts for it. */
+  readonly heardFrom?: Since;
+};
+
+/** Two inputs of a board, how far the one in hand is held, and what was picked for the first. */
+type LearnScreen = {
+  readonly kind: 'learn';
+  readonly board: string;
+  readonly inputs: readonly [string, string];
+  readonly phase: number;
+  readonly picked: Candidate | null;
+};
+
+/** `at`: the line in hand. */
+type TourScreen = {
+  readonly kind: 'tour';
+  readonly at: number;
+  readonly asking: 'all' | 'this' | null;
 };
 
 /** `at`: the row in hand; null for the last one. `done`: to choose one that is done again. */
@@ -170,6 +200,8 @@ export type AppEvent =
   | { readonly type: 'editing'; readonly file: string; readonly draft: EditDraft }
   | { readonly type: 'checked'; readonly findings: readonly string[] }
   | { readonly type: 'survey-saved'; readonly file: string; readonly before: string | null }
+  | { readonly type: 'form-done' }
+  | { readonly type: 'live'; readonly news: Partial<LiveState> }
   | { readonly type: 'told'; readonly says: string; readonly more: readonly string[] }
   | { readonly type: 'trouble'; readonly says: string }
   /** The folder takes no more records. `action`: what was to be recorded. */
@@ -192,6 +224,14 @@ export type Effect =
   | { readonly do: 'meter'; readonly step: string; readonly field: Field }
   | { readonly do: 'search'; readonly step: string }
   | { readonly do: 'debrief' }
+  | { readonly do: 'live-look' }
+  | { readonly do: 'live-source'; readonly source: SourceSetup | string }
+  | { readonly do: 'live-map'; readonly board: string; readonly mapping: Mapping }
+  | { readonly do: 'listen'; readonly boards: readonly BoardToHear[] }
+  | { readonly do: 'stop-listening' }
+  | { readonly do: 'learn-hold'; readonly state: 'open' | 'closed' | null }
+  | { readonly do: 'learn-candidates'; readonly input: LearnedInput }
+  | { readonly do: 'bell' }
   | { readonly do: 'chain' }
   | { readonly do: 'carry-on'; readonly dir: string; readonly into: string }
   | { readonly do: 'act'; readonly action: Action }

@@ -4,6 +4,8 @@ import type { Draft } from '../../job/draft.ts';
 import { sayTrouble } from '../../job/way-on.ts';
 import { codeOf, JournalError } from '../../journal/error.ts';
 import type { Key } from '../keys/key.ts';
+import { liveAnswers } from '../live/answers.ts';
+import type { LivePort, TellLive } from '../live/port.ts';
 import type { JobPort, JobShelf } from '../port.ts';
 import { tellAnswer } from '../rehearse/tell.ts';
 import type { ScreenSettings } from '../settings.ts';
@@ -22,6 +24,9 @@ export type Store = {
 export type Outside = {
   readonly shelf: JobShelf;
   readonly saveSettings: (settings: ScreenSettings) => void;
+  /** Who listens to the boards, where somebody can. */
+  readonly live?: (tell: TellLive) => LivePort;
+  readonly ring?: () => void;
 };
 
 /** How long a letter may stand on the screen before the draft on the disk has it too. */
@@ -31,9 +36,13 @@ const DRAFT_MILLISECONDS = 50;
  * Holds the one state and does what its reducer orders. Everything is synchronous: when `dispatch` returns,
  * what was to be recorded is recorded.
  */
-export function createStore(first: App, { shelf, saveSettings }: Outside): Store {
+export function createStore(first: App, { shelf, saveSettings, live: livePort, ring }: Outside): Store {
   let app = first;
   let port: JobPort | null = null;
+  const live = livePort?.((news) => {
+    take({ type: 'live', news });
+    tell();
+  });
   const listeners = new Set<() => void>();
   let unsaved: { readonly port: JobPort; readonly draft: Draft | null } | null = null;
 
@@ -99,6 +108,17 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
         return port ? [{ type: 'told', says: 'In this rehearsal:', more: port.debrief() }] : [];
       case 'chain':
         return port ? told(port.chain()) : [];
+      case 'bell':
+        ring?.();
+        return [];
+      case 'live-look':
+      case 'live-source':
+      case 'live-map':
+      case 'listen':
+      case 'stop-listening':
+      case 'learn-hold':
+      case 'learn-candidates':
+        return port && live ? liveAnswers(live, port.dir, effect) : [];
       case 'act':
         saveDraft();
         return port ? acted(port, effect.action) : [];
@@ -176,6 +196,7 @@ export function createStore(first: App, { shelf, saveSettings }: Outside): Store
 
   function letGo(): void {
     saveDraft();
+    live?.stop();
     port?.close();
     port = null;
   }

@@ -1,6 +1,7 @@
 import type { Action } from '../../job/action.ts';
 import type { App, Effect } from '../app/state.ts';
 import { type Field, fieldsOf } from '../entry/field.ts';
+import { LIVE_SOURCE } from '../live/source-form.ts';
 import { correctable, withUnit } from './correctable.ts';
 import { DEVIATE } from './deviate.ts';
 import { FOUND } from './found.ts';
@@ -21,6 +22,7 @@ export type FormId =
   | 'found'
   | 'close'
   | 'survey-file'
+  | 'live-source'
   | 'carry-on';
 
 /** A form is what an action needs beside the step it is about. */
@@ -157,6 +159,7 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
     effect: ({ unsaved }, { folder = '' }) => ({ do: 'carry-on', dir: unsaved?.dir ?? '', into: folder }),
   },
   'survey-file': SURVEY_FILE,
+  'live-source': LIVE_SOURCE,
   close: {
     title: 'Close the job',
     says: () => ['The record is sealed. Afterwards only notes can be added, in a continuation.'],

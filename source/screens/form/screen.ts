@@ -102,7 +102,9 @@ export const FORM: ScreenDef<FormScreen> = {
     const step = app.job?.steps.find((one) => one.id === screen.step);
     const body: Line[] = [
       [{ text: def.title, bold: true }],
-      ...(step && screen.form !== 'shift' ? wrapped(step.title, room.columns, { tone: 'quiet' }) : []),
+      ...(step && screen.form !== 'shift' && screen.form !== 'live-source'
+        ? wrapped(step.title, room.columns, { tone: 'quiet' })
+        : []),
       EMPTY,
       ...says.flatMap((one) => wrapText(one, room.columns)).map((row): Line => [{ text: row }]),
     ];

@@ -56,6 +56,7 @@ const MENUS: Readonly<Record<string, Menu>> = {
       { does: 'steps', says: 'All steps, and go to an open one' },
       { does: 'plan', says: 'The plan' },
       { does: 'history', says: 'The record' },
+      { does: 'live', says: 'The new board, live: listen, learn, tour of the detectors' },
       { does: 'debrief', says: 'Rehearsal: what was found where, and how long' },
       { does: 'settings', says: 'Colours and signs' },
       { does: 'jobs', says: 'The list of jobs' },

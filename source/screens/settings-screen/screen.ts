@@ -9,12 +9,14 @@ const CHOICES: { readonly [K in keyof ScreenSettings]: readonly ScreenSettings[K
   palette: ['dark', 'light', 'none'],
   glyphs: ['unicode', 'ascii'],
   units: ['metric', 'imperial'],
+  bell: ['on', 'off'],
 };
 
 const ROWS = [
   { key: '1', name: 'palette', says: 'Colours for a background that is' },
   { key: '2', name: 'glyphs', says: 'Signs' },
   { key: '3', name: 'units', says: 'Lengths' },
+  { key: '4', name: 'bell', says: 'Ring when a detector is heard' },
 ] as const;
 
 function turned<K extends keyof ScreenSettings>(settings: ScreenSettings, name: K): ScreenSettings {
@@ -23,7 +25,7 @@ function turned<K extends keyof ScreenSettings>(settings: ScreenSettings, name: 
   return { ...settings, [name]: next };
 }
 
-/** Colours, signs and units; nothing here opens a gate. */
+/** Colours, signs, units and the bell; nothing here opens a gate. */
 export const SETTINGS: ScreenDef<Extract<Screen, { kind: 'settings' }>> = {
   keys: [
     ...ROWS.map(({ key, name, says }) => ({

@@ -153,6 +153,8 @@ export const STEP_KEYS: readonly Row[] = [
       works.letters(situation) &&
       besideStep(situation.app, situation.screen, 1) !== null,
   },
+  letter('l', 'live', 'hear the new board'),
+  letter('t', 'tour', 'tour of the detectors', false, ({ app }) => app.live?.listening === true),
   letter('s', 'steps', 'all steps'),
   letter('p', 'plan', 'open the plan', true, isAgreeing),
   letter('p', 'plan', 'plan'),

@@ -1,13 +1,24 @@
 import type { OpenStep } from '../../job/action.ts';
+import type { HeardAnswer } from '../../job/hearing/hearing.ts';
 import { recordsBegin } from '../../procedure/lookup.ts';
 import { placeName } from '../../procedure/place-name.ts';
 import type { Proof, Step } from '../../procedure/step.ts';
 import { draftOf, keepDraft } from '../app/drafts.ts';
 import { type App, type OpenJob, type StepScreen, type Turn, top, withTop } from '../app/state.ts';
 import type { PageTurn } from '../draw/frame.ts';
+import { BLANK } from '../entry/answer.ts';
 import { fieldsOf, valuesOf } from '../entry/field.ts';
-import { answersOf, draftAnswers, isAnsweredAnew, newEntry, reduceEntry } from '../entry/state.ts';
+import {
+  answersOf,
+  draftAnswers,
+  type Entry,
+  isAnsweredAnew,
+  isTouched,
+  newEntry,
+  reduceEntry,
+} from '../entry/state.ts';
 import type { Key } from '../keys/key.ts';
+import { proposalsFor, sinceNow } from '../live/state.ts';
 import { askedProofs } from './asked-proofs.ts';
 
 /** The step that is next: the first open one, those that failed last, but before what is done already. */
@@ -42,6 +53,7 @@ export function stepScreen(app: App, job: OpenJob, step: string | null): StepScr
     entry: newEntry(open ? fieldsOf(proofsOf(job, open), placeNames(job)) : [], saved),
     looking: null,
     page: 0,
+    heardFrom: sinceNow(app),
   };
 }
 
@@ -84,7 +96,7 @@ export const DOUBT_KEY = '*';
 export function stepKey(app: App, screen: StepScreen, key: Key, turn: PageTurn): Turn | null {
   const open = openStep(app, screen);
   if (!open || screen.looking !== null || key.char === DOUBT_KEY) return null;
-  const [entry, outcome] = reduceEntry(screen.entry, key);
+  const [entry, outcome] = reduceEntry(takeHeard(app, screen, open, key), key);
   if (outcome === 'unused') return null;
   const quiet = { ...app, notice: null };
   if (outcome === 'empty' && turn.of > 1) {
@@ -92,13 +104,32 @@ export function stepKey(app: App, screen: StepScreen, key: Key, turn: PageTurn):
   }
   if (outcome === 'complete') {
     const values = valuesOf(open.proof, answersOf(entry));
+    const heard = heardFor(app, screen, open);
     return [
       withTop(quiet, { ...screen, entry }),
-      [{ do: 'act', action: { do: 'confirm', step: open.id, values } }],
+      [{ do: 'act', action: { do: 'confirm', step: open.id, values, ...(heard && { heard }) } }],
     ];
   }
   const page = entry.at === screen.entry.at ? screen.page : 0;
   return keepDraft(withTop(quiet, { ...screen, entry, page }), 'step', open.id, draftAnswers(entry));
+}
+
+// What was heard stands above the entry: Enter takes it for the answer, while nothing else is chosen.
+function takeHeard(app: App, screen: StepScreen, open: OpenStep, key: Key): Entry {
+  const { entry } = screen;
+  const field = entry.fields[entry.at];
+  if (key.name !== 'enter' || key.pasted || field?.kind !== 'choice' || isTouched(entry)) return entry;
+  const answer = proposalsFor(app, open.proof, screen.heardFrom).get(field.id)?.answer ?? null;
+  const picked = field.options.findIndex(({ id }) => id === answer);
+  if (picked < 0) return entry;
+  return { ...entry, answers: entry.answers.with(entry.at, { ...BLANK, picked }) };
+}
+
+function heardFor(app: App, screen: StepScreen, open: OpenStep): Record<string, HeardAnswer> | null {
+  const found = [...proposalsFor(app, open.proof, screen.heardFrom)].map(
+    ([field, { heard }]) => [field, heard] as const,
+  );
+  return found.length === 0 ? null : Object.fromEntries(found);
 }
 
 /** The step in hand as the job offers it; null where it is not open. */

@@ -8,6 +8,7 @@ import { wrapMarked, wrapped, wrapText } from '../draw/wrap.ts';
 import type { Entry } from '../entry/state.ts';
 import { answered, viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
+import { heardLines } from '../live/heard-lines.ts';
 import { planInWords } from '../plan/in-words.ts';
 import { NEED_WORDS, STAGE_WORDS, STATUS_WORDS } from '../words.ts';
 import { answersGiven, judgedOf } from './answers-given.ts';
@@ -44,12 +45,15 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
   const space = room.rows - 1 - common.head.length - common.low.length - common.foot.length;
   const ahead = next(job, step, room);
   const most = Math.max(7, Math.floor((room.rows - 4) * 0.62));
-  const generous = viewEntry(screen.entry, room, most);
+  const inHand = asked?.kind === 'observation' ? asked : null;
+  const heard = heardLines(app, screen, step, inHand, room);
+  const entryIn = (rows: number) => below(heard, viewEntry(screen.entry, room, rows - heard.length));
+  const generous = entryIn(most);
   // The fields that wait give way to the card; where even so not all fits, the action stays in sight.
   const isTight = whole.length + 1 + generous.lines.length + ahead.length > space;
   const isSmall = room.rows < 24;
   const least = isSmall ? LEAST_ENTRY_ROWS - 2 : LEAST_ENTRY_ROWS;
-  const entry = isTight ? viewEntry(screen.entry, room, Math.min(most, least)) : generous;
+  const entry = isTight ? entryIn(Math.min(most, least + heard.length)) : generous;
   const tail = [EMPTY, ...entry.lines, ...ahead];
   const fits = whole.length + tail.length <= space;
   const cursorAt = (above: number) =>
@@ -70,6 +74,15 @@ export function viewStep(app: App, screen: StepScreen, room: Room): Frame {
     return { ...common, body: [...body, ...ahead], pinned, ...cursorAt(card.title.length) };
   }
   return { ...common, body, pinned: [...card.title, ...tail], ...cursorAt(card.title.length + 1) };
+}
+
+/** What was heard stands above the answers. */
+function below(heard: readonly Line[], entry: ReturnType<typeof viewEntry>): ReturnType<typeof viewEntry> {
+  const { cursor } = entry;
+  return {
+    lines: [...heard, ...entry.lines],
+    cursor: cursor && { row: heard.length + cursor.row, column: cursor.column },
+  };
 }
 
 function proofInHand(job: OpenJob, step: Step, entry: Entry): Proof | null {
