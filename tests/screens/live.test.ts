@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Action } from '../../source/job/action.ts';
+import { ALL_JOBS, top } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import type { LivePort } from '../../source/screens/live/port.ts';
 import { appOf, drive, keys, picture, SHIFT } from './drive.ts';
@@ -88,7 +89,7 @@ describe('a tour', () => {
     const shelf = shelfWith(job);
     let rings = 0;
     const store = createStore(
-      { ...appOf({ columns: 80, rows: 24 }), jobs: shelf.list() },
+      { ...appOf({ columns: 80, rows: 24 }), jobs: shelf.list(ALL_JOBS) },
       { shelf, saveSettings: () => {}, ring: () => rings++ },
     );
     const press = (...labels: string[]) => {
@@ -139,7 +140,7 @@ describe('a tour', () => {
     let rings = 0;
     const outside = { shelf, saveSettings: () => {}, ring: () => rings++ };
     const store = createStore(
-      { ...appOf({ columns: 80, rows: 24 }, { bell: 'off' }), jobs: shelf.list() },
+      { ...appOf({ columns: 80, rows: 24 }, { bell: 'off' }), jobs: shelf.list(ALL_JOBS) },
       outside,
     );
     store.dispatch({ type: 'picked', value: 'demo' });
@@ -179,7 +180,7 @@ describe('nothing is opened unless somebody asks for it', () => {
       stop: () => calls.push('stop'),
     };
     const store = createStore(
-      { ...appOf({ columns: 80, rows: 24 }), jobs: shelf.list() },
+      { ...appOf({ columns: 80, rows: 24 }), jobs: shelf.list(ALL_JOBS) },
       { shelf, saveSettings: () => {}, live: () => port },
     );
     const press = (...labels: string[]) => {

@@ -186,9 +186,11 @@ function detail(app: App, screen: TourScreen, room: Room): readonly Line[] {
     });
   if (screen.asking === 'all') {
     const count = wanted(app, screen).filter((at) => !isRecorded(app, app.tour!.stops[at]!)).length;
-    return ask(
-      `Did you work all ${count} that are ticked, each by itself and in this order? 1 records them.`,
-    );
+    const all =
+      count === 1
+        ? 'the one that is ticked, by itself'
+        : `all ${count} that are ticked, each by itself and in this order`;
+    return ask(`Did you work ${all}? 1 records it as heard.`);
   }
   if (screen.asking === 'this') return ask('Did you work this detector when it was heard? 1 records it.');
   const says = state && stop && !isRecorded(app, stop) ? DETAIL[state.is] : null;

@@ -4,6 +4,7 @@ import type { Situation } from '../app/screen-def.ts';
 import type { StepScreen } from '../app/state.ts';
 import { isTouched } from '../entry/state.ts';
 import type { KeyRow } from '../keys/table.ts';
+import { proposalsFor } from '../live/state.ts';
 import { CARRY_ON_ROW } from '../unsaved/lost.ts';
 import { besideStep, DOUBT_KEY, nextOpen } from './state.ts';
 
@@ -29,6 +30,7 @@ const works = {
   typed: (situation: StepSituation) => works.touched(situation) && !works.spelling(situation),
   spelling: ({ screen }: StepSituation) => screen.entry.answers[screen.entry.at]?.letters != null,
   untouched: ({ screen }: StepSituation) => screen.looking === null && !isTouched(screen.entry),
+  heard: (situation: StepSituation) => works.untouched(situation) && isHeard(situation),
   here: ({ screen }: StepSituation) => screen.looking === null,
   looking: ({ screen }: StepSituation) => screen.looking !== null,
   choosing: ({ screen }: StepSituation) => {
@@ -48,6 +50,13 @@ const works = {
     screen.looking !== null ||
     (!isTouched(screen.entry) && screen.entry.fields[screen.entry.at]?.kind !== 'text'),
 };
+
+// What stands above the answers as heard is taken with one key.
+function isHeard({ app, screen }: StepSituation): boolean {
+  const proofs = app.job?.next.open.find(({ id }) => id === screen.step)?.proof ?? [];
+  const field = screen.entry.fields[screen.entry.at]?.id ?? '';
+  return (proposalsFor(app, proofs, screen.heardFrom).get(field)?.answer ?? null) !== null;
+}
 
 const letter = (
   key: string,
@@ -79,6 +88,7 @@ export const STEP_KEYS: readonly Row[] = [
   },
   { keys: ['enter'], does: 'enter', says: 'take the letter', foot: true, works: works.spelling },
   { keys: ['enter'], does: 'enter', says: 'record', foot: true, works: works.typed },
+  { keys: ['enter'], does: 'enter', says: 'take what was heard', foot: true, works: works.heard },
   {
     keys: ['enter'],
     does: 'take-up',
