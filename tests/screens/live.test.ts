@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Action } from '../../source/job/action.ts';
-import { ALL_JOBS, top } from '../../source/screens/app/state.ts';
+import { ALL_JOBS } from '../../source/screens/app/state.ts';
 import { createStore } from '../../source/screens/app/store.ts';
 import type { LivePort } from '../../source/screens/live/port.ts';
 import { appOf, drive, keys, picture, SHIFT } from './drive.ts';
