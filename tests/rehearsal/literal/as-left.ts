@@ -2,6 +2,7 @@ import type { Circuit, Plan } from '../../../source/plan/plan.ts';
 import type { Building, Resistor } from '../../../source/rehearsal/building/building.ts';
 import { isFixed } from '../../../source/rehearsal/building/places.ts';
 import type { Called } from '../../../source/rehearsal/technician/literal.ts';
+import type { Wiring } from '../../../source/wiring/wiring.ts';
 
 /** One thing of the building that is otherwise than the papers say. */
 export type Otherwise = { readonly item: string; readonly paper: string; readonly building: string };
@@ -108,4 +109,49 @@ function resistors(plan: Plan, now: Building, called: Called): Otherwise[] {
     if (moved.has(part.zone) && !explained.has(part.id))
       otherwise.push({ item: part.id, paper: 'nothing', building: `${Math.round(part.ohms)} ohm` });
   return otherwise;
+}
+
+/** Lays the building beside what the record says is there now, item by item: ends at the panel, resistors, sources. */
+export function compareWithRecord(wiring: Wiring, now: Building, called: Called): Otherwise[] {
+  const places = new Map<string, string>();
+  const ends = wiring.conductors.flatMap(({ id, near, atPanel }): Otherwise[] => {
+    const place = now.wires.get(id)!.near;
+    if (!atPanel || near.startsWith('unknown:')) return [];
+    const known = places.get(near) ?? place;
+    places.set(near, known);
+    const isNamed = near.startsWith('old:') || /^b\d+:/.test(near);
+    const isSame = isNamed ? called(near) === place : known === place;
+    return isSame ? [] : [{ item: id, paper: near, building: place }];
+  });
+  return [...ends, ...resistorsByRecord(wiring, now), ...sourcesByRecord(wiring, now)];
+}
+
+/** By zone and value: what a resistor is called is the paper's own. */
+function resistorsByRecord(wiring: Wiring, now: Building): Otherwise[] {
+  const left = [...now.resistors.values()];
+  const missing = wiring.resistors.flatMap(({ id, zone, ohms }): Otherwise[] => {
+    const at = left.findIndex(
+      (one) => one.zone === zone && (ohms === 'unknown' || Math.abs(one.ohms / ohms - 1) < 0.06),
+    );
+    if (at >= 0) left.splice(at, 1);
+    return at >= 0 ? [] : [{ item: id, paper: `${ohms} ohm`, building: 'none' }];
+  });
+  const more = left.map(({ id, ohms }) => ({
+    item: id,
+    paper: 'nothing',
+    building: `${Math.round(ohms)} ohm`,
+  }));
+  return [...missing, ...more];
+}
+
+/** Whatever the record has off must be off, and the other way round. */
+function sourcesByRecord({ isolated, removed }: Wiring, now: Building): Otherwise[] {
+  return [...now.sources.values()].flatMap(({ name, connected, induced, feedsBoard }): Otherwise[] => {
+    // A board's own is not there before it is connected, which the record does not call isolated.
+    if (induced || feedsBoard !== null || name.startsWith('board-battery')) return [];
+    const isOff = isolated.includes(name) || removed.includes(name);
+    return isOff === !connected
+      ? []
+      : [{ item: name, paper: isOff ? 'off' : 'on', building: connected ? 'on' : 'off' }];
+  });
 }

@@ -1,4 +1,8 @@
 import type { OpenStep } from '../../../source/job/action.ts';
+import { asLeft } from '../../../source/job/as-left.ts';
+import type { Job } from '../../../source/job/job.ts';
+import { Replay } from '../../../source/job/replay.ts';
+import { readRecords } from '../../../source/journal/read.ts';
 import { planChangeover } from '../../../source/plan/plan-changeover.ts';
 import type { Building } from '../../../source/rehearsal/building/building.ts';
 import { seededRandom } from '../../../source/rehearsal/building/random.ts';
@@ -10,7 +14,7 @@ import type { DrawnOptions } from '../../random-site/drawn/drawing.ts';
 import { drawSite } from '../../random-site/drawn/drawn-site.ts';
 import { withJob } from '../run-rehearsal.ts';
 import { portOf } from '../trial.ts';
-import { compareWithPlan } from './as-left.ts';
+import { compareWithPlan, compareWithRecord } from './as-left.ts';
 import { findUnproved } from './proved.ts';
 import { carryOutLiterally } from './run-literal.ts';
 
@@ -19,6 +23,7 @@ export type Difference = { readonly category: string; readonly says: string };
 
 export type Walked = {
   readonly differences: readonly Difference[];
+  readonly slips: readonly string[];
   readonly closed: boolean;
   readonly cards: number;
   readonly readings: number;
@@ -34,6 +39,7 @@ export function walkDrawn(
   seed: number,
   options: DrawnOptions = { unknowns: false },
   read: (step: OpenStep) => OpenStep = (step) => step,
+  leavesOut: (step: OpenStep) => ReadonlySet<number> = () => new Set(),
 ): Walked | null {
   const { building, text, boards } = drawSite(seed, options);
   return withJob({ text, boards }, (job, scene) => {
@@ -47,7 +53,7 @@ export function walkDrawn(
       soundersPutBack: new Set(),
     };
     const literal: Literal = { visit, called, troubles: [], deeds: [] };
-    const run = carryOutLiterally(portOf(job), literal, read);
+    const run = carryOutLiterally(portOf(job), literal, read, leavesOut);
     const differences: Difference[] = [
       ...(options.unknowns ? [] : misread).map((says) => ({ category: 'misread', says })),
       ...run.odd.map(({ step, field, value, says }) => ({
@@ -64,11 +70,31 @@ export function walkDrawn(
       })),
       ...visit.building.harm.map(({ says }) => ({ category: `harm ${withoutIds(says)}`, says })),
       ...[...run.stuck, ...run.refused].map((says) => ({ category: `stuck ${cardOf(says)}`, says })),
-      ...(run.closed ? atTheEnd(scene, building, visit.building, called) : []),
+      ...(run.closed ? besideRecord(job, visit.building, called) : []),
+      // A plan says nothing of what was left out.
+      ...(run.closed && run.slips.length === 0 ? atTheEnd(scene, building, visit.building, called) : []),
     ];
     const acts = literal.deeds.filter(({ kind }) => kind === 'act').length;
-    return { differences, closed: run.closed, cards: run.cards, readings: run.readings, acts };
+    return {
+      differences,
+      slips: run.slips,
+      closed: run.closed,
+      cards: run.cards,
+      readings: run.readings,
+      acts,
+    };
   });
+}
+
+function besideRecord(job: Job, now: Building, called: Literal['called']): Difference[] {
+  const replay = new Replay();
+  for (const record of readRecords(job.dir)) replay.take(record);
+  const left = asLeft(replay);
+  if (left === null) return [{ category: 'record none', says: 'the record says nothing of the wiring' }];
+  return compareWithRecord(left.wiring, now, called).map(({ item, paper, building }) => ({
+    category: `record ${withoutIds(paper)}`,
+    says: `${item}: by the record ${paper}, in the building ${building}`,
+  }));
 }
 
 function atTheEnd(

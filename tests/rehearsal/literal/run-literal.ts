@@ -1,8 +1,8 @@
-import type { Acted, Next, OpenStep, TypedValue } from '../../../source/job/action.ts';
+import type { Acted, Action, Next, OpenStep, TypedValue } from '../../../source/job/action.ts';
 import { act } from '../../../source/rehearsal/building/hands.ts';
 import { workCard } from '../../../source/rehearsal/technician/card.ts';
 import { outsideOf } from '../../../source/rehearsal/technician/follow.ts';
-import { type Literal, workLiterally } from '../../../source/rehearsal/technician/literal.ts';
+import { doAct, type Literal, workLiterally } from '../../../source/rehearsal/technician/literal.ts';
 import { deviation, MOST_TRIES, pick, wayOut } from '../../../source/rehearsal/technician/next-card.ts';
 import type { Visit } from '../../../source/rehearsal/technician/visit.ts';
 import type { Port } from '../../../source/rehearsal/technician/work.ts';
@@ -20,6 +20,8 @@ export type LiteralRun = {
   readonly stuck: readonly string[];
   readonly odd: readonly Odd[];
   readonly refused: readonly string[];
+  /** Cards of which something was left undone, and said to be. */
+  readonly slips: readonly string[];
   readonly cards: number;
   readonly readings: number;
 };
@@ -32,16 +34,18 @@ export function carryOutLiterally(
   port: Port,
   literal: Literal,
   read: (step: OpenStep) => OpenStep = (step) => step,
+  leavesOut: (step: OpenStep) => ReadonlySet<number> = () => new Set(),
 ): LiteralRun {
   const shadow: Visit = { ...literal.visit, soundersPutBack: new Set() };
   const odd: Odd[] = [];
   const refused: string[] = [];
+  const slips: string[] = [];
   const tries = new Map<string, number>();
   const tried = new Set<string>();
   let [cards, readings] = [0, 0];
   let next = port.next();
   const ended = (closed: boolean, stuck: readonly string[] = []): LiteralRun => {
-    return { closed, stuck, odd, refused, cards, readings };
+    return { closed, stuck, odd, refused, slips, cards, readings };
   };
   for (let actions = 0; actions < 2000; actions++) {
     if (next.closed) return ended(true);
@@ -71,6 +75,12 @@ export function carryOutLiterally(
     }
     tries.set(step.id, (tries.get(step.id) ?? 0) + 1);
     cards += 1;
+    const left = step.hard || step.repeatable ? new Set<number>() : leavesOut(step);
+    if (left.size > 0) {
+      next = after(port, port.act(leaveOut(literal, shadow, step, left)));
+      slips.push(step.id);
+      continue;
+    }
     readings += step.proof.filter(({ kind }) => kind === 'reading' || kind === 'sweep').length;
     const acted = confirm(port, step.id, values(literal, shadow, step, odd));
     next = after(port, acted);
@@ -87,6 +97,30 @@ export function carryOutLiterally(
       });
   }
   return ended(false, ['went in circles']);
+}
+
+/** Does a card but for some of its acts, and says so. */
+function leaveOut(
+  literal: Literal,
+  shadow: Visit,
+  step: OpenStep,
+  left: ReadonlySet<number>,
+): Extract<Action, { do: 'deviate' }> {
+  const before = literal.troubles.length;
+  step.acts.forEach((one, index) => {
+    if (!left.has(index)) doAct(literal, step.id, one);
+  });
+  // What cannot be done once something else was left out is no fault of the card.
+  literal.troubles.splice(before);
+  mountUnsaid(literal, shadow, step);
+  shadow.building = literal.visit.building;
+  return {
+    do: 'deviate',
+    step: step.id,
+    reason: 'It could not be reached today.',
+    residualRisk: 'It is not as it was planned.',
+    acts: step.acts.map(({ key }, index) => ({ act: key ?? '', how: left.has(index) ? 'not-done' : 'done' })),
+  };
 }
 
 function values(literal: Literal, shadow: Visit, step: OpenStep, odd: Odd[]): Record<string, TypedValue> {
