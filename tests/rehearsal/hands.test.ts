@@ -86,10 +86,10 @@ describe('hands do what is said and nothing else', () => {
       /not in join:z1.1/,
     ],
     [
-      'a new part where nothing came out',
+      'a new part on a board that is not mounted',
       [],
-      { do: 'fit-resistor', zone: 'z6', ohms: 2200, detector: 'pit' },
-      /nothing was taken out/,
+      { do: 'fit-resistor', zone: 'z6', ohms: 2200, between: ['b1:I1', 'b1:C1'] },
+      /b1 is not mounted/,
     ],
     ['a wire that nobody knows', [], lift('c99/1', '8'), /no wire/],
   ])('%s cannot be done', (_, before, one, says) => {

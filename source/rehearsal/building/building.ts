@@ -27,8 +27,6 @@ export type Building = {
   readonly removed: ReadonlySet<string>;
   /** Resistors that were taken out. */
   readonly takenOut: readonly Resistor[];
-  /** Terminals behind a resistor: what lands there sits at this node. */
-  readonly landings: ReadonlyMap<string, string>;
   /** Detectors whose contact is held worked at this moment. */
   readonly worked: ReadonlySet<string>;
   readonly meter: Meter;

@@ -52,7 +52,6 @@ export function drawBuilding(
     mounted: new Set(),
     removed: new Set(),
     takenOut: [],
-    landings: new Map(),
     worked: new Set(),
     // Inside what the meter's maker allows, so that a window that includes it is never missed for it.
     meter: {

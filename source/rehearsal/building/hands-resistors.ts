@@ -1,12 +1,12 @@
 import type { Building, Resistor } from './building.ts';
 import { boardOf, done, type Handled, impossible, isPlace, withBridge, withResistor } from './places.ts';
 
-/** Between two places; or, not so said, where an old one sat, at a contact, or at an input. */
+/** Between two places: at a detector, at its contact, or at an input, where one leg may hang free for a wire. */
 export type FitResistor = {
   readonly do: 'fit-resistor';
   readonly zone: string;
   readonly ohms: number;
-  readonly between?: readonly [string, string];
+  readonly between: readonly [string, string];
   readonly detector?: string;
   readonly contact?: 'alarm' | 'tamper';
   readonly circuit?: { readonly board: string; readonly input: string };
@@ -53,9 +53,7 @@ export function setJumper(
 
 /** New parts are 1 % parts, and taken as their value. */
 export function fitResistor(building: Building, fit: FitResistor): Handled {
-  if (fit.contact !== undefined) return fitAtContact(building, fit);
-  if (fit.between !== undefined) return fitBetween(building, fit, fit.between);
-  return fit.circuit !== undefined ? fitAtInput(building, fit, fit.circuit) : fitWhereOldSat(building, fit);
+  return fit.contact === undefined ? fitBetween(building, fit, fit.between) : fitAtContact(building, fit);
 }
 
 const nameOf = ({ zone, detector, contact, circuit }: FitResistor) =>
@@ -87,28 +85,12 @@ function fitBetween(building: Building, fit: FitResistor, [a, b]: readonly [stri
     : impossible(after, `nothing is at ${a} or ${b}`);
 }
 
-function fitWhereOldSat(building: Building, { zone, ohms, detector }: FitResistor): Handled {
-  const out = building.takenOut.filter((one) => one.zone === zone);
-  // Of several that came out it is the one at the loop's end that is replaced: devices on one cable share their posts.
-  const old = out.find(({ id }) => id === `${zone}.end-of-line`) ?? out.find((one) => sitsAt(one, detector));
-  if (old === undefined)
-    return impossible(
-      building,
-      `nothing was taken out at ${detector ?? zone}: there is no bare place for it`,
-    );
-  const bridges = new Map(building.bridges);
-  bridges.delete(`through:${old.id}`);
-  return done(withResistor({ ...building, bridges }, { ...old, ohms, by: 'part' }));
-}
-
-const sitsAt = ({ a, b }: Resistor, detector: string | undefined) =>
-  detector === undefined || [a, b].some((node) => node.startsWith(`post:${detector}.`));
-
 /** Across a contact that opens; in the row with one that closes. */
 function fitAtContact(building: Building, fit: FitResistor): Handled {
   const { detector, contact: purpose, zone, ohms } = fit;
   const contact = building.contacts.find((one) => one.detector === detector && one.purpose === purpose);
   if (contact === undefined) return impossible(building, `${detector} has no ${purpose} contact`);
+  if (building.resistors.get(nameOf(fit))?.ohms === ohms) return done(building);
   const { a, b } = contact;
   const fitted = { id: nameOf(fit), zone, ohms, place: 'detector', by: 'part' } as const;
   if (contact.sense !== 'normally-open')
@@ -119,19 +101,4 @@ function fitAtContact(building: Building, fit: FitResistor): Handled {
     contacts: building.contacts.map((one) => (one === contact ? { ...one, b: between } : one)),
   };
   return done(withResistor(after, { ...fitted, a: between, b, stands: 'series' }));
-}
-
-/** Across an input's terminals; or on one of them, its other leg free for the wire that lands there. */
-function fitAtInput(
-  building: Building,
-  fit: FitResistor,
-  circuit: { readonly board: string; readonly input: string },
-): Handled {
-  const input = building.inputs.find((one) => one.board === circuit.board && one.input === circuit.input);
-  if (input === undefined) return impossible(building, `${circuit.board} has no input ${circuit.input}`);
-  const b = fit.across ? input.common : `${input.terminal}:resistor`;
-  const handled = fitBetween(building, fit, [input.terminal, b]);
-  if (fit.across) return handled;
-  const landings = new Map(building.landings).set(input.terminal, b);
-  return { ...handled, building: { ...handled.building, landings } };
 }

@@ -5,6 +5,7 @@ import {
   type Handled,
   impossible,
   isPlace,
+  landingAt,
   thingsAt,
   withBridge,
   withResistor,
@@ -99,13 +100,13 @@ function notFree(building: Building, { id, cable, near, far }: Wire): string | n
 }
 
 function putOn(building: Building, wire: Wire, at: string): Building {
-  const slip = building.slips.find(({ meant }) => meant === at);
+  const slip = building.slips.find(({ meant }) => landingAt(building, meant) === at);
   if (slip === undefined) return withNear(building, wire, at);
-  const goes = slip.goes === 'loose' ? `loose:${wire.id}` : slip.goes;
+  const goes = slip.goes === 'loose' ? `loose:${wire.id}` : landingAt(building, slip.goes);
   return {
     ...withNear(building, wire, goes),
     slips: building.slips.filter((one) => one !== slip),
-    slipped: [...building.slipped, { conductor: wire.id, meant: at }],
+    slipped: [...building.slipped, { conductor: wire.id, meant: slip.meant }],
   };
 }
 

@@ -59,3 +59,9 @@ export function withBridge(building: Building, id: string, a: string, b: string)
   const bridge = { id, a, b, ohms: 0.05 };
   return { ...building, bridges: new Map(building.bridges).set(id, bridge) };
 }
+
+/** Where a wire for a terminal goes: on the free leg of a resistor that stands there, or under the screw itself. */
+export function landingAt({ resistors }: Building, terminal: string): string {
+  const leg = `${terminal}:resistor`;
+  return [...resistors.values()].some(({ a, b }) => a === leg || b === leg) ? leg : terminal;
+}

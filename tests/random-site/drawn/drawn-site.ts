@@ -121,7 +121,6 @@ function built(
     mounted: new Set(),
     removed: new Set(),
     takenOut: [],
-    landings: new Map(),
     worked: new Set(),
     meter: {
       gain: chance.between(-0.007, 0.007),

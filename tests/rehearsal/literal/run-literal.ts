@@ -1,10 +1,8 @@
 import type { Acted, Action, Next, OpenStep, TypedValue } from '../../../source/job/action.ts';
 import { act } from '../../../source/rehearsal/building/hands.ts';
-import { workCard } from '../../../source/rehearsal/technician/card.ts';
 import { outsideOf } from '../../../source/rehearsal/technician/follow.ts';
 import { doAct, type Literal, workLiterally } from '../../../source/rehearsal/technician/literal.ts';
 import { deviation, MOST_TRIES, pick, wayOut } from '../../../source/rehearsal/technician/next-card.ts';
-import type { Visit } from '../../../source/rehearsal/technician/visit.ts';
 import type { Port } from '../../../source/rehearsal/technician/work.ts';
 
 /** A reading that was taken honestly and does not fit what the card expects. */
@@ -27,8 +25,10 @@ export type LiteralRun = {
 };
 
 /**
- * A whole job by somebody literal. Where a card does not come out that way it is done once more as whoever has done it
- * often does it, so that what comes after is met too.
+ * A whole job by somebody literal.
+ *
+ * @param read how he reads a card
+ * @param leavesOut which acts of a card, by their place, he leaves undone and says so
  */
 export function carryOutLiterally(
   port: Port,
@@ -36,7 +36,6 @@ export function carryOutLiterally(
   read: (step: OpenStep) => OpenStep = (step) => step,
   leavesOut: (step: OpenStep) => ReadonlySet<number> = () => new Set(),
 ): LiteralRun {
-  const shadow: Visit = { ...literal.visit, soundersPutBack: new Set() };
   const odd: Odd[] = [];
   const refused: string[] = [];
   const slips: string[] = [];
@@ -77,12 +76,12 @@ export function carryOutLiterally(
     cards += 1;
     const left = step.hard || step.repeatable ? new Set<number>() : leavesOut(step);
     if (left.size > 0) {
-      next = after(port, port.act(leaveOut(literal, shadow, step, left)));
+      next = after(port, port.act(leaveOut(literal, step, left)));
       slips.push(step.id);
       continue;
     }
     readings += step.proof.filter(({ kind }) => kind === 'reading' || kind === 'sweep').length;
-    const acted = confirm(port, step.id, values(literal, shadow, step, odd));
+    const acted = confirm(port, step.id, values(literal, step, odd));
     next = after(port, acted);
     const isGivenUp =
       'outcome' in acted && acted.outcome === 'failed' && !step.hard && tries.get(step.id)! >= MOST_TRIES;
@@ -102,7 +101,6 @@ export function carryOutLiterally(
 /** Does a card but for some of its acts, and says so. */
 function leaveOut(
   literal: Literal,
-  shadow: Visit,
   step: OpenStep,
   left: ReadonlySet<number>,
 ): Extract<Action, { do: 'deviate' }> {
@@ -112,8 +110,6 @@ function leaveOut(
   });
   // What cannot be done once something else was left out is no fault of the card.
   literal.troubles.splice(before);
-  mountUnsaid(literal, shadow, step);
-  shadow.building = literal.visit.building;
   return {
     do: 'deviate',
     step: step.id,
@@ -123,27 +119,22 @@ function leaveOut(
   };
 }
 
-function values(literal: Literal, shadow: Visit, step: OpenStep, odd: Odd[]): Record<string, TypedValue> {
-  const again = workCard(shadow, step);
+function values(literal: Literal, step: OpenStep, odd: Odd[]): Record<string, TypedValue> {
   const typed = onBattery(literal, step, () => workLiterally(literal, step));
   const outside = outsideOf(step, typed);
   // What a cable picks up from the mains beside it is natural, where the second reading says so.
   if (!outside.has('ac-loaded')) outside.delete('ac');
-  mountUnsaid(literal, shadow, step);
-  if (outside.size === 0) return typed;
-  const field = [...outside].find(([, how]) => how === 2)?.[0] ?? [...outside.keys()][0]!;
+  const field = [...outside].find(([, how]) => how === 2)?.[0] ?? [...outside.keys()][0];
+  if (field === undefined) return typed;
   const value = typed[field];
-  const text = typeof value === 'object' ? value.greatest : (value ?? '');
   const proof = step.proof.find((one) => one.field === field);
   odd.push({
     step: step.id,
     field,
-    value: text,
+    value: typeof value === 'object' ? value.greatest : (value ?? ''),
     says: proof !== undefined && 'min' in proof ? `${proof.min} to ${proof.max}` : '',
   });
-  // From here on both stand in what came of practice: what follows from one card's fault is no fault of the others.
-  literal.visit.building = shadow.building;
-  return again;
+  return typed;
 }
 
 /** A board runs on its battery once its adapter is pulled, which the card says and no act does. */
@@ -156,15 +147,6 @@ function onBattery<T>({ visit, troubles }: Literal, step: OpenStep, work: () => 
   const value = work();
   visit.building = building;
   return value;
-}
-
-/** Boards that the card says to mount and no act mounts. */
-function mountUnsaid({ visit, troubles }: Literal, shadow: Visit, step: OpenStep): void {
-  const board = /^mount\.(.+)$/.exec(step.id)?.[1];
-  if (board === undefined) return;
-  if (!visit.building.mounted.has(board))
-    troubles.push({ step: step.id, kind: 'unsaid', says: 'mount: no act mounts the board' });
-  for (const one of [visit, shadow]) one.building = act(one.building, { do: 'mount', board });
 }
 
 function confirm(port: Port, step: string, typed: Readonly<Record<string, TypedValue>>): Acted {

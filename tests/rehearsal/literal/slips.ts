@@ -1,6 +1,10 @@
 import type { OpenStep } from '../../../source/job/action.ts';
 import { seededRandom } from '../../../source/rehearsal/building/random.ts';
 
+/** Of a board that stands nowhere or has no supply nothing more can be done: that is no slip. */
+const NO_SLIP = new Set(['mount', 'isolate', 'connect-source', 'remove', 'open-enclosure', 'label']);
+const isWiring = (act: OpenStep['acts'][number]) => !NO_SLIP.has(act.do);
+
 /** How many cards of those that may be given up have something left out. */
 const SHARE = 0.12;
 
@@ -12,10 +16,10 @@ export function slipsOf(seed: number): (step: OpenStep) => ReadonlySet<number> {
   const random = seededRandom(seed, 'slips');
   const asked = new Set<string>();
   return ({ id, acts }) => {
-    if (acts.length === 0 || asked.has(id)) return new Set();
+    if (!acts.some(isWiring) || asked.has(id)) return new Set();
     asked.add(id);
     if (random.next() >= SHARE) return new Set();
-    const indices = acts.map((_, index) => index);
+    const indices = acts.flatMap((act, index) => (isWiring(act) ? [index] : []));
     return new Set(random.next() < 0.4 ? indices : [random.pick(indices)]);
   };
 }

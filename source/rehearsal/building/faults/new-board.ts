@@ -1,4 +1,5 @@
 import type { Building, Source } from '../building.ts';
+import { landingAt } from '../places.ts';
 import type { Random } from '../random.ts';
 import { type Fault, movedContacts, type Placed, type Scene, zoneOf } from './fault.ts';
 
@@ -193,7 +194,7 @@ function putRight(now: Building, terminals: readonly string[]): Building {
   for (const { conductor, meant } of now.slipped) {
     const wire = wires.get(conductor);
     if (wire !== undefined && terminals.includes(meant))
-      wires.set(conductor, { ...wire, near: now.landings.get(meant) ?? meant });
+      wires.set(conductor, { ...wire, near: landingAt(now, meant) });
   }
   return {
     ...now,
