@@ -53,6 +53,37 @@ export function sensingLimits(
 }
 
 /**
+ * What a loop may have so that its input, its return lifted by other currents, stands no higher than it would with
+ * these ohms and a return by itself: the input sees the rise as more loop.
+ *
+ * @param returnRiseVolts what other currents lift a shared return by
+ * @example ohmsUnderRise(3200, {pullUpOhms: 10000, referenceVolts: 3.3}, 0.3) // => 2000
+ */
+export function ohmsUnderRise(
+  ohms: number,
+  sensing: Pick<Sensing, 'pullUpOhms' | 'referenceVolts'>,
+  returnRiseVolts: number,
+): number {
+  if (ohms === Number.POSITIVE_INFINITY || returnRiseVolts === 0) return ohms;
+  return ohmsAt(inputVolts(ohms, sensing), sensing.pullUpOhms, sensing.referenceVolts, returnRiseVolts);
+}
+
+/**
+ * What other currents lift the return of a loop by: the volts at its input less what its own current makes.
+ *
+ * @param volts at the input
+ * @param ohms of the loop, its part of the shared return included
+ * @example returnRise(0.8, 2000, {pullUpOhms: 10000, referenceVolts: 3.3}) // => 0.3
+ */
+export function returnRise(
+  volts: number,
+  ohms: number,
+  { pullUpOhms, referenceVolts }: Pick<Sensing, 'pullUpOhms' | 'referenceVolts'>,
+): number {
+  return Math.max(0, volts - ((referenceVolts - volts) / pullUpOhms) * ohms);
+}
+
+/**
  * What an input makes of a resistance: `between` is where it may show either, or flutter.
  *
  * @example inputReads(2200, {pullUpOhms: 10000, referenceVolts: 3.3, closedBelowVolts: 0.8, openAboveVolts: 2}) // => 'closed'

@@ -1,4 +1,4 @@
-import { type Bounds, contains, within } from './interval.ts';
+import { type Bounds, contains, overlaps, within } from './interval.ts';
 
 /** How an input supervises its loop: by the resistors it knows, each in a window of its own. */
 export type Supervision = {
@@ -53,4 +53,20 @@ export function supervisedReads(ohms: number, supervision: Supervision): Supervi
   if (alarm.some((window) => contains(window, ohms))) return 'alarm';
   if (ohms < alarm[0]!.min) return 'shorted';
   return ohms > alarm[1]!.max ? 'cut' : 'between';
+}
+
+/**
+ * The alarm window that has a reading in common with the window at rest, if any: such an input cannot tell the two
+ * apart. Of the two alarm windows the first is that of a normally open contact, the second of a normally closed one.
+ *
+ * @example overlappingAlarm({style: 'two-resistor', resistorOhms: 1000, alarmResistorOhms: 100, window: 0.1}, 'normally-closed') // => {min: 990, max: 1210}
+ */
+export function overlappingAlarm(
+  supervision: Supervision,
+  sense: 'normally-closed' | 'normally-open',
+): Bounds | null {
+  if (supervision.style === 'series') return null;
+  const { normal, alarm } = supervisionWindows(supervision);
+  const window = alarm[sense === 'normally-open' ? 0 : 1]!;
+  return overlaps(normal, window) ? window : null;
 }

@@ -25,6 +25,7 @@ export const FINDING_CODES = [
   'aux-on-input',
   'shared-return',
   'resistor-unknown',
+  'resistor-at-panel',
   'resistor-at-detector',
   'supervision-lost',
   'joined-in-field',

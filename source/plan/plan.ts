@@ -75,6 +75,11 @@ export type Circuit = {
   readonly active: Readonly<Record<string, OhmsWindow>>;
   readonly unpowered: OhmsWindow | null;
   readonly margin: { readonly closedOhms: number; readonly openOhms: number };
+  /**
+   * What the currents of other inputs lift its return by at most, where they share one: with each detector worked that
+   * closes it, or at `rest`.
+   */
+  readonly returnRiseVolts: Readonly<Record<string, number>>;
   /** What a resistor left in place would make the input read; null where there is none. */
   readonly ifResistorLeft: 'closed' | 'open' | 'between' | null;
 };

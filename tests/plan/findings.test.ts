@@ -125,6 +125,13 @@ const CASES: Record<FindingCode, Case> = {
       set('zones.z2.loop.resistorAt', { detector: 'crew', by: 'part' }),
     ],
   },
+  'resistor-at-panel': {
+    severity: 'caution',
+    board: (quiet) => ({
+      ...quiet,
+      supervision: { style: 'series', resistorOhms: 1000, alarmResistorOhms: null, window: 0.2 },
+    }),
+  },
   'supervision-lost': {
     severity: 'note',
     changes: [

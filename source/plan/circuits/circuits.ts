@@ -5,11 +5,12 @@ import type { Survey } from '../../site/survey.ts';
 import { resistorOf } from '../../wiring/elements.ts';
 import type { Wiring } from '../../wiring/wiring.ts';
 import type { CircuitEnds } from '../connections/circuit-ends.ts';
-import { closedStates, contactsOf, openStates } from '../loops/contacts.ts';
+import { closedWays, contactsOf, openWays } from '../loops/contacts.ts';
 import { contactsOfZones, type Field } from '../loops/field.ts';
 import { expectedOf, type InputState, marginOn, usableOn } from '../loops/windows.ts';
 import type { Circuit, OhmsWindow } from '../plan.ts';
 import { loopOf } from './circuit-resistors.ts';
+import { computeReturnRises, riseOf } from './return-rise.ts';
 import { circuitLoop, type SettledCircuit } from './settle.ts';
 
 /**
@@ -41,16 +42,23 @@ function computeCircuit(
   const expression = circuitLoop(landed, ends);
   const own = contactsOfZones(field, Object.keys(settled.resistors));
   const contacts = contactsOf(expression).filter(({ detector }) => own.has(detector));
+  const returnRiseVolts = computeReturnRises(landed, board, settled, expression, contacts);
   const states = inputStates(board, settled.contact === 'normally-open');
   // A contact of unknown sense may stand either way: its first reading tells, and nothing is judged.
   const windowAt = (standing: ContactStates, state: InputState): OhmsWindow => {
     const expected = expectedOf(evaluateLoop(expression, standing));
-    return { expected, usable: expected === null ? null : usableOn(board, state) };
+    return {
+      expected,
+      usable: expected === null ? null : usableOn(board, state, riseOf({ returnRiseVolts }, standing)),
+    };
   };
   const needsSupply = contacts.filter(({ unpowered }) => unpowered !== null).map(({ detector }) => detector);
   const unpowered = Object.fromEntries(needsSupply.map((id) => [id, 'unpowered' as const]));
-  const workedClosed = evaluateLoop(expression, closedStates(expression));
-  const workedOpen = evaluateLoop(expression, openStates(expression));
+  const worth = (ways: readonly ContactStates[]) =>
+    ways.map((states) => ({
+      ...evaluateLoop(expression, states),
+      riseVolts: riseOf({ returnRiseVolts }, states),
+    }));
   return {
     ...settled,
     expression,
@@ -62,7 +70,12 @@ function computeCircuit(
       needsSupply.length === 0
         ? null
         : { expected: expectedOf(evaluateLoop(expression, unpowered)), usable: null },
-    margin: marginOn(board, workedClosed, workedOpen),
+    margin: marginOn(
+      board,
+      worth(closedWays(contacts, settled.contact)),
+      worth(openWays(contacts, settled.contact)),
+    ),
+    returnRiseVolts,
     ifResistorLeft: leftInPlace(survey, settled, ends, left),
   };
 }

@@ -50,7 +50,7 @@ export function settleCircuits(
     };
     const bare = circuitLoop(gone, ends);
     const own = contactsOfZones(field, zones);
-    const resistors = worksOf(survey, ends, facts, evaluateLoop(bare, closedStates(bare)).max);
+    const resistors = worksOf(survey, ends, facts, evaluateLoop(bare, closedStates(contactsOf(bare))).max);
     return {
       board: board.id,
       input: input.id,

@@ -19,8 +19,8 @@ export const LOOP_REASONS = {
   },
   'input-ambiguous': {
     why: 'Between its two thresholds an input may show either, and show it differently in the cold.',
-    rule: "The loop's bounds against half of what the input reads as closed: V = reference x R / (R + pull-up), or the window of a supervised input.",
-    source: "Ohm's law, with the tolerances of resistor and pull-up.",
+    rule: "The loop's bounds against half of what the input reads as closed: V = rise of its return + current x R, or the windows of a supervised input, in every state. What closes in alarm is judged by one contact, the worst.",
+    source: "Ohm's law and Kirchhoff's, with the tolerances of resistor and pull-up.",
   },
   'loop-too-long': {
     why: 'Cable eats the margin that corrosion will need.',
@@ -66,6 +66,11 @@ export const LOOP_REASONS = {
     why: 'Without its value no reading can be told from a fault.',
     rule: 'resistor: unknown in the survey.',
     source: 'Usual values 1 k to 10 k: common practice, no source.',
+  },
+  'resistor-at-panel': {
+    why: 'A resistor watches only what lies behind it; at the screws there is no cable behind it to watch.',
+    rule: 'The board supervises, and the end resistor of an input is kept, replaced or fitted at the panel.',
+    source: 'protectiveresources.com: resistors at the panel supervise nothing; UL 1076 scope 1.4.',
   },
   'resistor-at-detector': {
     why: 'What sits at the detector is overlooked at the panel, and needs a ladder.',

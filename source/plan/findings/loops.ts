@@ -1,15 +1,14 @@
 import { isOver, isUnder } from '../../electrical/limit.ts';
-import { type Expression, evaluateLoop } from '../../electrical/loop.ts';
+import type { Expression } from '../../electrical/loop.ts';
 import { contactAmps } from '../../electrical/sensing.ts';
-import { spanWords } from '../../electrical/window-words.ts';
 import type { Survey } from '../../site/survey.ts';
-import { usableOn } from '../loops/windows.ts';
 import type { Circuit, Finding } from '../plan.ts';
 import { remember } from '../remember.ts';
 import { cableTree } from '../supply/cable-ohms.ts';
 import { sourceVolts } from '../supply/supply-volts.ts';
 import { type WayOut, wayOutOf } from '../work/way-out.ts';
 import { type Facts, finding } from './facts.ts';
+import { sensingFindings } from './sensing.ts';
 import { amps, beyondWords, listed, ohms, volts } from './words.ts';
 
 /** The usual limit for cable and contacts of one loop: 100 Ω, common practice, no source. */
@@ -20,7 +19,8 @@ const WETTING_AMPS = 0.001;
 /** Will each input read its loop surely, and what is not known about the loop. */
 export function loopFindings(facts: Facts): Finding[] {
   return [
-    ...facts.circuits.flatMap((circuit) => [...tooLong(circuit), ...ambiguous(facts, circuit)]),
+    ...facts.circuits.flatMap(tooLong),
+    ...sensingFindings(facts),
     ...facts.zones.flatMap((zone) => resistorFindings(facts, zone.id)),
     ...contactUnknown(facts),
     ...lengthUnknown(facts),
@@ -63,33 +63,6 @@ function copperOhms(part: Expression): number {
   }
 }
 
-/** The closed (or, on a supervised input, the normal) state must fall where the input surely reads it so. */
-function ambiguous({ boards }: Facts, circuit: Circuit): Finding[] {
-  const board = boards.find(({ id }) => id === circuit.board)!;
-  const isOpenAtRest = circuit.contact === 'normally-open';
-  const states = isOpenAtRest && board.supervision === null ? worked(circuit) : {};
-  const truth = evaluateLoop(circuit.expression, states);
-  const usable = usableOn(board, board.supervision ? 'normal' : 'closed');
-  if (!isUnder(truth.min, usable.min) && !isOver(truth.max, usable.max)) return [];
-  const nobodyKnows = truth.max === Number.POSITIVE_INFINITY;
-  return [
-    finding(
-      'input-ambiguous',
-      'caution',
-      [`${circuit.board}/${circuit.input}`, ...circuit.detectors],
-      nobodyKnows
-        ? `Nobody can say how the loop of ${listed(circuit.detectors)} stands at rest, so not what input ${circuit.input} will show.`
-        : `The loop of ${listed(circuit.detectors)} reads ${spanWords(truth.min, truth.max, 'ohms')}, and input ${circuit.input} of ${circuit.board} is sure only from ${spanWords(usable.min, usable.max, 'ohms')}.`,
-      'Read the loop before it is landed; what it shows settles it.',
-      {
-        ...(nobodyKnows ? {} : { minOhms: truth.min, maxOhms: truth.max }),
-        usableMinOhms: usable.min,
-        usableMaxOhms: usable.max,
-      },
-    ),
-  ];
-}
-
 const WAY_OUT_WORDS: Readonly<Record<WayOut, string>> = {
   panel: 'it sits in the old enclosure',
   'jumper-across': 'it lies across the pair and is set by a jumper there: set that to no resistor',
@@ -97,10 +70,6 @@ const WAY_OUT_WORDS: Readonly<Record<WayOut, string>> = {
   across: 'it lies across the pair or its contact: cut it out, and the pair stays joined',
   'in-row': 'it stands in the row: take it out and make its ends through',
 };
-
-function worked(circuit: Circuit) {
-  return Object.fromEntries(Object.keys(circuit.active).map((id) => [id, 'active' as const]));
-}
 
 function resistorFindings({ survey, zones, field }: Facts, id: string): Finding[] {
   const zone = zones.find((one) => one.id === id)!;

@@ -1,9 +1,4 @@
-import { contactAmps } from '../../electrical/sensing.ts';
-import type { Board } from '../../site/board.ts';
-import type { Survey } from '../../site/survey.ts';
-import { pairOhms } from '../../site/worth.ts';
 import type { Finding } from '../plan.ts';
-import { cableTree } from '../supply/cable-ohms.ts';
 import { type Facts, finding } from './facts.ts';
 import { listed } from './words.ts';
 
@@ -13,7 +8,12 @@ export function returnFindings(facts: Facts): Finding[] {
 }
 
 /** Circuits with one return core belong on one common. */
-function returns({ placement, endsOf, survey }: Facts): Finding[] {
+function returns({ placement, endsOf, circuits }: Facts): Finding[] {
+  const riseOf = new Map(
+    circuits.map((one) => [`${one.board}/${one.input}`, Math.max(0, ...Object.values(one.returnRiseVolts))]),
+  );
+  const riseAt = (inputs: ReadonlySet<string>) =>
+    Math.max(0, ...[...inputs].map((input) => riseOf.get(input) ?? 0));
   const users = new Map<string, Set<string>>();
   const commons = new Map<string, Set<string>>();
   for (const { group, board, input } of placement.placed)
@@ -37,7 +37,7 @@ function returns({ placement, endsOf, survey }: Facts): Finding[] {
         apart
           ? 'Link those commons, if the maker allows it; what one circuit draws lifts the others a little.'
           : 'Keep them there: on another common the return would be missing.',
-        { inputs: inputs.size, riseVolts: riseOn(survey, core, inputs.size, placement.placed[0]!.board) },
+        { inputs: inputs.size, riseVolts: riseAt(inputs) },
       );
     });
 }
@@ -64,11 +64,4 @@ function powerReturns({ placement, endsOf, feeds }: Facts): Finding[] {
       }),
     ),
   );
-}
-
-/** What the currents of the other inputs lift a shared return core by, at its longest. */
-function riseOn(survey: Survey, core: string, inputs: number, board: Board): number {
-  const cable = cableTree(survey).byId.get(core.split('/')[0]!);
-  const oneWayOhms = cable ? pairOhms(cable, survey).max / 2 : 0;
-  return (inputs - 1) * contactAmps(board.sensing) * oneWayOhms;
 }

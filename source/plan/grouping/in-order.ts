@@ -1,7 +1,8 @@
 import { firstWay, type Load, packing, type Room } from './pack.ts';
 
-/** Searches, times loads, that may go into standing in survey order where the boards are nearly full. */
-const MOST_ORDERING = 20_000;
+/** Searches, times loads, and ways they may try, that may go into standing in survey order on boards nearly full. */
+const MOST_ORDERING = 5_000;
+const TRIES_ORDERING = 3_000;
 
 /**
  * A board for each load, the first way in the order of loads and boards: what stands together in the survey
@@ -14,10 +15,10 @@ export function inOrder(
 ): readonly number[] | 'none' | 'given-up' {
   const plain = firstWay(loads, rooms);
   if (plain) return plain;
-  const search = packing(loads, rooms, tries);
   const settled = new Array<number | null>(loads.length).fill(null);
-  let found = search(settled);
+  let found = packing(loads, rooms, tries)(settled);
   if (typeof found === 'string') return found;
+  const search = packing(loads, rooms, TRIES_ORDERING);
   let searches = Math.floor(MOST_ORDERING / loads.length);
   for (let load = 0; load < loads.length; load++) {
     for (let board = 0; board < found[load]! && searches > 0; board++) {
@@ -29,4 +30,15 @@ export function inOrder(
     settled[load] = found[load]!;
   }
   return found;
+}
+
+/** Whether there is any way at all. */
+export function isThereAWay(
+  loads: readonly Load[],
+  rooms: readonly Room[],
+  tries: number,
+): 'yes' | 'none' | 'given-up' {
+  if (firstWay(loads, rooms)) return 'yes';
+  const found = packing(loads, rooms, tries)(loads.map(() => null));
+  return typeof found === 'string' ? found : 'yes';
 }

@@ -1,3 +1,5 @@
+import { repair } from './repair.ts';
+
 /** What a board has left for what is laid on it. */
 export type Room = {
   readonly inputs: number;
@@ -23,9 +25,12 @@ export type Load = {
 /** A search over loads, which may be asked again with some of them settled on a board. */
 export type Packing = (settled: readonly (number | null)[]) => readonly number[] | 'none' | 'given-up';
 
-/** Currents are compared as whole picoamps, so that a sum is the same in any order; equality fits. */
+/** Currents are compared as whole picoamps, so that a sum is the same in any order, and what is equal fits. */
 const PICO = 1e12;
-const EQUAL_PART = 1e-9;
+/** A microamp, in picoamps: far below what anybody states. */
+const SLACK = 1e6;
+/** Up to so many inputs of one board the heaviest loads are looked at one by one. */
+const MOST_INPUTS = 64;
 
 type Left = { inputs: number; aux: number; supply: number; readonly commons: number[] };
 type Item = Load & { readonly index: number; readonly aux: number; readonly supply: number };
@@ -86,7 +91,7 @@ function itemsOf(loads: readonly Load[]): Item[] {
 }
 
 function leftIn({ inputs, auxAmps, supplyAmps, commons }: Room): Left {
-  const inPico = (amps: number) => Math.round(amps * (1 + EQUAL_PART) * PICO);
+  const inPico = (amps: number) => Math.round(amps * PICO);
   return { inputs, aux: inPico(auxAmps), supply: inPico(supplyAmps), commons: [...commons] };
 }
 
@@ -98,6 +103,7 @@ class Search {
   readonly #fixed: readonly (number | null)[];
   readonly #boardOf: number[];
   readonly #failed = new Set<string>();
+  #prefer: Preference = PREFERENCES[0]!;
 
   constructor(
     items: readonly Item[],
@@ -113,9 +119,21 @@ class Search {
     this.#boardOf = new Array<number>(items.length).fill(-1);
   }
 
+  /** Each preference among boards has its share of the tries; what one proved to fail the next need not try. */
   run(): readonly number[] | 'none' | 'given-up' {
-    if (this.#place(0)) return this.#boardOf;
-    return this.tries < 0 ? 'given-up' : 'none';
+    const all = this.tries;
+    for (const [at, prefer] of PREFERENCES.entries()) {
+      const share = Math.ceil(((at + 1) * all) / PREFERENCES.length);
+      const kept = all - share;
+      this.tries -= kept;
+      this.#prefer = prefer;
+      const isFound = this.#place(0);
+      const isOver = this.tries < 0;
+      this.tries = Math.max(0, this.tries) + kept;
+      if (isFound) return this.#boardOf;
+      if (!isOver) return 'none';
+    }
+    return 'given-up';
   }
 
   #place(step: number): boolean {
@@ -124,11 +142,15 @@ class Search {
     const demand = this.#after[step]!;
     if (!isEnough(this.#left, demand)) return false;
     if (demand.isPlain) return this.#fill(step);
+    // Once all that is tied to a board or a common has its place, the rest is mostly found at once.
+    if (demand.isLoose && !(this.#after[step - 1]?.isLoose ?? false) && this.#repair(step)) return true;
     const state = `${step};${this.#left.map(wordOf).sort().join(';')}`;
     if (this.#failed.has(state) || --this.tries < 0) return false;
     const fixed = this.#fixed[item.index]!;
     const seen = new Set<string>();
-    for (const board of fixed === null ? tightestFirst(this.#left, item) : [fixed]) {
+    for (const board of fixed === null
+      ? inOrderOf(this.#left, (room) => this.#prefer(room, item))
+      : [fixed]) {
       const room = this.#left[board]!;
       if (!hasRoom(room, item)) continue;
       const word = wordOf(room);
@@ -152,7 +174,8 @@ class Search {
       return false;
     }
     const seen = new Set<number>();
-    for (const [common, free] of room.commons.entries()) {
+    const tightest = [...room.commons.entries()].sort(([, a], [, b]) => a - b);
+    for (const [common, free] of tightest) {
       if (free < together.inputs || (together.common !== null && together.common !== common)) continue;
       // Commons with equally many free inputs are alike, once those that are settled are taken.
       if (together.common === null && seen.has(free)) continue;
@@ -163,6 +186,13 @@ class Search {
       if (this.tries < 0) return false;
     }
     return false;
+  }
+
+  #repair(step: number): boolean {
+    const rest = this.#order.slice(step);
+    const found = repair(rest, this.#left);
+    for (const [at, board] of (found ?? []).entries()) this.#boardOf[rest[at]!.index] = board;
+    return found !== null;
   }
 
   /** What takes one input and nothing else goes wherever one is free. */
@@ -230,6 +260,13 @@ type Demand = {
   readonly supply: number;
   readonly leastAux: number;
   readonly leastSupply: number;
+  /** The heaviest shares of current that go with one input each, heaviest first. */
+  readonly mostAux: readonly number[];
+  readonly mostSupply: readonly number[];
+  /** How many sets for one common take at least so many inputs; index: inputs. */
+  readonly sets: readonly number[];
+  /** Nothing of it is tied to a board or a common. */
+  readonly isLoose: boolean;
   readonly isPlain: boolean;
 };
 
@@ -240,16 +277,26 @@ function demandsFrom(order: readonly Item[], fixed: readonly (number | null)[]):
     supply: 0,
     leastAux: Infinity,
     leastSupply: Infinity,
+    mostAux: [],
+    mostSupply: [],
+    sets: [],
+    isLoose: true,
     isPlain: true,
   };
   const demands: Demand[] = [];
   for (const item of [...order].reverse()) {
+    // What takes no input stands on its board already; whether that carries it is seen when it is placed.
+    const isFree = item.inputs > 0;
     demand = {
       inputs: demand.inputs + item.inputs,
-      aux: demand.aux + item.aux,
-      supply: demand.supply + item.supply,
+      aux: demand.aux + (isFree ? item.aux : 0),
+      supply: demand.supply + (isFree ? item.supply : 0),
+      mostAux: isFree ? withHeavy(demand.mostAux, item.aux, item.inputs) : demand.mostAux,
+      mostSupply: isFree ? withHeavy(demand.mostSupply, item.supply, item.inputs) : demand.mostSupply,
       leastAux: item.aux > 0 ? Math.min(demand.leastAux, item.aux) : demand.leastAux,
       leastSupply: item.supply > 0 ? Math.min(demand.leastSupply, item.supply) : demand.leastSupply,
+      sets: item.together.reduce((sets, { inputs }) => withSet(sets, inputs), demand.sets),
+      isLoose: demand.isLoose && item.together.length === 0 && fixed[item.index] === null,
       isPlain: demand.isPlain && isPlain(item) && fixed[item.index] === null,
     };
     demands.push(demand);
@@ -257,21 +304,84 @@ function demandsFrom(order: readonly Item[], fixed: readonly (number | null)[]):
   return demands.reverse();
 }
 
-/** Current where no input is free, or less than any load draws, is of no use. */
+/** The loads from a step on with one more, as shares of an input each; no board has more inputs than are kept. */
+function withHeavy(heavy: readonly number[], current: number, inputs: number): number[] {
+  const share = current / inputs;
+  const at = heavy.findIndex((one) => one < share);
+  const more = new Array<number>(inputs).fill(share);
+  const kept = at < 0 ? [...heavy, ...more] : [...heavy.slice(0, at), ...more, ...heavy.slice(at)];
+  return kept.slice(0, MOST_INPUTS);
+}
+
+/** Current is of use only where inputs are free, and no more of it than the heaviest loads for them draw. */
 function isEnough(left: readonly Left[], demand: Demand): boolean {
   let inputs = 0;
   let aux = 0;
   let supply = 0;
   for (const room of left) {
     inputs += room.inputs;
-    if (room.inputs === 0) continue;
-    if (room.aux >= demand.leastAux) aux += room.aux;
-    if (room.supply >= demand.leastSupply) supply += room.supply;
+    aux += usable(room.aux, room.inputs, demand.leastAux, demand.mostAux);
+    supply += usable(room.supply, room.inputs, demand.leastSupply, demand.mostSupply);
   }
-  return inputs >= demand.inputs && aux >= demand.aux && supply >= demand.supply;
+  // Shares of an input are no whole numbers: what a sum of them is off by is far below a microamp.
+  if (inputs < demand.inputs || aux + SLACK < demand.aux || supply + SLACK < demand.supply) return false;
+  return demand.sets.every((sets, size) => size === 0 || sets === 0 || setsThatFit(left, size) >= sets);
 }
 
-function tightestFirst(left: readonly Left[], { aux }: Item): number[] {
-  const spare = (room: Left) => (aux > 0 ? room.aux : room.inputs);
-  return left.map((_, board) => board).sort((a, b) => spare(left[a]!) - spare(left[b]!) || a - b);
+function usable(current: number, inputs: number, least: number, most: readonly number[]): number {
+  if (inputs === 0 || current < least) return 0;
+  if (inputs > MOST_INPUTS) return current;
+  let sum = 0;
+  for (let at = 0; at < inputs && at < most.length && sum < current; at++) sum += most[at]!;
+  return Math.min(current, sum);
+}
+
+/** How many sets of a size the boards have room for at most. */
+function setsThatFit(left: readonly Left[], size: number): number {
+  let fit = 0;
+  for (const { inputs, commons } of left) {
+    let here = 0;
+    for (const free of commons) here += Math.floor(free / size);
+    fit += Math.min(here, Math.floor(inputs / size));
+  }
+  return fit;
+}
+
+function withSet(sets: readonly number[], inputs: number): number[] {
+  const length = Math.max(sets.length, inputs + 1);
+  return Array.from({ length }, (_, size) => (sets[size] ?? 0) + Number(size > 0 && size <= inputs));
+}
+
+/** How late a board is tried for an item; the least comes first. */
+type Preference = (room: Left, item: Item) => number;
+
+/** What is left of current for each input that is left: what stands ready for the heaviest. */
+const perInput = ({ aux, inputs }: Left) => aux / Math.max(1, inputs);
+
+const PREFERENCES: readonly Preference[] = [
+  // Current where there is most of it for each input; a set on the common that it fills best.
+  (room, { together }) => {
+    const size = Math.max(0, ...together.map(({ inputs }) => inputs));
+    return size * tightestCommon(room, size) * PICO - perInput(room);
+  },
+  // The board that it fills best.
+  (room, { aux, together }) => {
+    const size = Math.max(0, ...together.map(({ inputs }) => inputs));
+    if (size > 0) return tightestCommon(room, size) * PICO + room.aux;
+    return aux > 0 ? room.aux : room.inputs;
+  },
+  (room) => -perInput(room),
+];
+
+function tightestCommon({ commons }: Left, size: number): number {
+  let least = Number.MAX_SAFE_INTEGER / PICO;
+  for (const free of commons) if (free >= size && free < least) least = free;
+  return least;
+}
+
+function inOrderOf(left: readonly Left[], lateness: (room: Left) => number): number[] {
+  return left
+    .map((room, board) => ({ board, late: lateness(room) }))
+    .sort((a, b) => a.late - b.late || a.board - b.board)
+    .map(({ board }) => board);
 }

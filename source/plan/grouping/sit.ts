@@ -6,8 +6,13 @@ import { inputsOfCommons, type Question, togetherOf } from './spread.ts';
 /** Up to this many sets the most of them that can lie on a common each is searched for. */
 const WEIGH_SETS = 8;
 
-/** Groups that share a return; while `whole`, all of them are to lie on one common. */
-type Set_ = { readonly groups: readonly Group[]; common: string | null; left: number };
+/** Groups of one board that share a return; `isAll` where no other board has any of them. */
+type Set_ = {
+  readonly groups: readonly Group[];
+  readonly isAll: boolean;
+  common: string | null;
+  left: number;
+};
 
 /**
  * The input of each group that stands on one board: those asked for, then in survey order the first that is
@@ -26,11 +31,13 @@ export function seatOnBoard(
   const free = () => inputs.filter((input) => !taken.has(input));
   const clusters = clustersOf(groups, (group) => tiesOf(group).returns).filter(({ length }) => length > 1);
   const commons = [...inputsOfCommons(boards[at]!).keys()];
+  const everywhere = clustersOf(question.groups, (group) => tiesOf(group).returns);
   const sets = clusters.flatMap((cluster): Set_[] => {
     const together = togetherOf(boards, seats, cluster);
     if (!together) return [];
     const { common, inputs: left } = together;
-    return [{ groups: cluster, common: common === null ? null : commons[common]!, left }];
+    const isAll = everywhere.some((one) => one.length === cluster.length && one.includes(cluster[0]!));
+    return [{ groups: cluster, isAll, common: common === null ? null : commons[common]!, left }];
   });
   const whole = mostThatSit(sets, free());
 
@@ -73,18 +80,26 @@ export function seatOnBoard(
   }
 }
 
-/** The most sets that can lie on one common each; of equally many the first in survey order. */
+/**
+ * The most sets that can lie on one common each, those first that no other board has a part of: the others are apart
+ * already. Of equally many the first in survey order.
+ */
 function mostThatSit(sets: readonly Set_[], free: readonly BoardInput[]): Set_[] {
   if (canSit(sets, free)) return [...sets];
   if (sets.length > WEIGH_SETS) {
     const kept: Set_[] = [];
-    for (const set of sets) if (canSit([...kept, set], free)) kept.push(set);
+    const wholeFirst = [...sets].sort((a, b) => Number(b.isAll) - Number(a.isAll));
+    for (const set of wholeFirst) if (canSit([...kept, set], free)) kept.push(set);
     return kept;
   }
   const subsets = Array.from({ length: 2 ** sets.length }, (_, bits) =>
     sets.filter((_set, bit) => bits & (1 << bit)),
   );
-  return subsets.filter((some) => canSit(some, free)).sort((a, b) => b.length - a.length)[0] ?? [];
+  const whole = (some: readonly Set_[]) => some.filter(({ isAll }) => isAll).length;
+  const best = subsets
+    .filter((some) => canSit(some, free))
+    .sort((a, b) => whole(b) - whole(a) || b.length - a.length);
+  return best[0] ?? [];
 }
 
 /** Whether each set finds a common with room for all that is left of it. */

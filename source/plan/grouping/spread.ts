@@ -1,12 +1,15 @@
+import { isOver } from '../../electrical/limit.ts';
 import type { Board } from '../../site/board.ts';
 import type { Group } from './group.ts';
-import { inOrder } from './in-order.ts';
+import { inOrder, isThereAWay } from './in-order.ts';
 import type { Load, Room } from './pack.ts';
 import type { BoardRoom, Ties } from './place.ts';
 import { clustersOf, type Seat } from './seats.ts';
 
-/** Ways that a search may try: a few tenths of a second; and for each wish between all and none. */
+/** Ways that a search may try: a few tenths of a second. */
 const MOST_TRIES = 60_000;
+/** The first wishes part no set that can lie on one common; each that follows may try less. */
+const WISHED_MOST = 4;
 const TRIES_A_WISH = 4_000;
 /** Up to this many sets of groups with one return, each pair is tried as the one that is parted. */
 const PAIRS_OF = 8;
@@ -42,19 +45,24 @@ type Wish = {
  */
 export function spreadOverBoards(question: Question): Spread {
   const wishes = wishesOf(question);
+  const rooms = roomsLeft(question);
+  const bare = wishes.at(-1)!;
   let isSure = true;
   for (const drawn of ['all', 'known'] as const) {
-    const best = place(question, wishes[0]!, drawn, MOST_TRIES);
-    if (best instanceof Map) return { boardOf: best, fits: isSure ? 'yes' : 'unknown' };
-    // Without any wish it is inputs and current alone: where those are short, no wish helps.
-    const bare = place(question, wishes.at(-1)!, drawn, MOST_TRIES);
-    if (bare === 'given-up') isSure = false;
-    if (bare === 'none') continue;
-    for (const wish of wishes.slice(1, -1)) {
-      const found = place(question, wish, drawn, TRIES_A_WISH);
-      if (found instanceof Map) return { boardOf: found, fits: isSure ? 'yes' : 'unknown' };
+    for (const [at, wish] of wishes.entries()) {
+      if (at === 1) {
+        // Without any wish it is inputs and current alone: where those are short, no wish helps.
+        const { loads } = loadsOf(question, bare, drawn);
+        const isAWay = isThereAWay(loads, rooms, MOST_TRIES);
+        if (isAWay === 'given-up') isSure = false;
+        if (isAWay === 'none') break;
+      }
+      const { blocks, loads } = loadsOf(question, wish, drawn);
+      const found = inOrder(loads, rooms, at < WISHED_MOST || wish === bare ? MOST_TRIES : TRIES_A_WISH);
+      if (typeof found === 'string') continue;
+      const boardOf = blocks.flatMap((block, one) => block.map((group) => [group, found[one]!] as const));
+      return { boardOf: new Map(boardOf), fits: isSure ? 'yes' : 'unknown' };
     }
-    if (bare instanceof Map) return { boardOf: bare, fits: isSure ? 'yes' : 'unknown' };
   }
   return { boardOf: firstFit(question), fits: isSure ? 'no' : 'unknown' };
 }
@@ -91,17 +99,9 @@ function wishesOf({ groups, boards, seats, tiesOf }: Question): Wish[] {
   }
 }
 
-function place(
-  question: Question,
-  wish: Wish,
-  drawn: 'all' | 'known',
-  tries: number,
-): Map<Group, number> | 'none' | 'given-up' {
+function loadsOf(question: Question, wish: Wish, drawn: 'all' | 'known') {
   const blocks = blocksOf(question, wish);
-  const loads = blocks.map((block) => loadOf(question, block, wish, drawn));
-  const found = inOrder(loads, roomsLeft(question), tries);
-  if (typeof found === 'string') return found;
-  return new Map(blocks.flatMap((block, at) => block.map((group) => [group, found[at]!] as const)));
+  return { blocks, loads: blocks.map((block) => loadOf(question, block, wish, drawn)) };
 }
 
 /** Groups that stand on one board together; never more than the largest board has inputs for. */
@@ -188,7 +188,7 @@ function firstFit(question: Question): Map<Group, number> {
       Math.min(left[board]!.auxAmps - load.auxAmps, left[board]!.supplyAmps - load.supplyAmps);
     const board =
       withInputs.find((candidate) => candidate === load.board) ??
-      withInputs.find((candidate) => spare(candidate) >= 0) ??
+      withInputs.find((candidate) => carries(left[candidate]!, load)) ??
       [...withInputs].sort((a, b) => spare(b) - spare(a))[0];
     if (board === undefined) return false;
     left[board]!.inputs -= load.inputs;
@@ -203,4 +203,8 @@ function firstFit(question: Question): Map<Group, number> {
   });
   for (const block of whole.filter((one) => !put(one))) for (const group of block) put([group]);
   return boardOf;
+}
+
+function carries(room: Room, { auxAmps, supplyAmps }: Load): boolean {
+  return !isOver(auxAmps, room.auxAmps) && !isOver(supplyAmps, room.supplyAmps);
 }

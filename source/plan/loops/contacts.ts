@@ -18,21 +18,33 @@ export function senseOf(contacts: readonly Contact[]): Circuit['contact'] {
   return senses.size === 1 ? [...senses][0]! : 'unknown';
 }
 
-/** As many contacts closed as can be. */
-export function closedStates(expression: Expression): ContactStates {
-  return statesWhere(expression, 'normally-open');
+/**
+ * The ways in which an input must surely read closed: a loop that is closed at rest, at rest; one that closes in
+ * alarm, by any one of its contacts, for the others do not help it.
+ *
+ * @param own contacts of the loop; others may lie beside it, on a return that it shares
+ */
+export function closedWays(own: readonly Contact[], contact: Circuit['contact']): ContactStates[] {
+  return contact === 'normally-open' ? oneByOne(own) : [closedStates(own)];
 }
 
-/** As many contacts open as can be. */
-export function openStates(expression: Expression): ContactStates {
-  return statesWhere(expression, 'normally-closed');
+/** The ways in which an input must surely read open: at rest, or by any one of its contacts. */
+export function openWays(own: readonly Contact[], contact: Circuit['contact']): ContactStates[] {
+  return contact === 'normally-closed' ? oneByOne(own) : [workedOf(own, 'normally-closed')];
+}
+
+function oneByOne(own: readonly Contact[]): ContactStates[] {
+  return own.map(({ detector }) => ({ [detector]: 'active' as const }));
+}
+
+/** As many contacts closed as can be. */
+export function closedStates(contacts: readonly Contact[]): ContactStates {
+  return workedOf(contacts, 'normally-open');
 }
 
 /** Every contact of this sense worked, the others at rest. */
-function statesWhere(expression: Expression, worked: Contact['sense']): ContactStates {
+function workedOf(contacts: readonly Contact[], worked: Contact['sense']): ContactStates {
   return Object.fromEntries(
-    contactsOf(expression)
-      .filter(({ sense }) => sense === worked)
-      .map(({ detector }) => [detector, 'active' as const]),
+    contacts.filter(({ sense }) => sense === worked).map(({ detector }) => [detector, 'active' as const]),
   );
 }

@@ -1,7 +1,7 @@
-import type { Interval } from '../../electrical/interval.ts';
+import type { Bounds, Interval } from '../../electrical/interval.ts';
 import { readingWindow } from '../../electrical/loop.ts';
-import { sensingLimits, usableClosed, usableOpen } from '../../electrical/sensing.ts';
-import { supervisionWindows } from '../../electrical/supervision.ts';
+import { ohmsUnderRise, sensingLimits, usableClosed, usableOpen } from '../../electrical/sensing.ts';
+import { type Supervision, supervisionWindows } from '../../electrical/supervision.ts';
 import type { Board } from '../../site/board.ts';
 import type { OhmsWindow } from '../plan.ts';
 
@@ -21,11 +21,19 @@ export function expectedOf(truth: Interval): OhmsWindow['expected'] {
   return { min, nominal, max };
 }
 
-/** What the input can live with in a state: half its margin left, or its own resistor's window. */
-export function usableOn(board: Board, state: InputState): { min: number; max: number } {
+/**
+ * What the input can live with in a state: half its margin left, or its own resistor's window.
+ *
+ * @param returnRiseVolts what other currents lift the loop's return by
+ */
+export function usableOn(board: Board, state: InputState, returnRiseVolts = 0): { min: number; max: number } {
   if (state === 'open') return usableOpen(board.sensing);
-  const { supervision } = board;
-  if (supervision === null) return usableClosed(board.sensing);
+  if (board.supervision === null) return usableClosed(board.sensing, returnRiseVolts);
+  const { min, max } = supervisedOn(board.supervision, state);
+  return { min, max: ohmsUnderRise(max, board.sensing, returnRiseVolts) };
+}
+
+function supervisedOn(supervision: Supervision, state: Exclude<InputState, 'open'>): Bounds {
   const { normal, alarm } = supervisionWindows(supervision);
   switch (state) {
     case 'normal':
@@ -39,11 +47,21 @@ export function usableOn(board: Board, state: InputState): { min: number; max: n
   }
 }
 
-/** Ohms to the limit of the input, closed and open; `Infinity` where the open state is a break. */
-export function marginOn(board: Board, closed: Interval, open: Interval) {
-  const { maxClosedOhms, minOpenOhms } = sensingLimits(board.sensing);
+/**
+ * Ohms to the limit of the input, closed and open, in the way that leaves least; `Infinity` where the open state is a
+ * break.
+ *
+ * @param closed what the loop may have in each way of being closed, and what lifts its return then
+ */
+export function marginOn(
+  { sensing }: Board,
+  closed: readonly (Interval & { readonly riseVolts: number })[],
+  open: readonly Interval[],
+) {
+  const { minOpenOhms } = sensingLimits(sensing);
+  const left = closed.map(({ max, riseVolts }) => sensingLimits(sensing, riseVolts).maxClosedOhms - max);
   return {
-    closedOhms: maxClosedOhms - closed.max,
-    openOhms: open.min === Number.POSITIVE_INFINITY ? open.min : open.min - minOpenOhms,
+    closedOhms: Math.min(...left),
+    openOhms: Math.min(...open.map(({ min }) => min)) - minOpenOhms,
   };
 }

@@ -1,7 +1,9 @@
+import type { ContactStates } from '../../electrical/loop.ts';
 import type { Board } from '../../site/board.ts';
 import type { Survey } from '../../site/survey.ts';
 import { readBetween } from '../../wiring/read-between.ts';
 import type { Wiring } from '../../wiring/wiring.ts';
+import { riseOf } from '../circuits/return-rise.ts';
 import type { CircuitEnds } from '../connections/circuit-ends.ts';
 import { contactsOfZones, type Field } from '../loops/field.ts';
 import { type InputState, usableOn } from '../loops/windows.ts';
@@ -91,7 +93,10 @@ function zoneReadings(
     ...readings,
     {
       ...at('resistor-out', 'bare', moments.bare, [lifted, farEnd(given, zone, other)]),
-      usable: board && isFinal ? (state: InputState) => usableOn(board, state) : null,
+      usable:
+        board && isFinal
+          ? (state: InputState, states: ContactStates) => usableOn(board, state, riseOf(whole, states))
+          : null,
       circuit: whole ? { board: whole.board, input: whole.input } : null,
     },
   ];
@@ -123,7 +128,9 @@ function splitReadings(
         between: [from, to] as const,
         expression: readBetween(moments.split, from, to),
         own: contactsOfZones(field, [zone]),
-        usable: alone ? (state: InputState) => usableOn(board, state) : null,
+        usable: alone
+          ? (state: InputState, states: ContactStates) => usableOn(board, state, riseOf(circuit, states))
+          : null,
         circuit: { board: circuit.board, input: input.id },
       },
     ];
@@ -139,7 +146,7 @@ function landedReading(field: Field, circuit: Circuit, boardById: ReadonlyMap<st
     between: [`${circuit.board}:${circuit.terminal}`, `${circuit.board}:${circuit.common}`],
     expression: circuit.expression,
     own: contactsOfZones(field, Object.keys(circuit.resistors)),
-    usable: (state) => usableOn(board, state),
+    usable: (state, states) => usableOn(board, state, riseOf(circuit, states)),
     circuit: { board: circuit.board, input: circuit.input },
     besideOhms: board.sensing.pullUpOhms * (1 - board.sensing.pullUpTolerance),
   };

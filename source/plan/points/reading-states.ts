@@ -15,7 +15,7 @@ export type Reading = {
   readonly expression: Expression;
   /** Contacts that the reading is about: what lies beside a shared return is in the loop, and is not worked for it. */
   readonly own: ReadonlySet<string>;
-  readonly usable: ((state: InputState) => OhmsWindow['usable']) | null;
+  readonly usable: ((state: InputState, states: ContactStates) => OhmsWindow['usable']) | null;
   readonly circuit: MeasuringPoint['circuit'];
   /** Least resistance of the board's own input, which lies beside what is landed on it. */
   readonly besideOhms?: number;
@@ -65,17 +65,16 @@ function pointAt(reading: Reading, state: string, states: ContactStates): BarePo
     expression,
     window: isBoards
       ? { expected: null, usable: null }
-      : loweredBy(besideOhms, windowOf(expectedOf(truth), judgesContact && usable, inputState)),
+      : loweredBy(
+          besideOhms,
+          windowOf(expectedOf(truth), judgesContact && usable ? usable(inputState, states) : null),
+        ),
   };
 }
 
 /** Where nobody can say whether the loop stands open or closed there is nothing to judge: the reading tells. */
-function windowOf(
-  expected: OhmsWindow['expected'],
-  usable: Reading['usable'] | false,
-  state: InputState,
-): OhmsWindow {
-  return { expected, usable: usable && expected !== null ? usable(state) : null };
+function windowOf(expected: OhmsWindow['expected'], usable: OhmsWindow['usable']): OhmsWindow {
+  return { expected, usable: expected === null ? null : usable };
 }
 
 /** The board's input beside a loop lets it read less, never more. */

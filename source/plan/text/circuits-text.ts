@@ -1,6 +1,9 @@
+import type { Board } from '../../site/board.ts';
+import { listed } from '../findings/words.ts';
+import { usableOn } from '../loops/windows.ts';
 import type { Circuit, Plan } from '../plan.ts';
 import { heading, paragraph, table } from './layout.ts';
-import { resistorWords, spanWords, spreadWords, windowWords } from './words.ts';
+import { ohmsWords, resistorWords, spanWords, spreadWords, windowWords } from './words.ts';
 
 /** One row a new input: what it carries and what a meter must show of it. */
 export function circuitsText(plan: Plan, columns: number): string[] {
@@ -67,12 +70,13 @@ function usableText(plan: Plan, columns: number): string[] {
     const windows = plan.circuits
       .filter((one) => one.board === board.id)
       .flatMap(({ rest, active }) => [rest, ...Object.values(active)]);
-    const closed = windows.find(({ usable: one }) => one && one.max < Number.POSITIVE_INFINITY)?.usable;
+    const isClosed = windows.some(({ usable: one }) => one && one.max < Number.POSITIVE_INFINITY);
     const open = windows.find(({ usable: one }) => one && one.max === Number.POSITIVE_INFINITY)?.usable;
-    if (board.supervision !== null) return supervisedText(plan, board.id, columns);
-    if (!closed || !open) return [];
+    if (board.supervision !== null) return supervisedText(plan, board, columns);
+    if (!isClosed || !open) return [];
+    const closed = usableOn(board, 'closed');
     return paragraph(
-      `${board.id} can live with ${windowWords({ expected: { ...closed, nominal: closed.min }, usable: null })} closed and ${windowWords({ expected: 'open', usable: open })}; a reading inside that but outside the table passes, and its cause is looked for.`,
+      `${board.id} can live with ${windowWords({ expected: { ...closed, nominal: closed.min }, usable: null })} closed and ${windowWords({ expected: 'open', usable: open })}${lessOnShared(plan, board, closed)}; a reading inside that but outside the table passes, and its cause is looked for.`,
       columns,
       '',
       '',
@@ -80,12 +84,25 @@ function usableText(plan: Plan, columns: number): string[] {
   });
 }
 
+/** Inputs whose return is lifted by the currents of others can live with less. */
+function lessOnShared({ circuits }: Plan, { id }: Board, usable: { readonly max: number }): string {
+  const lifted = circuits.filter(
+    (one) => one.board === id && Object.keys(one.returnRiseVolts ?? {}).length > 0,
+  );
+  const words = lifted.flatMap((circuit) => {
+    const windows = [circuit.rest, ...Object.values(circuit.active)];
+    const least = Math.min(...windows.map((one) => one.usable?.max ?? Number.POSITIVE_INFINITY));
+    return least < usable.max ? [`input ${circuit.input} up to ${ohmsWords(least)}`] : [];
+  });
+  return words.length > 0 ? ` (over a return that others share, ${listed(words)})` : '';
+}
+
 /** A supervised input has a window of its own: at rest a reading belongs inside it. */
-function supervisedText({ circuits }: Plan, board: string, columns: number): string[] {
-  const usable = circuits.find((one) => one.board === board && one.rest.usable !== null)?.rest.usable;
-  if (!usable) return [];
+function supervisedText(plan: Plan, board: Board, columns: number): string[] {
+  if (!plan.circuits.some((one) => one.board === board.id && one.rest.usable !== null)) return [];
+  const usable = usableOn(board, 'normal');
   return paragraph(
-    `${board} is supervised, and sure of rest from ${spanWords(usable.min, usable.max)}; outside that it tells an alarm or a fault.`,
+    `${board.id} is supervised, and sure of rest from ${spanWords(usable.min, usable.max)}${lessOnShared(plan, board, usable)}; outside that it tells an alarm or a fault.`,
     columns,
     '',
     '',
