@@ -1,4 +1,5 @@
-import { firstWay, type Load, packing, type Room } from './pack.ts';
+import type { Load, Room } from './load.ts';
+import { firstWay, packing } from './pack.ts';
 
 /** Searches, times loads, and ways they may try, that may go into standing in survey order on boards nearly full. */
 const MOST_ORDERING = 5_000;

@@ -2,7 +2,7 @@ import { isOver } from '../../electrical/limit.ts';
 import type { Board } from '../../site/board.ts';
 import type { Group } from './group.ts';
 import { inOrder, isThereAWay } from './in-order.ts';
-import type { Load, Room } from './pack.ts';
+import type { Load, Room } from './load.ts';
 import type { BoardRoom, Ties } from './place.ts';
 import { clustersOf, type Seat } from './seats.ts';
 
