@@ -1,6 +1,15 @@
-import { expect, test } from 'vitest';
-import { withUnit } from '../../source/screens/form/correctable.ts';
+import { describe, expect, test } from 'vitest';
+import {
+  CABLE_FIELDS,
+  OUTSIDE_FIELDS,
+  questionFor,
+  SITE_FIELDS,
+  SOUNDER_FIELDS,
+  zoneFields,
+} from '../../source/screens/edit/fields.ts';
+import { settle } from '../../source/screens/survey/question.ts';
 import { inUnits } from '../../source/screens/units.ts';
+import { withFieldUnit } from '../../source/site/field-units.ts';
 import { drive } from './drive.ts';
 import { smallJob } from './small-job.ts';
 
@@ -24,7 +33,31 @@ test('sentences in metres and degrees are told in feet, inches and °F; other fi
   expect(inUnits(says, 'metric')).toBe(says);
 });
 
-test('a bare length in a correction is in the units that are set', () => {
-  expect(withUnit('cables.c1.length', '60', 'imperial')).toBe('60 ft');
-  expect(withUnit('cables.c1.length', '60')).toBe('60 m');
+describe('one field has one unit, wherever its figure is typed bare', () => {
+  /** Every field that the editor asks a figure for, by a path of the survey. */
+  const edited = [
+    ...[...SITE_FIELDS, ...OUTSIDE_FIELDS].map((def) => ({ def, path: def.field })),
+    ...zoneFields([['door', 'Door']], 'two-resistor').map((def) => ({ def, path: `zones.z1.${def.field}` })),
+    ...CABLE_FIELDS.map((def) => ({ def, path: `cables.c1.${def.field}` })),
+    ...SOUNDER_FIELDS.map((def) => ({ def, path: `sounders.gable.${def.field}` })),
+  ].filter(({ def: { by } }) => typeof by === 'object' && 'of' in by);
+
+  test.each(edited.map(({ def, path }) => [path, def] as const))('%s', (path, def) => {
+    for (const units of ['metric', 'imperial'] as const) {
+      const entered = settle(questionFor(def, 'id', 'about', null), '12', units);
+      const corrected = withFieldUnit(path, '12', units);
+      // Where the editor wants the unit typed, a correction does not make one up.
+      expect(corrected, units).toBe(entered.ok ? entered.value : '12');
+    }
+  });
+
+  test('a bare length follows the units that are set; time wants its unit, and never becomes a current', () => {
+    expect(withFieldUnit('cables.c1.length', '60', 'imperial')).toBe('60 ft');
+    expect(withFieldUnit('panel.slack', '0.2', 'metric')).toBe('0.2 m');
+    expect(withFieldUnit('panel.slack', '8', 'imperial')).toBe('8 ft');
+    expect(withFieldUnit('policy.alarm', '15', 'metric')).toBe('15');
+    expect(withFieldUnit('detectors.hall.supply.alarm', '15', 'metric')).toBe('15 mA');
+    expect(withFieldUnit('zones.z1.name', '15', 'metric')).toBe('15');
+    expect(withFieldUnit('cables.c1.length', '60 ft', 'metric')).toBe('60 ft');
+  });
 });

@@ -1,8 +1,9 @@
 import type { Action } from '../../job/action.ts';
+import { withFieldUnit } from '../../site/field-units.ts';
 import type { App, Effect } from '../app/state.ts';
 import { type Field, fieldsOf } from '../entry/field.ts';
 import { LIVE_SOURCE } from '../live/source-form.ts';
-import { correctable, withUnit } from './correctable.ts';
+import { correctable } from './correctable.ts';
 import { DEVIATE } from './deviate.ts';
 import { FOUND } from './found.ts';
 import { SURVEY_FILE } from './survey-file.ts';
@@ -142,7 +143,9 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
     action: (answers, _, { settings: { units } }) => ({
       do: 'correct',
       reason: answers.reason ?? '',
-      set: [{ path: answers.path ?? '', value: withUnit(answers.path ?? '', answers.value ?? '', units) }],
+      set: [
+        { path: answers.path ?? '', value: withFieldUnit(answers.path ?? '', answers.value ?? '', units) },
+      ],
     }),
   },
   found: FOUND,

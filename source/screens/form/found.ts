@@ -1,7 +1,8 @@
+import { withBareUnit } from '../../site/field-units.ts';
 import { learnContact } from '../../site/found-contact.ts';
 import type { DetectorKind } from '../../site/survey.ts';
 import type { App } from '../app/state.ts';
-import { aboutStep, withUnit } from './correctable.ts';
+import { aboutStep } from './correctable.ts';
 import type { FormDef } from './forms.ts';
 import { HOW_KNOWN, text } from './text.ts';
 
@@ -38,7 +39,7 @@ export const FOUND: FormDef = {
     HOW_KNOWN,
   ],
   action: ({ beside = '', name = '', kind = '', cable = '', reason = '' }, _, app) => {
-    const length = withUnit('cables.length', cable, app.settings.units);
+    const length = withBareUnit('metres', cable, app.settings.units);
     const found = {
       beside,
       name,

@@ -1,4 +1,5 @@
 import { type Parsed, parseQuantity, type QuantityKind, type Units } from '../../electrical/quantity.ts';
+import { bareUnit, withBareUnit } from '../../site/field-units.ts';
 
 /**
  * One question of the survey. Its `id` says what it is about (`z2.d1.kind`), so that answers are a flat table,
@@ -50,25 +51,11 @@ export function currents(said: Said): Question {
   return { ...said, standard: 'unknown', kind: 'currents', options: [], quantity: null };
 }
 
-const SUFFIX: Partial<Record<QuantityKind, string>> = {
-  ohms: 'ohm',
-  ampHours: 'Ah',
-  amps: 'mA',
-  volts: 'V',
-};
-
-/** The unit of a figure that was typed without one. */
-function suffixOf(quantity: QuantityKind | null, units: Units): string {
-  if (quantity === 'metres') return units === 'imperial' ? 'ft' : 'm';
-  if (quantity === 'celsius') return units === 'imperial' ? '°F' : '°C';
-  return (quantity && SUFFIX[quantity]) ?? '';
-}
-
 /** What a bare figure is taken for, where either system is common; null where there is no doubt. */
 export function unitHint({ quantity }: Question, units: Units): string | null {
   const other = units === 'imperial' ? 'metric' : 'imperial';
   if (quantity === 'metres' || quantity === 'celsius')
-    return `a bare figure is in ${suffixOf(quantity, units)}; with its unit ${suffixOf(quantity, other)} does as well`;
+    return `a bare figure is in ${bareUnit(quantity, units)}; with its unit ${bareUnit(quantity, other)} does as well`;
   return null;
 }
 
@@ -104,8 +91,7 @@ export function settle(question: Question, typed: string, units: Units = 'metric
 
 function settleFigure({ quantity }: Question, text: string, units: Units): Parsed<string> {
   if (text.toLowerCase() === 'unknown') return { ok: true, value: 'unknown' };
-  const bare = /^\d+([.,]\d+)?$/.test(text);
-  const full = bare ? `${text.replace(',', '.')} ${suffixOf(quantity, units)}`.trim() : text;
+  const full = withBareUnit(quantity!, text, units);
   const parsed = parseQuantity(full, quantity!);
   return parsed.ok ? { ok: true, value: full } : parsed;
 }
