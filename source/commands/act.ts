@@ -1,5 +1,7 @@
 import { ActingJob, enterJob } from '../job/acting-job.ts';
 import type { Acted } from '../job/action.ts';
+import { sayTrouble } from '../job/way-on.ts';
+import { JournalError } from '../journal/error.ts';
 import { headToReadOut, parseHead } from '../journal/head.ts';
 import type { Context, Run } from './command.ts';
 import { EXIT, type ExitCode } from './exit.ts';
@@ -20,8 +22,9 @@ export const run: Run = async (given, context) => {
     let worst: ExitCode = EXIT.done;
     for await (const line of context.lines()) {
       if (line.trim() === '') continue;
-      const code = await answer(job, line, true, context);
+      const code = await answerOrTrouble(job, line, context);
       if (code > worst) worst = code;
+      if (!job.isWritable) return worst;
     }
     return worst;
   } finally {
@@ -29,6 +32,19 @@ export const run: Run = async (given, context) => {
     job.close();
   }
 };
+
+/** What could not be saved is answered too: whoever asked must not wait for ever, nor take it for done. */
+async function answerOrTrouble(job: ActingJob, line: string, context: Context): Promise<ExitCode> {
+  try {
+    return await answer(job, line, true, context);
+  } catch (error) {
+    if (!(error instanceof JournalError)) throw error;
+    const says = sayTrouble(error);
+    context.out(JSON.stringify({ format: 'loopward/acted@1', notSaved: says, kind: error.kind }));
+    context.err(says);
+    return EXIT.refused;
+  }
+}
 
 /** One action, one answer. On standard input each answer is a line of JSON, whatever it is. */
 async function answer(job: ActingJob, text: string, json: boolean, context: Context): Promise<ExitCode> {

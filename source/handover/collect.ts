@@ -2,6 +2,7 @@ import { sayRecord } from '../job/history-words.ts';
 import type { Private } from '../job/private.ts';
 import {
   byOf,
+  KINDS,
   type RecordedValue,
   resultOf,
   type StepResult,
@@ -100,7 +101,7 @@ export function collectRecords(records: Iterable<JournalRecord>, held: Private, 
     const result = resultOf(told);
     const id = stepOf(record);
     if (result !== null && id !== null) entries.push(entryOf(id, result, replay, reader.nameOf));
-    else if (REMARKED.has(record.kind)) remarks.push(remarkOf(told, reader));
+    else if (REMARKED.has(record.kind) || !KINDS.has(record.kind)) remarks.push(remarkOf(told, reader));
   }
   return {
     job: replay.id,

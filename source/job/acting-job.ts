@@ -25,7 +25,7 @@ import { Persons } from './persons.ts';
 import type { Planning } from './planning.ts';
 import { type Explain, type Proposal, propose } from './propose.ts';
 import { recordReopens } from './reopened.ts';
-import { Replay } from './replay.ts';
+import { Replay, takeKnown } from './replay.ts';
 import { StoredUnreadable } from './stored-unreadable.ts';
 import { hasInstrumentFailed, tellFailures } from './told.ts';
 
@@ -178,7 +178,7 @@ export class ActingJob extends HeldJob {
     // Opening a card that is open already says nothing new.
     if (action.do === 'begin' && this.replay.opened.has(action.step))
       return this.#acted('recorded', before, []);
-    const names = this.#persons.keep(made.names);
+    const names = this.journal.withRoom(() => this.#persons.keep(made.names));
     if (action.do === 'close') this.#storeAsLeft();
     const judged =
       made.kind === 'act' ? { outcome: made.outcome, causes: causes.map(({ cause }) => cause) } : {};
@@ -232,7 +232,7 @@ export class ActingJob extends HeldJob {
     const { reason, set } = action as Correct;
     const number = this.replay.nextSet;
     const isMoved = set.some(({ path }) => /^site(\.|$)/.test(path));
-    const names = isMoved ? this.#persons.keepSite(made.site) : {};
+    const names = isMoved ? this.journal.withRoom(() => this.#persons.keepSite(made.site)) : {};
     const pieces = basisRecords(made.basis, number, this.replay.basis).map(
       (data) => this.append('basis', data).n,
     );
@@ -309,7 +309,7 @@ export function enterJob<J extends ActingJob>(
   make: (journal: Journal, replay: Replay) => J,
 ): J {
   const replay = new Replay();
-  const journal = Journal.open(dir, system, (record) => replay.take(record));
+  const journal = Journal.open(dir, system, (record) => takeKnown(record, replay));
   const job = make(journal, replay);
   job.enter();
   return job;

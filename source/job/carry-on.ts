@@ -16,7 +16,7 @@ import {
 } from '../journal/went-on.ts';
 import { copyBeside } from './copy-beside.ts';
 import { freeName, verifyFree } from './free-folder.ts';
-import { Replay } from './replay.ts';
+import { Replay, takeKnown } from './replay.ts';
 
 /** A job that goes on elsewhere: its records, and what has to be said of the way there. */
 export type CarriedOn = { readonly records: number; readonly warnings: readonly string[] };
@@ -41,7 +41,7 @@ export function carryOnIn(dir: string, into: string, system: System, held?: Jour
       `${into} is the job itself. Give a folder to go on in, best on another disk.`,
     );
   const replay = new Replay();
-  const journal = held ?? Journal.takeAway(from, system, (record) => replay.take(record));
+  const journal = held ?? Journal.takeAway(from, system, (record) => takeKnown(record, replay));
   try {
     const done = finish(from, to, system) ?? foundIn(to, journal, system);
     if (done !== null) return { records: done, warnings: [] };

@@ -78,6 +78,11 @@ export class HeldJob extends JobView {
     return this.#ledgerTrouble;
   }
 
+  /** False after NOT SAVED: then only another folder takes records. A sealed job takes notes. */
+  get isWritable(): boolean {
+    return this.journal.isSealed || this.journal.isWritable;
+  }
+
   /** Gives the job free for others. */
   close(): void {
     this.journal.close();

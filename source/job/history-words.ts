@@ -17,7 +17,7 @@ type Told = {
 /** What a record tells, in one line. `data` may be redacted: what is left out is not told. */
 export function sayRecord(told: Told): string {
   const say = SAYS[told.record.kind];
-  return say ? say(told) : told.record.kind;
+  return say ? say(told) : `Of a kind that this version does not know: ${told.record.kind}`;
 }
 
 const WHY: Readonly<Record<string, string>> = {

@@ -52,8 +52,12 @@ export class Persons {
     const said = Object.entries(names).filter(([id, name]) => id !== name && !bound.has(id));
     if (said.length === 0) return {};
     // Of somebody whom an earlier version recorded, the name that stands there is the one that was matched.
-    const persons = { ...Object.fromEntries(said), ...held.persons };
-    const salts = { ...Object.fromEntries(said.map(([id]) => [id, drawSalt(this.#system)])), ...held.salts };
+    const persons: Record<string, string> = { ...held.persons };
+    const salts: Record<string, string> = { ...held.salts };
+    for (const [id, name] of said) {
+      persons[id] ??= name;
+      salts[id] ??= drawSalt(this.#system);
+    }
     writePrivate(this.#dir, { ...held, persons, salts }, this.#system.files);
     return Object.fromEntries(said.map(([id]) => [id, commitmentTo(id, persons[id], salts[id] ?? '')]));
   }

@@ -8,6 +8,25 @@ import type { Action } from './action.ts';
 import { type ActDone, actsIn } from './acts-done.ts';
 import type { HeardAnswer } from './hearing/hearing.ts';
 
+/** Every kind of record that this version knows; a job with another one is read and not written to. */
+export const KINDS: ReadonlySet<string> = new Set([
+  'open',
+  'basis',
+  'begin',
+  'act',
+  'refused',
+  'interrupted',
+  'here',
+  'correct',
+  'clock',
+  'checkpoint',
+  'disk-full',
+  'repair',
+  'seal',
+  'note',
+  'photo',
+]);
+
 /** What was measured, chosen or written for one field of a step, as the record keeps it. */
 export type RecordedValue = {
   readonly kind: Proof['kind'];

@@ -1,6 +1,7 @@
 import type { Json } from '../journal/canonical.ts';
 import { type Moment, momentIn } from '../journal/clock.ts';
-import type { JournalRecord } from '../journal/record.ts';
+import { JournalError } from '../journal/error.ts';
+import { FORMAT, type JournalRecord } from '../journal/record.ts';
 import { carryOver, withSteps } from '../procedure/carry-over.ts';
 import type { Guard } from '../procedure/guards.ts';
 import { applyReopens, type Reopens } from '../procedure/reopens.ts';
@@ -10,7 +11,16 @@ import { initialState, nextState } from '../procedure/transition.ts';
 import { type AsLeft, AsLeftReader } from './as-left-record.ts';
 import { type Basis, BasisReader } from './basis.ts';
 import { NameBook } from './name-book.ts';
-import { byOf, eventOf, isObject, type RecordedValue, resultOf, type StepResult, textOf } from './records.ts';
+import {
+  byOf,
+  eventOf,
+  isObject,
+  KINDS,
+  type RecordedValue,
+  resultOf,
+  type StepResult,
+  textOf,
+} from './records.ts';
 import { reopensIn } from './reopened.ts';
 
 // The gates spoke before the record was made; a later version must not judge it again.
@@ -86,6 +96,8 @@ export class Replay {
 
   take(record: JournalRecord): void {
     this.names.take(record);
+    const strange = strangeness(record);
+    if (strange !== null) this.strange.add(strange);
     this.lastRecord = record;
     this.lastMoment = momentIn(record) ?? this.lastMoment;
     this.lastPerson = byOf(record) ?? this.lastPerson;
@@ -104,6 +116,9 @@ export class Replay {
     this.tried.clear();
   }
 
+  /** What a later version wrote is left as it is: kinds of record, or a format, that this one does not know. */
+  readonly strange = new Set<string>();
+
   takeBasis(record: JournalRecord): void {
     this.#bases.take(record.data);
     this.#left.take(record.data);
@@ -118,6 +133,27 @@ export class Replay {
       ? applyReopens(this.procedure, withSteps(state, this.procedure), reopens)
       : carryOver(before.procedure, state, this.procedure);
   }
+}
+
+/**
+ * Takes a record of a job that is to be written to.
+ *
+ * @throws JournalError `newer` for what this version does not know: it must not go on from what it does not understand
+ */
+export function takeKnown(record: JournalRecord, replay: Replay): void {
+  const strange = strangeness(record);
+  if (strange !== null)
+    throw new JournalError(
+      'newer',
+      `Record ${record.n} is of ${strange}, which this version does not know. The job can be read here; to work on it, use the version that wrote it.`,
+    );
+  replay.take(record);
+}
+
+function strangeness({ kind, data }: JournalRecord): string | null {
+  if (!KINDS.has(kind)) return `the kind ${JSON.stringify(kind)}`;
+  const isOther = kind === 'open' && data.format !== undefined && data.format !== FORMAT;
+  return isOther ? `the format ${JSON.stringify(data.format)}` : null;
 }
 
 /** What each kind of record brings, beside the machine's event that it may hold. */

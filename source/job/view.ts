@@ -97,6 +97,15 @@ export class JobView {
     ];
   }
 
+  /** A later version may have recorded what changes all of this. */
+  #strange(): string[] {
+    const { strange } = this.replay;
+    if (strange.size === 0) return [];
+    return [
+      `A later version wrote in this job what this one does not know (${[...strange].join(', ')}): what is shown here may lack what that says, and nothing can be recorded. Use that version.`,
+    ];
+  }
+
   /** Where the job stands; `after`: an event that an action now would first record. */
   protected nextAfter(after: JobEvent | null, warnings: readonly string[] = []): Next {
     const state = after && !this.closed ? nextState(this.procedure, this.state, after) : this.state;
@@ -104,7 +113,12 @@ export class JobView {
     const personName = person === null ? null : this.nameOf(person);
     const left = this.replay.left ? leavingWarnings(leaveProof(this.procedure, state), this.replay.left) : [];
     const job = { id: this.id, rehearsal: this.rehearsal !== null, personName };
-    const next = nextOf(job, this.procedure, state, [...warnings, ...this.#leads(), ...left]);
+    const next = nextOf(job, this.procedure, state, [
+      ...warnings,
+      ...this.#strange(),
+      ...this.#leads(),
+      ...left,
+    ]);
     return { ...withHandsOff(next, this.procedure, state, this.results), ...standingOf(this.replay) };
   }
 }

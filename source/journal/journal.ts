@@ -193,6 +193,11 @@ export class Journal {
     return this.#open.save(kind, data);
   }
 
+  /** Does what must be written beside the record before it: a full disk gives up the reserve for that too. */
+  withRoom<T>(work: () => T): T {
+    return this.#open.withRoom(work);
+  }
+
   /** Saves a jump of the clock since the last record, if there was one. */
   noticeClock(): JournalRecord | null {
     const record = this.#open.noticeClock();

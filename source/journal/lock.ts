@@ -6,7 +6,10 @@ import type { System } from './system.ts';
 /** The program that holds a lock: a pid alone may be given to another program later. */
 type Holder = {
   readonly boot: string;
+  /** For people: two computers may share a name, and one may be given another. */
   readonly host: string;
+  /** Tells computers apart; a version before did not write it. */
+  readonly machine?: string;
   readonly pid: number;
   readonly start: string | null;
 };
@@ -134,8 +137,9 @@ function isFree(path: string, system: System): boolean {
   if (text === '') return true;
   const holder = parseHolder(text);
   if (holder === null || isDead(holder, system)) return true;
-  const isHere = holder.host === system.host;
-  const who = isHere ? `process ${holder.pid} on this computer` : `a program on ${holder.host}`;
+  const isHere = isThisComputer(holder, system);
+  const other = holder.host === system.host ? `another computer of the name ${holder.host}` : holder.host;
+  const who = isHere ? `process ${holder.pid} on this computer` : `a program on ${other}`;
   const advice = isHere
     ? 'Nothing is lost: leave the program there, or end that process, and open the job here again.'
     : 'Nothing is lost: leave the program there first; if that computer is gone for good, delete the folder "locks" of this job.';
@@ -151,8 +155,13 @@ function parseHolder(text: string): Holder | null {
   }
 }
 
+/** Where nothing tells computers apart, they go by their names. */
+function isThisComputer({ host, machine }: Holder, system: System): boolean {
+  return machine && system.machine !== '' ? machine === system.machine : host === system.host;
+}
+
 function isDead(holder: Holder, system: System): boolean {
-  if (holder.host !== system.host) return false;
+  if (!isThisComputer(holder, system)) return false;
   if (holder.boot !== system.bootId()) return true;
   const start = system.processStart(holder.pid);
   return start === null || start !== holder.start;
@@ -161,16 +170,18 @@ function isDead(holder: Holder, system: System): boolean {
 function claim(folder: string, generation: number, system: System): boolean {
   const { files, pid } = system;
   const start = system.processStart(pid);
-  const holder: Holder = { boot: system.bootId(), host: system.host, pid, start };
+  const { host, machine } = system;
+  const holder: Holder = { boot: system.bootId(), host, machine, pid, start };
   const draft = join(folder, `.${pid}-${start ?? ''}-${Buffer.from(system.random(8)).toString('hex')}`);
   withFile(files, draft, 'create', (fd) => writeFully(files, fd, Buffer.from(JSON.stringify(holder))));
   try {
     files.link(draft, join(folder, String(generation)));
   } catch (error) {
-    if (codeOf(error) === 'EEXIST') return false;
+    // Another computer on the same share may have taken the draft for one that was left behind.
+    if (['EEXIST', 'ENOENT'].includes(codeOf(error))) return false;
     throw error;
   } finally {
-    files.unlink(draft);
+    deleteFile(files, draft);
   }
   // Whoever was slow may have got a number that was used and cleared away meanwhile; the holder may clear it away again.
   if (highestIn(folder, system) > generation) {

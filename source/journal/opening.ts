@@ -7,9 +7,10 @@ import { readSaved } from './last-saved.ts';
 import { Lock } from './lock.ts';
 import { PartWriter } from './part-writer.ts';
 import { type Part, partsIn } from './parts.ts';
-import type { JournalRecord } from './record.ts';
+import { FORMAT, type JournalRecord } from './record.ts';
 import type { Standing } from './record-writer.ts';
 import { cutTornEnd, isHeadless, saveLastAgain } from './recovery.ts';
+import { freeReserve } from './reserve.ts';
 import type { PartScan } from './scan.ts';
 import { readSeal } from './seal-note.ts';
 import type { JournalFiles, System } from './system.ts';
@@ -41,6 +42,7 @@ export function walk(dir: string, system: System, replay?: (record: JournalRecor
   const sealedCount = seal.is === 'signed' ? seal.head.count : 0;
   const scan = scanChain(files, parts, { full: true, sealedCount }, ({ record }) => {
     if (record === null) return;
+    verifyFormat(dir, record);
     job ??= String(record.data.job);
     lastRecord = record;
     moment = momentIn(record) ?? moment;
@@ -50,6 +52,15 @@ export function walk(dir: string, system: System, replay?: (record: JournalRecor
   if (job === null && scan.fault === null)
     throw new JournalError('missing', `${dir} holds a journal without a first record. Start the job again.`);
   return { scan, sealedCount, job: job ?? '', standing: { head: scan.head, lastRecord, moment }, kept };
+}
+
+/** What a later version wrote is read, and nothing is added that it might not understand. */
+function verifyFormat(dir: string, { kind, data }: JournalRecord): void {
+  if (kind !== 'open' || data.format === undefined || data.format === FORMAT) return;
+  throw new JournalError(
+    'newer',
+    `${dir} is of format ${JSON.stringify(data.format)}, and this version writes ${FORMAT}. It can be read here; to work on it, use the version that wrote it.`,
+  );
 }
 
 /** All parts but one at the end that never got its first record. */
@@ -67,12 +78,23 @@ export function verifyGood(dir: string, { head }: ChainScan): void {
 
 /** Holds the lock while `use` runs, and on from there unless it fails. */
 export function locked<T>(dir: string, system: System, use: (lock: Lock) => T): T {
-  const lock = Lock.acquire(dir, system);
+  const lock = acquire(dir, system);
   try {
     return inFolder(dir, () => use(lock));
   } catch (error) {
     lock.release();
     throw error;
+  }
+}
+
+/** On a full disk the room that is kept back serves whoever opens the job as well as whoever has it open. */
+function acquire(dir: string, system: System): Lock {
+  try {
+    return Lock.acquire(dir, system);
+  } catch (error) {
+    const isFull = error instanceof JournalError && error.kind === 'disk-full';
+    if (!isFull || !freeReserve(system.files, dir)) throw error;
+    return Lock.acquire(dir, system);
   }
 }
 
@@ -103,8 +125,8 @@ function openForWriting(files: JournalFiles, part: Part): number {
   if ((mode & 0o200) === 0) {
     files.close(fd);
     throw new JournalError(
-      'broken',
-      `${part.path} is closed for writing: it was continued in another place. Open the job there.`,
+      'io',
+      `${part.path} is read-only, and nothing here names another folder that the job goes on in. If it was restored so, make it writable (chmod u+w FILE) and open it again; if it goes on elsewhere, open it there.`,
     );
   }
   if ((mode & 0o077) !== 0) files.chmod(fd, 0o600);

@@ -44,12 +44,17 @@ export class RecordWriter {
   }
 
   save(kind: string, data: JsonObject): JournalRecord {
+    return this.withRoom(() => this.#write(kind, data));
+  }
+
+  /** Does what takes room on the disk; where there is none, once more when the reserve has been given up. */
+  withRoom<T>(work: () => T): T {
     try {
-      return this.#write(kind, data);
+      return work();
     } catch (error) {
       if (!this.#giveUpReserve(error)) throw error;
       if (this.head.count > 0) this.#write('disk-full', stampOf(momentOf(this.#system)));
-      return this.#write(kind, data);
+      return work();
     }
   }
 

@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { Acted } from '../../source/job/action.ts';
@@ -97,6 +97,9 @@ describe('act', () => {
     const lines = readFileSync(path, 'utf8').trimEnd().split('\n');
     writeFileSync(path, `${lines.slice(0, Number(head.split(':')[0]) - 1).join('\n')}\n`);
     expect(await outcome()).toEqual([4, 'truncated']);
+    // The folder itself knows how far it was saved, for as long as nobody takes that away as well.
+    expect((await run(['verify', dir])).code).toBe(4);
+    rmSync(join(dir, '.saved'));
     expect((await run(['verify', dir])).code).toBe(0);
   });
 

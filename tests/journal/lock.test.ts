@@ -40,7 +40,14 @@ describe('who holds a lock', () => {
   });
 
   test('one on another computer keeps it, dead or not: nobody here can tell', () => {
-    const there = { ...held(), host: 'office', pid: 5, processStart: () => null, bootId: () => 'boot-9' };
+    const there = {
+      ...held(),
+      host: 'office',
+      machine: '0ff1ce',
+      pid: 5,
+      processStart: () => null,
+      bootId: () => 'boot-9',
+    };
     expect(() => Lock.acquire(DIR, there)).toThrow('a program on shelf');
     expect(() => Lock.acquire(DIR, there)).toThrow('delete the folder "locks"');
   });
