@@ -6,12 +6,15 @@ export type Unproved = { readonly step: string; readonly how: string; readonly n
 
 /**
  * Where a hand was laid, or ohms were read, at a place of which nobody knew that it is dead: read DC and AC since it was
- * last changed. A change is both sides of an act and whatever hangs on either through wires, resistors and contacts in
- * any state: 29 CFR 1910.333(b)(2)(iv)(B) asks for backfeed too.
+ * last changed. What an act takes apart changes both sides of it and whatever hangs on either through wires, resistors
+ * and contacts in any state, for what held it at earth may be gone: 29 CFR 1910.333(b)(2)(iv)(B) asks for backfeed too.
+ * What an act joins is known to be dead where both sides were; so are the terminals of a board that was never fed.
  */
 export function findUnproved(deeds: readonly Deed[]): Unproved[] {
   const known = new Map<string, Set<string>>();
   const isProved = (node: string) => known.get(node)?.size === 2;
+  const fresh = new Set(['fresh']);
+  const isFresh = (node: string) => fresh.has(node.split(':')[0]!);
   const found: Unproved[] = [];
   for (const deed of deeds) {
     if (deed.kind === 'read') {
@@ -25,9 +28,44 @@ export function findUnproved(deeds: readonly Deed[]): Unproved[] {
     }
     const { step, act, before, after } = deed;
     for (const node of handsOn(act, before)) if (!isProved(node)) found.push({ step, how: act.do, node });
-    for (const node of changedBy(act, before, after)) known.delete(node);
+    const changed = changedBy(act, before, after);
+    const isKnown =
+      JOINS.has(act.do) && [...sidesOf(act, before)].every((node) => isProved(node) || isFresh(node));
+    if (isKnown) for (const node of joinedAt(act)) known.set(node, new Set(BOTH));
+    else for (const node of changed) known.delete(node);
+    if (act.do === 'connect-source' && act.board !== null) fresh.delete(act.board);
+    if (act.do === 'mount') fresh.add(act.board);
   }
   return found;
+}
+
+const BOTH = ['volts-dc', 'volts-ac'];
+/** Acts that join and take nothing apart. */
+const JOINS = new Set<HandAct['do']>(['land', 'splice', 'link', 'fit-resistor']);
+
+/** Where what an act joined is now. */
+function joinedAt(act: HandAct): readonly string[] {
+  if (act.do === 'land') return [act.at];
+  if (act.do === 'splice') return [act.into];
+  return act.do === 'fit-resistor' ? act.between : [];
+}
+
+/** The places that an act brings together. */
+function sidesOf(act: HandAct, building: Building): Set<string> {
+  if (act.do === 'land')
+    return new Set([building.wires.get(act.conductor)?.near ?? '', placeAt(act.at, building)]);
+  if (act.do === 'splice') return new Set([act.from, act.into]);
+  if (act.do === 'fit-resistor') return new Set(act.between.map((node) => placeAt(node, building)));
+  return new Set();
+}
+
+/** A joint that nothing is in yet, and the free leg of a new resistor, are as dead as what is brought there. */
+function placeAt(node: string, { wires, resistors }: Building): string {
+  const isEmpty =
+    ![...wires.values()].some(({ near, far }) => near === node || far === node) &&
+    ![...resistors.values()].some(({ a, b }) => a === node || b === node);
+  const board = /^(b\d+):/.exec(node)?.[1];
+  return isEmpty && board === undefined ? 'fresh:' : node;
 }
 
 /** Only what hangs on the wiring can be live: not a part in the hand, nor a board on the bench. */
@@ -35,13 +73,12 @@ function isWired(building: Building, node: string): boolean {
   return [...building.wires.values()].some(({ near, far }) => near === node || far === node);
 }
 
-/** Places that the fingers are on. */
+/** Places that the fingers are on. To cover a bare end is what makes it safe, and is done before it can be read. */
 function handsOn(act: HandAct, building: Building): string[] {
   const near = (id: string) => building.wires.get(id)?.near ?? [];
   switch (act.do) {
     case 'lift':
     case 'cut':
-    case 'insulate':
     case 'land':
     case 'move':
       return [near(act.conductor)].flat();
