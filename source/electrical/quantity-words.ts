@@ -92,25 +92,19 @@ export function formatQuantity(
   return `${rounded(value / per, digits, places, toward)} ${name}`;
 }
 
-/** No more digits than are known; where nobody said how many, no more places than a site meter shows. */
+/**
+ * No more digits than are known; where nobody said how many, no more places than a site meter shows. Rounded once:
+ * first to digits and then to places would make 6.73 of 6.7249.
+ */
 function rounded(figure: number, digits: number, places: number, toward: Toward): string {
   const shown = toDigits(figure, digits, toward);
   const place = Math.abs(shown) < 1 ? Math.max(places, digits - 1) : places;
-  const least = Math.max(-Math.min(place, 12), unitOfDigits(figure, digits));
-  // Rounded once: first to digits and then to places would make 6.73 of 6.7249.
-  const last =
-    toward === 'nearest'
-      ? least > 0
-        ? shown
-        : Number(figure.toFixed(-least))
-      : toStep(figure, least, toward);
-  return String(last).replace('-', '−');
+  const last = Math.max(-Math.min(place, 12), unitOfDigits(figure, digits));
+  return String(toStep(figure, last, toward)).replace('-', '−');
 }
 
 function toDigits(figure: number, digits: number, toward: Toward): number {
-  return toward === 'nearest'
-    ? Number(figure.toPrecision(digits))
-    : toStep(figure, unitOfDigits(figure, digits), toward);
+  return toStep(figure, unitOfDigits(figure, digits), toward);
 }
 
 /** The power of ten of the last digit that is known. */
@@ -118,12 +112,18 @@ function unitOfDigits(figure: number, digits: number): number {
   return figure === 0 ? -12 : Math.floor(Math.log10(Math.abs(figure)) + 1e-12) - digits + 1;
 }
 
-/** To a multiple of a power of ten; what is one already, but for the noise of binary fractions, stays. */
-function toStep(figure: number, power: number, toward: 'down' | 'up'): number {
-  const steps = timesTen(figure, -power);
-  const whole = Math.round(steps);
+/** Digits that a sum of decimal fractions keeps: what differs behind them is noise, and must not tip a half. */
+const SURE_DIGITS = 12;
+
+/** To a multiple of a power of ten, a half away from nothing; what is one already, but for noise, stays. */
+function toStep(figure: number, power: number, toward: Toward): number {
+  const steps = timesTen(Number(figure.toPrecision(SURE_DIGITS)), -power);
+  const whole = Math.sign(steps) * Math.round(Math.abs(steps));
   const isWhole = Math.abs(steps - whole) <= 1e-9 * Math.max(1, Math.abs(steps));
-  return timesTen(isWhole ? whole : toward === 'up' ? Math.ceil(steps) : Math.floor(steps), power);
+  const stays = isWhole || toward === 'nearest';
+  const cut = stays ? whole : toward === 'up' ? Math.ceil(steps) : Math.floor(steps);
+  // A negative figure that comes to nothing has no sign.
+  return timesTen(cut, power) + 0;
 }
 
 /** Moves the point of a decimal figure, without the noise that a multiplication would add. */

@@ -1,3 +1,4 @@
+import { ohms as ohmsWords } from '../plan/findings/words.ts';
 import { boardOf, isLoose } from '../wiring/bench.ts';
 import type { NodeId, Wiring } from '../wiring/wiring.ts';
 import type { Difference } from './differences.ts';
@@ -66,5 +67,5 @@ function standsWords(name: string, { is, planned }: Pick<Difference, 'is' | 'pla
 function sayPart(stands: string | null): string {
   const [ohms, place] = (stands ?? '').split(' ');
   const where = place === 'unknown' ? ', wherever it sits' : ` at ${place === 'panel' ? 'the panel' : place}`;
-  return `${ohms === 'unknown' ? 'of unknown value' : `of ${ohms} ohm`}${where}`;
+  return `${ohms === 'unknown' ? 'of unknown value' : `of ${ohmsWords(Number(ohms))}`}${where}`;
 }

@@ -1,3 +1,4 @@
+import { ohms as ohmsWords } from '../plan/findings/words.ts';
 import type { Act } from '../wiring/act.ts';
 
 /**
@@ -42,10 +43,10 @@ const SAYS: Says = {
   label: ({ conductor }) => `${conductor} labelled`,
   'remove-resistor': ({ zone }) => `the resistor of ${zone} taken out`,
   'fit-resistor': ({ ohms, zone, circuit, detector }) =>
-    `${ohms} ohm fitted for ${zone} at ${circuit ? `input ${circuit.input} of ${circuit.board}` : detector}`,
+    `${ohmsWords(ohms)} fitted for ${zone} at ${circuit ? `input ${circuit.input} of ${circuit.board}` : detector}`,
   splice: ({ into, from }) => `what was at ${from} joined at ${into}`,
   'set-jumper': ({ zone, ohms }) =>
-    `the resistor jumper of ${zone} set to ${ohms === null ? 'none' : `${ohms} ohm`}`,
+    `the resistor jumper of ${zone} set to ${ohms === null ? 'none' : ohmsWords(ohms)}`,
   move: ({ conductor, to }) => `${conductor} moved to ${to}`,
   link: ({ board, terminals }) => `${terminals.join(', ')} of ${board} linked`,
   mount: ({ board }) => `${board} mounted`,

@@ -179,7 +179,12 @@ describe('figures for people', () => {
   });
 
   test('never more digits than are known', () => {
-    expect(formatQuantity(4465, 'ohms')).toBe('4.46 kΩ');
+    expect(formatQuantity(4465, 'ohms')).toBe('4.47 kΩ');
+    // A half does not fall to either side by the order of a sum.
+    expect(formatQuantity(0.14 + 1.205, 'amps')).toBe(formatQuantity(1.345, 'amps'));
+    expect(formatQuantity(1.3449999999999998, 'amps')).toBe('1.35 A');
+    // Rounded once: to four digits and then to two places it would be 6.73.
+    expect(formatQuantity(6.7249, 'volts')).toBe('6.72 V');
     expect(formatQuantity(4465, 'ohms', { digits: 4 })).toBe('4.465 kΩ');
     expect(formatQuantity(4465, 'ohms', { digits: 1 })).toBe('4 kΩ');
   });

@@ -24,7 +24,7 @@ export function randomSite(seed: number, options: RandomSurveyOptions = { unknow
 }
 
 /** Opens a job on a site, hands it to `work` and throws it away. Null where the plan is blocked. */
-export function withJob<T>(site: Site, work: (job: Job, scene: Scene) => T): T | null {
+export function withJob<T>(site: Site, work: (job: Job, scene: Scene, dir: string) => T): T | null {
   const { files, scene } = openedOnce(site);
   if (files === null) return null;
   return inFolder((dir) => {
@@ -37,7 +37,7 @@ export function withJob<T>(site: Site, work: (job: Job, scene: Scene) => T): T |
       hasty,
       (journal, replay) => new Job(journal, replay, hasty, 'act', undefined, PLANNING),
     );
-    const done = work(job, scene);
+    const done = work(job, scene, join(dir, 'job'));
     job.close();
     return done;
   });

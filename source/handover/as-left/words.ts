@@ -1,3 +1,4 @@
+import { ohms as ohmsWords } from '../../plan/findings/words.ts';
 import type { Circuit } from '../../plan/plan.ts';
 import { nameOfDetector } from '../drawing/strip.ts';
 import type { HandoverSource } from '../sections/source.ts';
@@ -29,7 +30,7 @@ export function reportsWords({ plan, left }: HandoverSource, circuit: Circuit, t
 
 /** A resistor as it stands: `removed 2200 Ω`. */
 export function sayResistor({ stands, ohms, at }: ResistorLeft): string {
-  const value = ohms === 'unknown' ? 'a resistor' : `${ohms} Ω`;
+  const value = ohms === 'unknown' ? 'a resistor' : ohmsWords(ohms);
   const where = at === 'unknown' ? 'place not known' : `at ${at === 'panel' ? 'the panel' : at}`;
   if (stands === 'out') return `removed ${value}`;
   if (stands === 'fitted') return `fitted ${value}`;

@@ -47,6 +47,7 @@ function boardFindings({ survey, supply, feeds }: Facts, board: Board): Finding[
       ),
     );
   const { floatLeast } = adapterVolts(survey, feed);
+  const advice = adapterAdvice(survey, feed);
   if (isUnder(floatLeast, floatVolts))
     found.push(
       finding(
@@ -54,8 +55,8 @@ function boardFindings({ survey, supply, feeds }: Facts, board: Board): Finding[
         'caution',
         [board.id, ...(board.adapter.lead === null ? [] : [board.adapter.lead])],
         `The battery of ${board.id} floats at ${volts(floatVolts)}, and its adapter brings ${beyondWords(floatLeast, floatVolts, 'volts')} to the board at its least: it never fills.`,
-        adapterAdvice(survey, feed),
-        { adapterVolts: floatLeast, floatVolts },
+        advice.says,
+        { adapterVolts: floatLeast, floatVolts, ...advice.figures },
       ),
     );
   else if (isOver(rechargeHours * RECHARGE.share, RECHARGE.withinHours))

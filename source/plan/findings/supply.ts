@@ -8,7 +8,7 @@ import { adapterLead } from '../supply/lead.ts';
 import { type SupplyLoad, supplyLoads } from '../supply/loads.ts';
 import { leastMend, type Mend, mendOfRun } from '../supply/remedy.ts';
 import { type Facts, finding } from './facts.ts';
-import { amps, beyondWords, listed, volts } from './words.ts';
+import { amps, beyondWords, leastVolts, listed, volts } from './words.ts';
 
 /** Is there enough of everything a board gives: current, voltage, and not too much of it. */
 export function supplyFindings(facts: Facts): Finding[] {
@@ -83,16 +83,24 @@ function adapterFindings({ survey }: Facts, feed: BoardFeed): Finding[] {
   const lead = adapterLead(survey, feed);
   const { least, most, boardLeast } = adapterVolts(survey, feed);
   if (!isUnder(boardLeast, fromVolts) && !isOver(most, toVolts)) return [];
+  const advice =
+    lead && !isUnder(least, fromVolts) && !isOver(most, toVolts)
+      ? { says: `Give the board a shorter or thicker lead than ${lead.id}.`, figures: {} }
+      : adapterAdvice(survey, feed);
   return [
     finding(
       'adapter-unfit',
       'caution',
       [board.id, ...(lead ? [lead.id] : [])],
       `The adapter of ${board.id} gives ${volts(boardLeast)} to ${volts(most)} at the board, which accepts ${volts(fromVolts)} to ${volts(toVolts)}.`,
-      lead && !isUnder(least, fromVolts) && !isOver(most, toVolts)
-        ? `Give the board a shorter or thicker lead than ${lead.id}.`
-        : adapterAdvice(survey, feed),
-      { leastVolts: boardLeast, mostVolts: most, acceptsFromVolts: fromVolts, acceptsToVolts: toVolts },
+      advice.says,
+      {
+        leastVolts: boardLeast,
+        mostVolts: most,
+        acceptsFromVolts: fromVolts,
+        acceptsToVolts: toVolts,
+        ...advice.figures,
+      },
     ),
   ];
 }
@@ -101,11 +109,16 @@ function adapterFindings({ survey }: Facts, feed: BoardFeed): Finding[] {
  * Which adapter to put into the board's file instead. Parts, bench card and power-up take theirs from that file, and
  * what aux gives stands in it too: nothing here may promise an adapter that they do not know.
  */
-export function adapterAdvice(survey: Survey, feed: BoardFeed): string {
+export function adapterAdvice(survey: Survey, feed: BoardFeed): Pick<Mend, 'says' | 'figures'> {
   const { from, to, advised } = adapterWanted(survey, feed);
+  const figures = { wantedFromVolts: from, wantedToVolts: to };
   if (advised === null)
-    return `No adapter keeps between ${volts(from)} and ${volts(to)}: use a shorter lead, or a board with a charger that makes its own voltage.`;
-  return `One that stays between ${volts(from)} and ${volts(to)} does, ${volts(advised.volts)} ±${Math.round(advised.tolerance * 100)} % for one: put it into the board's file, with what aux then gives, and plan again.`;
+    return {
+      says: `No adapter keeps between ${volts(from)} and ${volts(to)}: use a shorter lead, or a board with a charger that makes its own voltage.`,
+      figures,
+    };
+  const says = `One that stays between ${volts(from)} and ${volts(to)} does, ${volts(advised.volts)} ±${Math.round(advised.tolerance * 100)} % for one: put it into the board's file, with what aux then gives, and plan again.`;
+  return { says, figures: { ...figures, advisedVolts: advised.volts } };
 }
 
 /** What the contacts of the least relay in the trade stand: 50 mA, a movement detector's data sheet of 1996. */
@@ -184,7 +197,7 @@ export function shortSays(
   const [gets, when] =
     batteryEndVolts < mainsVolts ? [batteryEndVolts, 'at the end of the battery'] : [mainsVolts, 'on mains'];
   const typical = isUnder(gets, minimumVolts) ? beyondWords(gets, minimumVolts, 'volts') : volts(gets);
-  const worst = isSure ? '' : `, ${beyondWords(worstVolts, minimumVolts, 'volts')} at worst`;
+  const worst = isSure ? '' : `, ${leastVolts(worstVolts)} at worst`;
   return `${name} needs ${volts(minimumVolts)} and gets ${typical} ${when}${worst}.`;
 }
 

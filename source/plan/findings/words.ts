@@ -1,9 +1,12 @@
 import { formatQuantity } from '../../electrical/quantity-words.ts';
 import type { QuantityKind } from '../../electrical/units.ts';
+import { lowWords } from '../../electrical/window-words.ts';
 
 /** Figures in sentences, with their units. */
 export const amps = (value: number) => formatQuantity(value, 'amps');
 export const volts = (value: number) => formatQuantity(value, 'volts');
+/** The least that there may be: never said to be more. */
+export const leastVolts = (value: number) => lowWords(value, 'volts');
 export const ohms = (value: number) => formatQuantity(value, 'ohms');
 export const ampHours = (value: number) => formatQuantity(value, 'ampHours');
 export const metres = (value: number) => formatQuantity(value, 'metres');

@@ -2,7 +2,7 @@ import { awgConductor, type Conductor, cableLoopOhms } from '../../electrical/co
 import { isUnder } from '../../electrical/limit.ts';
 import type { Cable, Survey } from '../../site/survey.ts';
 import { cableMetres } from '../../site/worth.ts';
-import { listed, volts } from '../findings/words.ts';
+import { leastVolts, listed, volts } from '../findings/words.ts';
 import type { Finding } from '../plan.ts';
 import { cablesToPanel } from './cable-ohms.ts';
 import { type CopperOf, copperOf, scaled, supplyPairOhms } from './copper.ts';
@@ -40,7 +40,7 @@ export function leastMend(survey: Survey, feed: BoardFeed, load: SupplyLoad): Me
     const mendedVolts = voltsWith(survey, feed, load, copper);
     if (!isUnder(mendedVolts, load.minimumVolts))
       return {
-        says: `${says}: that brings ${volts(mendedVolts)} at worst.`,
+        says: `${says}: that brings ${leastVolts(mendedVolts)} at worst.`,
         figures: { ...figures, mendedVolts },
       };
   }

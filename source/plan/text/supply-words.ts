@@ -1,6 +1,5 @@
 import { isOver, isUnder } from '../../electrical/limit.ts';
-import { lowWords } from '../../electrical/window-words.ts';
-import { ampHours, amps, hours, listed, volts } from '../findings/words.ts';
+import { ampHours, amps, hours, leastVolts, listed, volts } from '../findings/words.ts';
 import type { BoardSupply, DeviceSupply, Plan } from '../plan.ts';
 
 /**
@@ -78,7 +77,7 @@ export function arrivingWords(
   return {
     mains: volts(mainsVolts),
     batteryEnd: volts(batteryEndVolts),
-    worst: lowWords(worstVolts, 'volts'),
+    worst: leastVolts(worstVolts),
     needs: volts(minimumVolts),
     isLow: isUnder(Math.min(mainsVolts, batteryEndVolts), minimumVolts),
     isLowAtWorst: isUnder(worstVolts, minimumVolts),

@@ -128,7 +128,10 @@ const KIND_BY_ENDING: readonly (readonly [ending: RegExp, kind: QuantityKind, sc
   [/Seconds$/, 'seconds', 1],
   [/Metres$/, 'metres', 1],
 ];
+/** Figures that are an end of what may be: rounded outwards. */
 const ENDS_OF_WINDOWS: Readonly<Record<string, 'down' | 'up'>> = {
+  worstVolts: 'down',
+  mendedVolts: 'down',
   minOhms: 'down',
   usableMinOhms: 'down',
   maxOhms: 'up',

@@ -1,13 +1,13 @@
 import { volts } from '../../plan/findings/words.ts';
 import { auxColdReadings } from '../../plan/points/aux-cold.ts';
-import { auxReading } from '../../plan/supply/readings.ts';
 import { leastOhms } from '../../plan/text/words.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
-import type { Proof, Step } from '../step.ts';
+import type { Step } from '../step.ts';
 import { deadSweeps } from '../voltage.ts';
+import { adapter, coldOhms, interim } from './energise.ts';
 import { followUps, supplyAt } from './follow-up.ts';
 import { otherSuppliesOn, servingSupplies, supplyOnStep } from './other-supplies.ts';
 import { adapterStep } from './prepare.ts';
@@ -53,19 +53,6 @@ function auxCold(facts: Facts, board: Board, waitsFor: readonly string[]): Step 
         coldOhms(`input-${input}`, between.join(' to '), between, leastOhms),
       ),
     ],
-  });
-}
-
-function coldOhms(field: string, label: string, between: readonly [string, string], least: number): Proof {
-  return reading({
-    field,
-    of: 'ohms',
-    label,
-    between,
-    min: least,
-    usable: { min: least, max: null },
-    open: 'may',
-    danger: true,
   });
 }
 
@@ -130,90 +117,6 @@ function look(facts: Facts, waitsFor: readonly string[]): Step {
         ['nobody', 'Nobody is there', 'pass'],
         CANNOT,
       ]),
-    ],
-  });
-}
-
-function auxVolts({ plan }: Facts, board: Board): Proof {
-  return reading({
-    field: `aux-${board.id}`,
-    of: 'volts-dc',
-    label: `Aux of ${board.id}, ${board.aux.positive} to ${board.aux.negative}`,
-    between: [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
-    ...auxReading(plan, board),
-    danger: true,
-  });
-}
-
-const adapterActs = (facts: Facts) =>
-  facts.plan.boards.map((board) => ({
-    do: 'connect-source' as const,
-    source: `adapter:${board.id}`,
-    board: board.id,
-  }));
-
-function adapter(facts: Facts, waitsFor: readonly string[]): Step {
-  const { boards } = facts.plan;
-  return card('power-up', {
-    id: 'power.adapter',
-    title: `Plug in ${listed(boards.map((board) => `the adapter of ${board.id}`))}, and read aux`,
-    why: 'Everything is checked cold. From here on the wiring is energised.',
-    cautions: cautions('energise-check', 'ac-on-dc'),
-    acts: adapterActs(facts),
-    needs: 'dead',
-    effect: 'energise',
-    waitsFor: [...boards.map(adapterStep), ...waitsFor],
-    about: boards.map((board) => board.id),
-    proof: [
-      ...boards.map((board) => auxVolts(facts, board)),
-      choice('signs', 'Smell, heat, noise', [
-        ['none', 'None', 'pass'],
-        [
-          'some',
-          'Something: unplugged again',
-          'fail',
-          'Leave it unplugged. Prove dead, and look at polarity, aux and the board before it is tried again.',
-        ],
-      ]),
-    ],
-  });
-}
-
-/** Circuits that are finished may be served for a night; whatever is not finished hangs insulated, and is listed. */
-function interim(facts: Facts): Step {
-  const { boards } = facts.plan;
-  const points = facts.plan.terminals.map((one) => `${one.board}:${one.terminal}`);
-  const { dc } = deadSweeps(points.length > 0 ? points : ['earth'], 'board negative and against earth');
-  return card('power-up', {
-    id: 'power.interim',
-    title: 'For a night only: power the circuits that are finished',
-    why: 'Half of the openings protected is better than none, if every other wire is insulated.',
-    cautions: cautions('energise-check', 'test-under-power', 'unprotected'),
-    acts: adapterActs(facts),
-    needs: 'dead',
-    effect: 'energise',
-    repeatable: true,
-    waitsFor: [...boards.map(adapterStep), ...boards.map((board) => `mount.${board.id}`)],
-    about: boards.map((board) => board.id),
-    proof: [
-      ...[
-        count('served', 'Circuits that are landed, read and served: how many'),
-        count('insulated', 'Wires that are not landed, each end insulated: how many'),
-        choice('list', 'Those wires', [
-          ['listed', 'Insulated and listed on the board’s tag', 'pass'],
-          CANNOT,
-        ]),
-        ...dc,
-        ...boards.map((board) =>
-          coldOhms(
-            `cold-${board.id}`,
-            `Before: ${auxColdReadings(facts.plan, board).across.between.join(' to ')}`,
-            auxColdReadings(facts.plan, board).across.between,
-            auxColdReadings(facts.plan, board).across.leastOhms,
-          ),
-        ),
-      ].map((proof) => ({ ...proof, after: 0 })),
-      ...boards.map((board) => auxVolts(facts, board)),
     ],
   });
 }

@@ -1,4 +1,4 @@
-import { volts } from '../../plan/findings/words.ts';
+import { ohms, volts } from '../../plan/findings/words.ts';
 import { adapterReading } from '../../plan/supply/readings.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen } from '../card.ts';
@@ -120,5 +120,5 @@ function inputs(facts: Facts, board: Board): Step {
 
 /** An input that supervises takes a jumper for a short: its own resistor stands in for the loop. */
 function standIn({ supervision }: Board): string {
-  return supervision === null ? 'a jumper' : `a ${supervision.resistorOhms} ohm resistor`;
+  return supervision === null ? 'a jumper' : `a resistor of ${ohms(supervision.resistorOhms)}`;
 }
