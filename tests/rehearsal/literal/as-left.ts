@@ -33,6 +33,8 @@ function conductors(plan: Plan, found: Building, now: Building, called: Called):
       return near === known && isSplice ? [] : differs(to.joint);
     }
     if ('stays' in to) {
+      // Out at a detector an end may be brought to what a resistor left bare.
+      if (!plan.wiring.conductors.some(({ id, atPanel }) => id === conductor && atPanel)) return [];
       const was = found.wires.get(conductor)!.near;
       return near === was ? [] : differs(called(to.stays));
     }

@@ -26,4 +26,14 @@ export const KNOWN: Readonly<Record<string, number>> = {
   'unsaid walk.mains-failure isolate: no act pulls the adapter': 1,
   'unproved resistors splice': 3,
   'unproved resistors set-jumper': 3,
+  'unproved resistors move': 21,
+  'cannot clear.ends insulate: … is still joined to …': 182,
+  'loud positive-applied': 43,
+  // A jumper's resistor that is replaced where two detectors share a terminal: no wire is there to be moved.
+  'reading power.rest input': 177,
+  'reading power.rest failed': 177,
+  'reading walk failed': 177,
+  'reading walk restored': 177,
+  // The old resistor is left in, and a new one fitted beside it: the record has the new one alone.
+  'record nothing': 2036,
 };

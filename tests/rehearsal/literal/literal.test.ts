@@ -5,11 +5,18 @@ import { type Difference, type Walked, walkDrawn } from './differences.ts';
 import { KNOWN } from './known.ts';
 import { slipsOf } from './slips.ts';
 
-const sites = scale(2000, 0.004);
+const sites = scale(1999, 0.004);
+
+/** From this seed on things are left out of cards. */
+const SLIPPING = 2000;
 
 const walked = new Map<number, Walked | null>();
 function walk(seed: number): Walked | null {
-  if (!walked.has(seed)) walked.set(seed, walkDrawn(seed));
+  if (!walked.has(seed))
+    walked.set(
+      seed,
+      seed < SLIPPING ? walkDrawn(seed) : walkDrawn(seed, undefined, undefined, slipsOf(seed)),
+    );
   return walked.get(seed)!;
 }
 const isNew = ({ category }: Difference) => !(category in KNOWN);
@@ -40,11 +47,14 @@ describe('somebody who does what the acts of a card say, in their order, and not
   const slipping = scale(1000, 0.004);
   test(`who leaves things out and says so finds them in the record as they are, on ${slipping} drawn sites (seeds from 2000)`, () => {
     const counts = { sites: 0, 'left out': 0, 'cards that met it': 0 };
-    for (let seed = 2000; seed < 2000 + slipping; seed++) {
-      const done = walkDrawn(seed, { unknowns: false }, undefined, slipsOf(seed));
+    for (let seed = SLIPPING; seed < SLIPPING + slipping; seed++) {
+      const done = walk(seed);
       if (done === null) continue;
       // Windows do not follow yet what was left out: what is read after it is odd, and said to be.
-      const wrong = done.differences.filter(({ category }) => /^(record|harm|misread)/.test(category));
+      const wrong = done.differences
+        .filter(isNew)
+        .filter(({ category }) => /^(record|harm|misread)/.test(category));
+      if (seed > SLIPPING + 40) walked.delete(seed);
       expect({ seed, closed: done.closed, wrong }).toEqual({ seed, closed: true, wrong: [] });
       counts.sites += 1;
       counts['left out'] += done.slips.length;
