@@ -9,6 +9,7 @@ import { parseBoard } from '../../source/site/parse-board.ts';
 import { parseSurvey } from '../../source/site/parse-survey.ts';
 import type { Survey } from '../../source/site/survey.ts';
 import { wiringAsFound } from '../../source/site/wiring-as-found.ts';
+import { drawLargeSite } from '../plan/grouping-drawn.ts';
 import type { Bench } from './bench.ts';
 
 // The package is CommonJS with types for its default export.
@@ -136,6 +137,19 @@ export const benches: readonly Bench[] = [
     baseline: { name: 'HiGHS, the same division of inputs', run: () => highs.solve(programme) },
     subject: { name: 'exact grouping', run: () => computeGrouping(units, survey.mayShare, inputs) },
   },
+  // One outside yardstick for all of them, so that growth is one row over the other: at most 2.2 for each doubling.
+  ...[125, 250, 500, 1000].map((detectors): Bench => {
+    const sites = [1, 2, 3, 4].map((seed) => drawLargeSite(seed, { detectors, inAZone: 200 }));
+    return {
+      name: `grouping, four random sites of ${detectors} detectors in zones up to 200`,
+      target: detectors === 500 ? { milliseconds: 4 * 500 } : {},
+      baseline: { name: 'HiGHS, 500 detectors in 120 zones', run: () => highs.solve(programme) },
+      subject: {
+        name: 'sets and inputs asked for',
+        run: () => sites.map((drawn) => computeGrouping(drawn.units, drawn.mayShare, drawn.inputs).loss),
+      },
+    };
+  }),
   {
     name: 'whole plan, 500 detectors in 120 zones',
     target: { milliseconds: 250 },

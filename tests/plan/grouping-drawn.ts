@@ -102,3 +102,34 @@ export function drawAskedSite(seed: number, most: { units: number }): DrawnSite 
   const mayShare = zones > 1 && next() < 0.2 && units.length < most.units * 1.6 ? [['z1', 'z2']] : [];
   return { units, mayShare, inputs: 1 + upTo(units.length) };
 }
+
+/**
+ * A large site: zones of up to so many detectors, a quarter of them in sets joined in the field, one unit in twenty
+ * asking for an input that others of its zone ask for as well, and inputs for a third to nine tenths of the units.
+ */
+export function drawLargeSite(seed: number, most: { detectors: number; inAZone: number }): DrawnSite {
+  const next = numbers(seed);
+  const upTo = (count: number) => Math.floor(next() * count);
+  const units: Unit[] = [];
+  for (let zone = 1, detectors = 0; detectors < most.detectors; zone++) {
+    const inZone = Math.min(most.detectors - detectors, 1 + upTo(most.inAZone));
+    for (let placed = 0, position = 0; placed < inZone; position++) {
+      const size = Math.min(inZone - placed, next() < 0.75 ? 1 : 1 + upTo(3));
+      units.push({
+        detectors: Array.from({ length: size }, (_, at) => `d${detectors + placed + at}`),
+        zone: `z${zone}`,
+        purpose: 'detection',
+        size,
+        importance: Array.from({ length: size }, () => upTo(6)).reduce((sum, one) => sum + one, 0),
+        places: 1 << upTo(3),
+        company: 'normally-closed:intruder',
+        returns: [],
+        asked: next() < 0.05 ? `b${zone}/${upTo(Math.ceil(inZone / 20))}` : null,
+        position,
+      });
+      placed += size;
+    }
+    detectors += inZone;
+  }
+  return { units, mayShare: [], inputs: Math.floor(units.length * (0.33 + 0.57 * next())) };
+}

@@ -5,7 +5,8 @@ export const LOOP_REASONS = {
   'too-few-inputs': {
     why: 'Zones never share an input unless the survey allows it, and there are more of them than inputs.',
     rule: 'Fewest groups: one for each zone and kind of contact, each panic device, each tamper loop that is kept. The survey lets zones share by a line beside zones: mayShare: [[z1, z2]].',
-    source: 'Counted; the grouping is exact and held against an integer programme.',
+    source:
+      'Counted, and held against an integer programme; where not every way was weighed, the finding says so.',
   },
   'shared-input': {
     why: 'What shares an input no longer reports by itself.',
