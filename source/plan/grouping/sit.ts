@@ -7,7 +7,7 @@ import { inputsOfCommons, type Question, togetherOf } from './spread.ts';
 const WEIGH_SETS = 8;
 
 /** Groups of one board that share a return; `isAll` where no other board has any of them. */
-type Set_ = {
+type Sharers = {
   readonly groups: readonly Group[];
   readonly isAll: boolean;
   common: string | null;
@@ -32,7 +32,7 @@ export function seatOnBoard(
   const clusters = clustersOf(groups, (group) => tiesOf(group).returns).filter(({ length }) => length > 1);
   const commons = [...inputsOfCommons(boards[at]!).keys()];
   const everywhere = clustersOf(question.groups, (group) => tiesOf(group).returns);
-  const sets = clusters.flatMap((cluster): Set_[] => {
+  const sets = clusters.flatMap((cluster): Sharers[] => {
     const together = togetherOf(boards, seats, cluster);
     if (!together) return [];
     const { common, inputs: left } = together;
@@ -51,7 +51,7 @@ export function seatOnBoard(
   }
   return chosen;
 
-  function inputOf(set: Set_): BoardInput {
+  function inputOf(set: Sharers): BoardInput {
     const input = free().find(({ common }) => {
       if (set.common !== null) return set.common === common;
       return canSit(
@@ -66,16 +66,17 @@ export function seatOnBoard(
 
   /** Beside those it shares a return with where they are already, else where most of them have room. */
   function inputBeside(cluster: readonly Group[]): BoardInput | undefined {
-    const open = free().filter((input) =>
+    const now = free();
+    const leaves = (input: BoardInput) =>
       canSit(
         whole,
-        free().filter((other) => other !== input),
-      ),
-    );
+        now.filter((other) => other !== input),
+      );
+    if (cluster.length < 2) return now.find(leaves);
+    const open = now.filter(leaves);
     const held = new Set(cluster.flatMap((group) => chosen.get(group)?.common ?? []));
     const room = inputsOfCommons({ inputs: open });
     const rank = ({ common }: BoardInput) => (held.has(common) ? inputs.length : 0) + room.get(common)!;
-    if (cluster.length < 2) return open[0];
     return [...open].sort((a, b) => rank(b) - rank(a))[0];
   }
 }
@@ -84,10 +85,10 @@ export function seatOnBoard(
  * The most sets that can lie on one common each, those first that no other board has a part of: the others are apart
  * already. Of equally many the first in survey order.
  */
-function mostThatSit(sets: readonly Set_[], free: readonly BoardInput[]): Set_[] {
+function mostThatSit(sets: readonly Sharers[], free: readonly BoardInput[]): Sharers[] {
   if (canSit(sets, free)) return [...sets];
   if (sets.length > WEIGH_SETS) {
-    const kept: Set_[] = [];
+    const kept: Sharers[] = [];
     const wholeFirst = [...sets].sort((a, b) => Number(b.isAll) - Number(a.isAll));
     for (const set of wholeFirst) if (canSit([...kept, set], free)) kept.push(set);
     return kept;
@@ -95,7 +96,7 @@ function mostThatSit(sets: readonly Set_[], free: readonly BoardInput[]): Set_[]
   const subsets = Array.from({ length: 2 ** sets.length }, (_, bits) =>
     sets.filter((_set, bit) => bits & (1 << bit)),
   );
-  const whole = (some: readonly Set_[]) => some.filter(({ isAll }) => isAll).length;
+  const whole = (some: readonly Sharers[]) => some.filter(({ isAll }) => isAll).length;
   const best = subsets
     .filter((some) => canSit(some, free))
     .sort((a, b) => whole(b) - whole(a) || b.length - a.length);
@@ -103,11 +104,12 @@ function mostThatSit(sets: readonly Set_[], free: readonly BoardInput[]): Set_[]
 }
 
 /** Whether each set finds a common with room for all that is left of it. */
-function canSit(sets: readonly Set_[], inputs: readonly BoardInput[]): boolean {
-  const free = inputsOfCommons({ inputs });
+function canSit(sets: readonly Sharers[], inputs: readonly BoardInput[]): boolean {
   const order = sets
     .filter(({ left }) => left > 0)
     .sort((a, b) => Number(a.common === null) - Number(b.common === null) || b.left - a.left);
+  if (order.length === 0) return true;
+  const free = inputsOfCommons({ inputs });
   const sit = (at: number): boolean => {
     const set = order[at];
     if (!set) return true;
