@@ -4,7 +4,7 @@ import { computeGrouping } from '../../source/plan/grouping/group.ts';
 import type { Unit } from '../../source/plan/grouping/units.ts';
 import { report, scale } from '../scale.ts';
 import { type DrawnSite, drawAskedSite, drawSite } from './grouping-drawn.ts';
-import { bestByWeighingAll, score, vectorOf } from './grouping-weighed.ts';
+import { bestByWeighingAll, isAllowed, score, vectorOf } from './grouping-weighed.ts';
 
 // The package is CommonJS with types for its default export.
 const loadHighs = createRequire(import.meta.url)('highs') as typeof import('highs')['default'];
@@ -107,6 +107,10 @@ describe('grouping with inputs asked for, above twelve units, against an integer
       else {
         expect(found.fewestInputs, who).toBeLessThanOrEqual(site.inputs);
         expect(found.groups.length, who).toBeLessThanOrEqual(site.inputs);
+        expect(
+          found.groups.every(({ units }) => isAllowed(units, site.mayShare)),
+          who,
+        ).toBe(true);
         expect(found.bound, who).toBeLessThanOrEqual(least);
         expect(found.loss, who).toBeGreaterThanOrEqual(least);
         if (found.optimal) expect(found.loss, who).toBe(least);

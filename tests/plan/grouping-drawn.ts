@@ -78,7 +78,7 @@ export function drawAskedSite(seed: number, most: { units: number }): DrawnSite 
     const importances = [upTo(6), upTo(6)];
     const sizes = 1 + upTo(3);
     const asked = new Array<string | null>(count).fill(null);
-    for (let label = 1 + upTo(3); label > 0; label--) {
+    for (let label = 1 + upTo(6); label > 0; label--) {
       labels += 1;
       for (let asking = 1 + upTo(3); asking > 0; asking--) asked[upTo(count)] = `b1/${labels}`;
     }
