@@ -1,3 +1,4 @@
+import { isOver, isUnder } from '../electrical/limit.ts';
 import type { ReadingProof, SweepProof } from './step.ts';
 import { STOP_VOLTS } from './voltage.ts';
 
@@ -44,12 +45,12 @@ export function isMet(
   { of, min, max, rereadAs }: Pick<SweepProof, 'of' | 'min' | 'max' | 'rereadAs'>,
   figure: number,
 ) {
-  return of !== 'ohms' && rereadAs === undefined && (figure < min || figure > max);
+  return of !== 'ohms' && rereadAs === undefined && !isWithin(figure, min, max);
 }
 
 /** A voltage with which nothing here works, whatever a card expects: the end of the work, no finding to be noted. */
 export function isBeyondStop(of: ReadingProof['of'], figure: number): boolean {
-  return (of === 'volts-dc' || of === 'volts-ac') && Math.abs(figure) > STOP_VOLTS;
+  return (of === 'volts-dc' || of === 'volts-ac') && isOver(Math.abs(figure), STOP_VOLTS);
 }
 
 /** Whether it is the instrument that is tried here, on a source whose voltage is known. */
@@ -70,9 +71,13 @@ function isTrusted(
 
 /** Whether a figure is one that work may go on with; null where nothing is judged. */
 export function isUsable({ usable }: Pick<ReadingProof, 'usable'>, figure: number): boolean | null {
-  if (!usable) return null;
-  if (figure < usable.min) return false;
-  return usable.max === null || figure <= usable.max;
+  return usable ? isWithin(figure, usable.min, usable.max) : null;
+}
+
+/** Whether a figure lies between two bounds, which belong to it: the program's one comparison with a limit. */
+export function isWithin(figure: number, min: number | null, max: number | null): boolean {
+  if (Number.isNaN(figure)) return false;
+  return (min === null || !isUnder(figure, min)) && (max === null || !isOver(figure, max));
 }
 
 /** Whether the same instrument says of the same source what it said before, within a fraction of that. */

@@ -1,4 +1,4 @@
-import { isBeyondStop, isUsable } from './decisive.ts';
+import { isBeyondStop, isUsable, isWithin } from './decisive.ts';
 import type { ReadingProof, SweepProof } from './step.ts';
 
 export type Verdict = 'passed' | 'unexpected' | 'failed' | 'recorded';
@@ -84,7 +84,7 @@ export function isExpected(
 ): boolean {
   if (!Number.isFinite(value)) return open !== 'no';
   if (open === 'must') return false;
-  return (min === null || value >= min) && (max === null || value <= max);
+  return isWithin(value, min, max);
 }
 
 /** Whether anything was computed that a figure could miss. */
@@ -100,6 +100,6 @@ export function fallOfSweep(
 ): Fall {
   if (isBeyondStop(proof.of, value)) return { is: 'beyond-stop', at };
   const of = proof.points.length;
-  if (value < proof.min || value > proof.max) return { is: 'met', at, missing: of - (points ?? of) };
+  if (!isWithin(value, proof.min, proof.max)) return { is: 'met', at, missing: of - (points ?? of) };
   return points !== null && points < of ? { is: 'short-count', points, of } : { is: 'clear' };
 }

@@ -1,3 +1,4 @@
+import { isWithin } from './decisive.ts';
 import {
   type Fall,
   fallOfReading,
@@ -103,7 +104,7 @@ function readSweep(proof: SweepProof, typed: unknown): Read {
   if (typeof points !== 'number' || !Number.isInteger(points) || points < 0 || points > 10_000) {
     return { problem: '"points" is the number of points touched, a whole number.' };
   }
-  if (at === NOWHERE && (read.value < proof.min || read.value > proof.max))
+  if (at === NOWHERE && !isWithin(read.value, proof.min, proof.max))
     return { problem: `${greatest} was met somewhere. Say at which point.` };
   return sweptAnswer(proof, read.value, { at, points });
 }
