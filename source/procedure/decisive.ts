@@ -41,7 +41,7 @@ type Ending =
   | { readonly kind: 'text' | 'observation' };
 
 /** A voltage where none may be, and no second reading that would tell it from an induced one. */
-export function isMet(
+function isMet(
   { of, min, max, rereadAs }: Pick<SweepProof, 'of' | 'min' | 'max' | 'rereadAs'>,
   figure: number,
 ) {

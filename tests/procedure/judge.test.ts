@@ -80,6 +80,32 @@ describe('the full proof of dead', () => {
   });
 });
 
+describe('OL in volts is more than the range shows, and no open circuit', () => {
+  test('it counts as beyond 50 V: it fails, ends its card and hands come off', () => {
+    const aux = judge('survey.baseline', { aux: 'OL' });
+    expect(fieldOf(aux, 'aux')).toMatchObject({
+      verdict: 'failed',
+      fall: { is: 'beyond-stop' },
+      milli: null,
+      open: false,
+    });
+    const step = card('supply.prove');
+    const proof = step.proof.find((one) => one.field === 'ac');
+    if (proof?.kind !== 'sweep') throw new Error('no sweep');
+    const all = answersTo(step);
+    const until = Object.keys(all).slice(0, Object.keys(all).indexOf('ac'));
+    const before = Object.fromEntries(until.map((field) => [field, all[field]]));
+    const ac = { greatest: 'OL', at: proof.points[1], points: proof.points.length };
+    // Nothing is loaded and read again where nobody knows how much stands there.
+    expect(judgeProof(step, { ...before, ac })).toMatchObject({ ok: true, verdict: 'failed' });
+  });
+
+  test('ohms that follow it on a card are worth nothing', () => {
+    const judged = judge('measure.z1', { dc: { greatest: 'OL', at: 'c1/1', points: 2 } });
+    expect(fieldOf(judged, 'rest')?.fall.is).toBe('live');
+  });
+});
+
 test('a standing 12 V of a forgotten battery fails a sweep of DC', () => {
   const proof = card('supply.prove').proof.find((one) => one.field === 'dc');
   if (proof?.kind !== 'sweep') throw new Error('no sweep');

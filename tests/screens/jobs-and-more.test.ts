@@ -190,8 +190,8 @@ describe('with a screen reader', () => {
     for (const words of [
       'DEAD, PROVED',
       'Lift white of c1',
-      'expected 2.09 kΩ to 2.33 kΩ',
-      'not as expected',
+      'expected 2.08 to 2.34 kΩ',
+      'does not pass',
       '4400',
     ]) {
       expect(text).toContain(words);

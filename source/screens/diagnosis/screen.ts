@@ -1,7 +1,6 @@
 import { tellFailures } from '../../job/told.ts';
-import { isBeyondStop, isMet } from '../../procedure/decisive.ts';
 import { type JudgedField, judgeProof } from '../../procedure/judge.ts';
-import type { Proof, ReadingProof, Step } from '../../procedure/step.ts';
+import type { Step } from '../../procedure/step.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import { keepDraft } from '../app/drafts.ts';
 import type { ScreenDef } from '../app/screen-def.ts';
@@ -208,22 +207,15 @@ function proofOf(job: OpenJob, step: Step): Step['proof'] {
 }
 
 function isHandsOff(job: OpenJob, step: Step): boolean {
-  return volts(job, step, isBeyondStop);
+  return judgedAgain(job, step, answersGiven(job, step)).some(({ fall }) => fall.is === 'beyond-stop');
 }
 
+/** A voltage where none may be, and no second reading that would tell it from an induced one. */
 function isNotDead(job: OpenJob, step: Step): boolean {
-  return volts(job, step, (_, figure, proof) => proof.kind === 'sweep' && isMet(proof, figure));
-}
-
-/** Whether a figure of the last try is such a voltage. */
-function volts(
-  job: OpenJob,
-  step: Step,
-  isSuch: (of: ReadingProof['of'], figure: number, proof: Proof) => boolean,
-): boolean {
-  return judgedAgain(job, step, answersGiven(job, step)).some(({ field, milli }) => {
+  return judgedAgain(job, step, answersGiven(job, step)).some(({ field, fall }) => {
     const proof = step.proof.find((one) => one.field === field);
-    return proof !== undefined && 'of' in proof && milli !== null && isSuch(proof.of, milli / 1000, proof);
+    const isSweep = proof?.kind === 'sweep' && proof.of !== 'ohms' && proof.rereadAs === undefined;
+    return isSweep && (fall.is === 'met' || fall.is === 'beyond-stop');
   });
 }
 
