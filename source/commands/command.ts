@@ -7,6 +7,8 @@ export type Context = {
   out(line: string): void;
   /** Writes one line to standard error. */
   err(line: string): void;
+  /** Writes a line that this program drew, with its colours: nothing of it comes from a file or a person. */
+  drawing(line: string): void;
   /** Standard input, line by line. */
   lines(): AsyncIterable<string>;
   /** Standard input and standard output are both a terminal: screens may be opened. */

@@ -5,7 +5,13 @@ import { BARE, COMMANDS } from './table.ts';
 const SHELLS = ['bash', 'zsh', 'fish'] as const;
 type Shell = (typeof SHELLS)[number];
 
-export const run: Run = (given, context) => {
+export const run: Run = async (given, context) => {
+  if (given.arguments[0] === 'words') {
+    // Whoever presses Tab gets no sentence about what is wrong.
+    const { offersAfter } = await import('./offers.ts');
+    for (const word of offersAfter(given.arguments.slice(1), context)) context.out(word);
+    return EXIT.done;
+  }
   const shell = SHELLS.find((one) => one === given.arguments[0]);
   if (!shell) throw new Ending('usage', `Completion is made for ${SHELLS.join(', ')}. Name one of them.`);
   context.out(WRITES[shell]());
@@ -36,10 +42,13 @@ _loopward() {
   local current="\${COMP_WORDS[COMP_CWORD]}" words
   case "\${COMP_WORDS[1]}" in
 ${cases.join('\n')}
-    *) words="${names()}" ;;
+    *) words="" ;;
   esac
   [ "$COMP_CWORD" -eq 1 ] && words="${names()}"
   COMPREPLY=($(compgen -W "$words" -- "$current") $(compgen -f -- "$current"))
+  local IFS=$'\\n' offered
+  offered="$(loopward completion words -- "\${COMP_WORDS[@]:1:COMP_CWORD-1}" 2>/dev/null)"
+  COMPREPLY+=($(compgen -W "$offered" -- "$current"))
 }
 complete -o filenames -F _loopward loopward`;
 }
@@ -48,12 +57,17 @@ function forZsh(): string {
   const commands = offers().map(({ name, summary }) => `    '${quoted(`${name}:${summary}`)}'`);
   const cases = offers().map(({ name, options }) => {
     const specs = options.map(({ long, says, takes }) => {
-      const value = takes === null ? '' : `:${takes}:_files`;
+      const value = takes === null ? '' : `:${takes}:_loopward_words`;
       return ` '${quoted(`${long}[${says.replaceAll(/[[\]]/g, '')}]${value}`)}'`;
     });
-    return `      ${name}) _arguments${specs.join('')} '*:file:_files' ;;`;
+    return `      ${name}) _arguments${specs.join('')} '*:argument:_loopward_words' ;;`;
   });
   return `#compdef loopward
+_loopward_words() {
+  local -a offered=(\${(f)"$(loopward completion words -- \${words[2,CURRENT-1]} 2>/dev/null)"})
+  compadd -a offered
+  _files
+}
 _loopward() {
   local -a commands=(
 ${commands.join('\n')}
@@ -78,12 +92,13 @@ function forFish(): string {
       return `complete -c loopward -n '__fish_seen_subcommand_from ${name}' -l ${long.slice(2)}${value} -d '${quoted(says)}'`;
     }),
   ]);
-  return ['# loopward completion for fish: loopward completion fish | source', ...lines].join('\n');
+  const words = `complete -c loopward -n 'not __fish_use_subcommand' -a '(loopward completion words -- (commandline -opc)[2..-1] 2>/dev/null)'`;
+  return ['# loopward completion for fish: loopward completion fish | source', ...lines, words].join('\n');
 }
 
 function names(): string {
   const bare = BARE.options.map((option) => optionOffer(option).long);
-  return [...COMMANDS.map((command) => command.name), ...bare, '--help', '--version'].join(' ');
+  return [...COMMANDS.map((command) => command.name), 'help', ...bare, '--help', '--version'].join(' ');
 }
 
 function quoted(text: string): string {

@@ -8,6 +8,7 @@ import { type Inputs, inputsFrom } from './compute/inputs.ts';
 import { computeResistor } from './compute/resistor.ts';
 import { computeWire } from './compute/wire.ts';
 import { Ending, EXIT } from './exit.ts';
+import { unknownName } from './nearest.ts';
 
 const BY_NAME: Record<CalculationName, (inputs: Inputs, withColour: boolean) => Answer> = {
   wire: computeWire,
@@ -27,8 +28,11 @@ export function compute(given: Given, withColour = false): Answer {
   const asked = given.arguments[0] ?? '';
   const calculation = CALCULATIONS.find(({ name }) => name === asked);
   if (calculation === undefined) {
-    const names = CALCULATIONS.map(({ name }) => name).join(', ');
-    throw new Ending('usage', `There is no calculation "${asked}". Choose one of ${names}.`);
+    throw unknownName(
+      'calculation',
+      asked,
+      CALCULATIONS.map(({ name }) => name),
+    );
   }
   const { name, takes, example } = calculation;
   const stray = COMPUTE.options
@@ -47,7 +51,7 @@ export const run: Run = (given, context) => {
     context.out(jsonOf(answer.json));
     return EXIT.done;
   }
-  for (const line of answer.drawing ?? []) context.out(line);
+  for (const line of answer.drawing ?? []) context.drawing(line);
   context.out(answer.says);
   if (given.has('explain')) for (const line of workingLines(answer.working)) context.out(line);
   return EXIT.done;

@@ -5,6 +5,7 @@ import { jobsIn } from '../job/jobs.ts';
 import { JournalError } from '../journal/error.ts';
 import type { Context, Given, Run } from './command.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
+import { verifyNames } from './history-names.ts';
 import { jobOf, jobsFolderOf } from './jobs-folder.ts';
 
 export const run: Run = async (given, context) => {
@@ -12,28 +13,32 @@ export const run: Run = async (given, context) => {
   if (given.has('all')) return tellAll(given, context);
   if (!given.arguments[0]) throw new Ending('usage', 'No job is given. Give its folder or its id, or --all.');
   const dir = jobOf(given, context);
-  const told = counted(readHistory(dir, filterOf(given)));
-  if (given.json) tellJson(told.entries, context);
-  else for (const entry of told.entries) context.out(sayEntry(entry));
-  if (told.count() === 0) sayNone(dir, context);
+  const filter = filterOf(given);
+  const entries = readHistory(dir, filter);
+  const first = entries.next();
+  if (first.done) sayNone(dir, filter, context);
+  const all = begunWith(first, entries);
+  if (given.json) tellJson(all, context);
+  else for (const entry of all) context.out(sayEntry(entry));
   return EXIT.done;
 };
 
-function counted(entries: Iterable<HistoryEntry>) {
-  let count = 0;
-  function* passed() {
-    for (const entry of entries) {
-      count += 1;
-      yield entry;
-    }
-  }
-  return { entries: passed(), count: () => count };
+function* begunWith(
+  first: IteratorResult<HistoryEntry>,
+  rest: Iterable<HistoryEntry>,
+): Iterable<HistoryEntry> {
+  if (first.done) return;
+  yield first.value;
+  yield* rest;
 }
 
-function sayNone(dir: string, context: Context): void {
+function sayNone(dir: string, filter: HistoryFilter, context: Context): void {
   if (isEmpty(dir)) throw new Ending('usage', holdsNone(dir));
-  context.err('No record fits what was asked.');
+  verifyNames(filter, [dir]);
+  context.err(NONE_FITS);
 }
+
+const NONE_FITS = 'No record fits what was asked.';
 
 function isEmpty(dir: string): boolean {
   return readHistory(dir, {})[Symbol.iterator]().next().done === true;
@@ -68,11 +73,14 @@ function tellAll(given: Given, context: Context): ExitCode {
   const folder = resolve(given.arguments[0] || jobsFolderOf(given, context));
   const filter = filterOf(given);
   let code: ExitCode = EXIT.done;
-  for (const { dir, trouble } of jobsIn(folder)) {
+  let told = 0;
+  const jobs = jobsIn(folder);
+  for (const { dir, trouble } of jobs) {
     const job = basename(dir);
     try {
       if (trouble !== null || isEmpty(dir)) throw new JournalError('missing', trouble ?? holdsNone(dir));
       for (const entry of readHistory(dir, filter)) {
+        told += 1;
         context.out(given.json ? JSON.stringify({ job, ...entry }) : `${job}  ${sayEntry(entry)}`);
       }
     } catch (error) {
@@ -81,6 +89,13 @@ function tellAll(given: Given, context: Context): ExitCode {
       code = EXIT.record;
     }
   }
+  if (told > 0 || code !== EXIT.done) return code;
+  if (jobs.length > 0)
+    verifyNames(
+      filter,
+      jobs.map(({ dir }) => dir),
+    );
+  context.err(jobs.length === 0 ? `There is no job in ${folder}.` : NONE_FITS);
   return code;
 }
 

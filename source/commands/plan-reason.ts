@@ -2,7 +2,7 @@ import { explain, isExplainable, REASONS } from '../plan/explain/explain.ts';
 import { groupingWhatIf } from '../plan/explain/grouping-text.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Context, Given } from './command.ts';
-import { Ending } from './exit.ts';
+import { unknownName } from './nearest.ts';
 
 /**
  * What `--explain` is asked about.
@@ -11,10 +11,7 @@ import { Ending } from './exit.ts';
  */
 export function topicOf(named: string): Parameters<typeof explain>[1] {
   if (isExplainable(named)) return named;
-  throw new Ending(
-    'usage',
-    `--explain: nothing is called "${named}". Write grouping, or one of: ${Object.keys(REASONS).join(', ')}.`,
-  );
+  throw unknownName('finding', named, ['grouping', ...Object.keys(REASONS)]);
 }
 
 /** Tells the reasoning behind a finding, or behind the grouping. */

@@ -6,6 +6,7 @@ import type { Context } from './command.ts';
 export function processContext(): Context {
   return {
     out: (line) => writeWhole(1, `${line}\n`),
+    drawing: (line) => writeWhole(1, `${line}\n`),
     err: (line) => writeWhole(2, `${line}\n`),
     lines,
     // Answered when asked: to make a stream of each takes Node as long as a short command runs.

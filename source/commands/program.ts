@@ -1,10 +1,12 @@
 import { Command as Commander, CommanderError } from 'commander';
 import { VERSION } from '../job/version.ts';
-import { shownRow, shownText, textFor } from '../screens/terminal/shown-text.ts';
+import { asciiText } from '../screens/draw/glyphs.ts';
+import { isAsciiLocale, shownRow, shownText, textFor } from '../screens/terminal/shown-text.ts';
 import type { Command, Context, Given } from './command.ts';
 import { outsideSays } from './conditions.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
 import { journalEnding } from './journal-ending.ts';
+import { nearest } from './nearest.ts';
 import { rootHelp } from './root-help.ts';
 import { BARE, COMMANDS } from './table.ts';
 
@@ -14,9 +16,10 @@ const FOLDERS = new Set(['out', 'job', 'jobs']);
 /**
  * Runs one command line and says how it ended. Nothing here ends the process.
  *
- * @param argv what follows the program's name
+ * @param given what follows the program's name
  */
-export async function runProgram(argv: readonly string[], outside: Context): Promise<ExitCode> {
+export async function runProgram(given: readonly string[], outside: Context): Promise<ExitCode> {
+  const argv = helpAsked(given);
   const context = toTerminal(outside, argv);
   let code: ExitCode = EXIT.done;
   const program = describe(new Commander('loopward'), context)
@@ -24,10 +27,12 @@ export async function runProgram(argv: readonly string[], outside: Context): Pro
     .version(VERSION, '-V, --version', 'the version')
     .helpOption('-h, --help', 'this help, or that of one command')
     .helpCommand(false);
+  // What stands first is the name of a command: where it is none, that is told, whatever follows.
+  program.allowExcessArguments(true);
   equip(program, BARE, async (given, loaded) => {
     const stray = given.arguments[0];
     if (stray) {
-      throw new Ending('usage', `There is no command ${stray}. loopward --help lists what there is.`);
+      throw noCommand(stray);
     }
     code = await (await loaded()).run(given, context);
   });
@@ -46,7 +51,7 @@ export async function runProgram(argv: readonly string[], outside: Context): Pro
   try {
     await program.parseAsync([...argv], { from: 'user' });
   } catch (error) {
-    return ended(error, context);
+    return ended(error, context, argv);
   }
   return code;
 }
@@ -64,40 +69,76 @@ function toTerminal(outside: Context, argv: readonly string[]): Context {
   return Object.assign(Object.create(outside) as Context, {
     out: (line: string) => outside.out(out(line)),
     err: (line: string) => outside.err(err(line)),
+    drawing: (line: string) => outside.drawing(isAsciiLocale(outside.env) ? asciiText(line) : line),
   });
 }
 
-function ended(thrown: unknown, context: Context): ExitCode {
+/** `help` and `help COMMAND` are what many type first. */
+function helpAsked(argv: readonly string[]): readonly string[] {
+  if (argv[0] !== 'help') return argv;
+  const [, command] = argv;
+  if (command === undefined || command.startsWith('-')) return ['--help'];
+  return COMMANDS.some(({ name }) => name === command) ? [command, '--help'] : [command];
+}
+
+function noCommand(typed: string): Ending {
+  const meant = nearest(
+    typed,
+    COMMANDS.map(({ name }) => name),
+  );
+  const hint =
+    meant === null
+      ? 'loopward --help lists what there is.'
+      : `Did you mean ${meant}? loopward --help lists all.`;
+  return new Ending('usage', `There is no command ${typed}. ${hint}`);
+}
+
+type Ended = { readonly code: ExitCode; readonly says: string };
+
+// Whoever asked for JSON gets it of what went wrong as well, on standard error: the same sentence and the exit code.
+function ended(thrown: unknown, context: Context, argv: readonly string[]): ExitCode {
+  const end = endOf(thrown);
+  if (end.says === '') return end.code;
+  if (argv.includes('--json')) context.err(JSON.stringify({ format: 'loopward/error@1', ...end }));
+  else {
+    const command = COMMANDS.find(({ name }) => argv.includes(name));
+    const hint = `\nloopward ${command === undefined ? '' : `${command.name} `}--help says more.`;
+    context.err(`${end.says}${thrown instanceof CommanderError ? hint : ''}`);
+  }
+  if (end.code === EXIT.defect && context.env.LOOPWARD_TRACE && thrown instanceof Error && thrown.stack)
+    context.err(thrown.stack);
+  return end.code;
+}
+
+function endOf(thrown: unknown): Ended {
   const error = journalEnding(thrown);
-  if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.usage;
-  if (error instanceof Ending) {
-    context.err(error.message);
-    return error.code;
+  if (error instanceof CommanderError) {
+    if (error.exitCode === 0) return { code: EXIT.done, says: '' };
+    return { code: EXIT.usage, says: capital(error.message.replace(/^error: /, '')) };
   }
+  if (error instanceof Ending) return { code: error.code, says: error.message };
   const outside = outsideSays(error);
-  if (outside !== null) {
-    context.err(outside);
-    return EXIT.refused;
-  }
+  if (outside !== null) return { code: EXIT.refused, says: outside };
   const says = error instanceof Error ? error.message : String(error);
-  context.err(`loopward met a defect of its own: ${says.split('\n')[0]}. Nothing confirmed is lost.`);
-  if (context.env.LOOPWARD_TRACE && error instanceof Error && error.stack) context.err(error.stack);
-  return EXIT.defect;
+  return {
+    code: EXIT.defect,
+    says: `loopward met a defect of its own: ${says.split('\n')[0]}. Nothing confirmed is lost.`,
+  };
+}
+
+function capital(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }
 
 function describe(command: Commander, context: Context): Commander {
-  return command
-    .exitOverride()
-    .showHelpAfterError(
-      `loopward ${command.name() === 'loopward' ? '' : `${command.name()} `}--help says more.`,
-    )
-    .configureOutput({
-      writeOut: (text) => context.out(text.replace(/\n$/, '')),
-      writeErr: (text) => context.err(text.replace(/\n$/, '')),
-      outputError: (text, write) => write(text.replace(/^error: (.)/, (_, first) => first.toUpperCase())),
-      getOutHelpWidth: () => context.columns,
-      getErrHelpWidth: () => context.columns,
-    });
+  return command.exitOverride().configureOutput({
+    writeOut: (text) => context.out(text.replace(/\n$/, '')),
+    writeErr: (text) => context.err(text.replace(/\n$/, '')),
+    // Told where the command ends, by whichever way was asked for.
+    outputError: () => undefined,
+    getOutHelpWidth: () => context.columns,
+    getErrHelpWidth: () => context.columns,
+  });
 }
 
 type Act = (given: Given, load: Command['load']) => Promise<void>;
@@ -118,7 +159,9 @@ function givenFrom(on: Commander): Given {
   const value = (option: string): unknown =>
     options[option.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase())];
   return {
-    arguments: on.processedArgs.map((argument) => (typeof argument === 'string' ? argument : '')),
+    arguments: on.processedArgs.flatMap((argument) =>
+      Array.isArray(argument) ? argument.map(String) : [typeof argument === 'string' ? argument : ''],
+    ),
     json: value('json') === true,
     text: (option) => {
       const given = value(option);

@@ -7,6 +7,7 @@ import { listFaults, type Rehearsal, rehearse } from '../rehearsal/rehearse.ts';
 import { wiringAsFound } from '../site/wiring-as-found.ts';
 import type { Context, Given, Run } from './command.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
+import { unknownName } from './nearest.ts';
 import { problemsEnding, siteOf } from './problems.ts';
 
 export const run: Run = (given, context) => {
@@ -99,7 +100,7 @@ function faultsOf(given: Given): readonly string[] {
   const known = new Set(listFaults().map(({ name }) => name));
   for (const name of given.all('fault')) {
     if (!known.has(name)) {
-      throw new Ending('usage', `There is no fault ${name}. loopward rehearse --list-faults names them all.`);
+      throw unknownName('fault', name, [...known]);
     }
   }
   return given.all('fault');

@@ -22,7 +22,9 @@ export function rootHelp(): string {
 }
 
 function usageOf({ name, arguments: takes }: Command): string {
-  return [name, ...takes.map(({ flags }) => named(flags))].join(' ');
+  return [name, ...takes.filter(({ flags }) => !flags.includes('...')).map(({ flags }) => named(flags))].join(
+    ' ',
+  );
 }
 
 /** `<job>` as `JOB`; what may be left out stays in brackets. */

@@ -1,6 +1,7 @@
 import { readSettings, SETTING_KEYS, SETTINGS, type SettingKey, writeSetting } from '../settings.ts';
 import type { Context, Given, Run } from './command.ts';
 import { Ending, EXIT } from './exit.ts';
+import { unknownName } from './nearest.ts';
 
 export const run: Run = async (given, context) => {
   const [name = '', value = ''] = given.arguments;
@@ -36,8 +37,11 @@ function shownAs(value: string | number): string {
 function keyOf(name: string): SettingKey {
   const key = SETTING_KEYS.find((one) => SETTINGS[one].name === name);
   if (key) return key;
-  const names = SETTING_KEYS.map((one) => SETTINGS[one].name).join(', ');
-  throw new Ending('usage', `There is no setting ${name}. There are: ${names}.`);
+  throw unknownName(
+    'setting',
+    name,
+    SETTING_KEYS.map((one) => SETTINGS[one].name),
+  );
 }
 
 async function change(key: SettingKey, value: string, given: Given, context: Context): Promise<void> {

@@ -227,7 +227,10 @@ export const COMMANDS: readonly Command[] = [
   {
     name: 'completion',
     summary: 'what makes a shell complete these commands',
-    arguments: [{ flags: '<shell>', says: 'bash, zsh or fish' }],
+    arguments: [
+      { flags: '<shell>', says: 'bash, zsh or fish' },
+      { flags: '[typed...]', says: 'what the script asks: words, and what stands before the cursor' },
+    ],
     options: [],
     example: 'source <(loopward completion bash)',
     load: () => import('./completion.ts'),

@@ -143,7 +143,7 @@ function isFree(path: string, system: System): boolean {
   const advice = isHere
     ? 'Nothing is lost: leave the program there, or end that process, and open the job here again.'
     : 'Nothing is lost: leave the program there first; if that computer is gone for good, delete the folder "locks" of this job.';
-  throw new JournalError('locked', `This job is being written by ${who}. ${advice}`);
+  throw new JournalError('locked', `This job is being written by ${who}. ${advice} Its lock is ${path}.`);
 }
 
 // Made whole before it was linked: what cannot be read was left by a power cut.

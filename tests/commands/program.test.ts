@@ -57,6 +57,7 @@ describe('the command line', () => {
         throw new TypeError('out of order');
       },
       err: (line) => err.push(line),
+      drawing: () => undefined,
       lines: async function* () {},
       terminal: false,
       columns: 80,

@@ -25,6 +25,7 @@ export async function run(
   const context: Context = {
     out: (line) => out.push(line),
     err: (line) => err.push(line),
+    drawing: (line) => out.push(line),
     lines: async function* () {
       yield* (options.input ?? '').split('\n');
     },

@@ -1,3 +1,6 @@
+import { readFileSync } from 'node:fs';
+import { bundledFile, DEMO_SURVEY } from '../../source/job/bundled.ts';
+
 /** One way to start the program, and what it must answer. */
 export type Way = {
   readonly argv: readonly string[];
@@ -30,6 +33,8 @@ const BATTERY = [
 export const WAYS: readonly Way[] = [
   { argv: [], code: 2, err: /need a terminal/ },
   { argv: ['--version'], code: 0, out: /^\d+\.\d+\.\d+\n$/ },
+  { argv: ['help'], code: 0, out: /loopward demo/ },
+  { argv: ['help', 'plan'], code: 0, out: /Usage: loopward plan/ },
   { argv: ['--help'], code: 0, out: /loopward demo/ },
 
   { argv: ['demo'], code: 0, out: /A rehearsed changeover/ },
@@ -63,6 +68,13 @@ export const WAYS: readonly Way[] = [
   },
 
   { argv: ['plan', 'survey.yaml'], code: 0, out: /Harbour sailing club/ },
+  {
+    argv: ['plan', '-'],
+    input: readFileSync(bundledFile(DEMO_SURVEY), 'utf8'),
+    code: 0,
+    out: /Harbour sailing club/,
+  },
+  { argv: ['plan', 'nowhere.yaml', '--json'], code: 2, err: /^\{"format":"loopward\/error@1"/ },
   { argv: ['plan', 'survey.yaml', '--board', 'six-paired', '--json'], code: 0, out: JSON_OF('plan') },
   {
     argv: ['plan', 'survey.yaml', '--compare', '--board', 'six-paired', '--board', 'eight-paired'],
@@ -120,6 +132,7 @@ export const WAYS: readonly Way[] = [
   { argv: ['history', 'done', '--find', 'resistor', '--redact', '--json'], code: 0, out: JSON_OF('history') },
   { argv: ['history', 'done', '--question'], code: 0, out: /\(.+\)/ },
   { argv: ['history', '--all', '--jobs', 'jobs'], code: 0, out: /demo/ },
+  { argv: ['history', '--all', '--question', '--jobs', 'jobs'], code: 0, out: /demo/ },
   { argv: ['verify', 'done'], code: 0, out: /^SELF-CONSISTENT/ },
   { argv: ['verify', 'demo', '--jobs', 'jobs', '--json'], code: 0, out: JSON_OF('verify') },
   { argv: ['verify', 'done', '--head', 'f'.repeat(64)], code: 4, out: /^REPLACED/ },
@@ -180,6 +193,7 @@ export const WAYS: readonly Way[] = [
   { argv: ['settings', 'units', 'imperial'], code: 0, out: /imperial/ },
   { argv: ['settings', 'units', '--default', '--json'], code: 0, out: JSON_OF('settings') },
   { argv: ['completion', 'bash'], code: 0, out: /complete -/ },
+  { argv: ['completion', 'words', '--', 'settings', 'units'], code: 0, out: /metric\nimperial/ },
   { argv: ['completion', 'zsh'], code: 0, out: /#compdef/ },
   { argv: ['completion', 'fish'], code: 0, out: /complete -c/ },
   { argv: ['manual'], code: 0, out: /^\.TH LOOPWARD/ },

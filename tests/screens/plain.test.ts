@@ -37,6 +37,21 @@ describe('question and answer, line by line', () => {
     expect(order).toEqual([...order].sort((a, b) => a - b));
   });
 
+  test('whoever comes back says who it is before anything is asked of the work', async () => {
+    const { job } = await talk(SHIFT);
+    const asked = 'Who is there: Nadia, or somebody else?';
+    const same = await talk(['', '/history', '1', '1'], job);
+    expect(same.said.filter((line) => line.includes(asked))).toHaveLength(2);
+    // The card comes only once that is answered.
+    const card = same.said.findIndex((line) => line.includes('Supply: ') && line.includes(' of '));
+    expect(card).toBeGreaterThan(same.said.findLastIndex((line) => line.includes(asked)));
+    const shifts = () => job.acted.filter((action) => action.do === 'start-shift').length;
+    expect(shifts()).toBe(1);
+    await talk(['2', 'Tomos', '2', '0.4'], job);
+    expect(shifts()).toBe(2);
+    expect(job.acted.at(-1)).toMatchObject({ do: 'start-shift', name: 'Tomos' });
+  });
+
   test('an empty line answers nothing', async () => {
     const { said, job } = await talk([...SHIFT, '', '', '']);
     expect(job.acted.map((action) => action.do)).toEqual(['start-shift']);

@@ -126,6 +126,9 @@ const SPELLED: Readonly<Record<string, string>> = {
   '“': '"',
   '”': '"',
   '·': '-',
+  '─': '-',
+  '│': '|',
+  ...Object.fromEntries([...'╭╮╰╯┌┐└┘├┤┬┴┼'].map((corner) => [corner, '+'])),
 };
 
 /** Text for a terminal that only has ASCII: signs are spelled, letters lose their accents. */

@@ -50,16 +50,42 @@ export async function runPlain(port: JobPort, { say: sayLine, hear }: Dialogue):
   for (const line of briefingLines(port)) say(line);
   say('Type /help for what else can be said.');
   let at: string | null = null;
+  let isSaid = false;
   for (;;) {
     const job = lookAt(port);
     if (job.next.closed) {
       say(`The job is closed. Its record stands in ${port.dir}.`);
       return 0;
     }
-    const going = await oneCard(port, job, at, dialogue);
+    isSaid ||= job.next.person === null;
+    const going: Going | 'same' = isSaid
+      ? await oneCard(port, job, at, dialogue)
+      : await whoIsThere(port, job, dialogue);
     if (going === 'end') return 0;
-    at = going.to;
+    if (going === 'same') isSaid = true;
+    else at = going.to;
   }
+}
+
+// Who works is said, never taken for granted: whoever comes back may be somebody else, and proves dead anew.
+async function whoIsThere(port: JobPort, job: OpenJob, dialogue: Dialogue): Promise<Going | 'same'> {
+  const name = job.next.personName ?? job.next.person ?? '';
+  const heard = await ask(
+    {
+      kind: 'choice',
+      id: 'who',
+      label: `Who is there: ${name}, or somebody else?`,
+      options: [
+        { id: 'same', label: `It is ${name}` },
+        { id: 'other', label: 'It is somebody else' },
+      ],
+    },
+    dialogue,
+  );
+  if (heard.is === 'end') return 'end';
+  if (heard.is === 'word') return said(port, job, null, heard.word, heard.rest, dialogue);
+  if (heard.text === 'same') return 'same';
+  return form(port, job, 'shift', null, dialogue);
 }
 
 async function oneCard(port: JobPort, job: OpenJob, at: string | null, dialogue: Dialogue): Promise<Going> {
