@@ -76,6 +76,7 @@ const AS_TYPED = new Map<string, readonly string[]>([
   ['start', ['start', 'survey.yaml', '--board', 'six-paired', '--job', './club-1']],
   ['carry-on', ['carry-on', './club', '--job', './stick']],
   ['verify', ['verify', './club']],
+  ['history', ['history', './club']],
   ['completion', ['completion', 'bash']],
   ['manual', ['manual']],
 ]);

@@ -33,9 +33,9 @@ const BATTERY = [
 export const WAYS: readonly Way[] = [
   { argv: [], code: 2, err: /need a terminal/ },
   { argv: ['--version'], code: 0, out: /^\d+\.\d+\.\d+\n$/ },
-  { argv: ['help'], code: 0, out: /loopward demo/ },
+  { argv: ['help'], code: 0, out: /leads the changeover/ },
   { argv: ['help', 'plan'], code: 0, out: /Usage: loopward plan/ },
-  { argv: ['--help'], code: 0, out: /loopward demo/ },
+  { argv: ['--help'], code: 0, out: /leads the changeover/ },
 
   { argv: ['demo'], code: 0, out: /A rehearsed changeover/ },
   { argv: ['demo', '--json'], code: 0, out: JSON_OF('plan') },
@@ -128,7 +128,7 @@ export const WAYS: readonly Way[] = [
     code: 0,
     out: /./,
   },
-  { argv: ['history', 'done', '--step', 'plan.agree', '--person', 'p1', '--kind', 'act'], code: 0 },
+  { argv: ['history', 'done', '--step', 'plan.accept', '--person', 'p1', '--kind', 'act'], code: 0 },
   { argv: ['history', 'done', '--find', 'resistor', '--redact', '--json'], code: 0, out: JSON_OF('history') },
   { argv: ['history', 'done', '--question'], code: 0, out: /\(.+\)/ },
   { argv: ['history', '--all', '--jobs', 'jobs'], code: 0, out: /demo/ },
