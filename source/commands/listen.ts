@@ -62,8 +62,9 @@ export const run: Run = async (given, context) => {
     process.once('SIGTERM', stop);
     listen({ source, mappings: setup.boards, boards, env: context.env, onHeard: look }).then((made) => {
       if (typeof made === 'string') {
-        end(EXIT.usage);
+        // First what went wrong, for the first word counts: otherwise it ends without one.
         reject(new Ending('usage', made));
+        end(EXIT.usage);
         return;
       }
       listening = made;

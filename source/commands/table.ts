@@ -169,7 +169,7 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: 'listen',
-    summary: 'hear the new board: what its inputs do, as it happens',
+    summary: 'hear the new board: what its inputs do',
     arguments: [JOB],
     options: [
       { flags: '--broker <url>', says: 'where the board is heard: mqtt://HOST:PORT, or mqtts: with TLS' },

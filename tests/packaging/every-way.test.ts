@@ -49,7 +49,10 @@ describe.each([
       expect(text, told).not.toContain('Never saw');
       expect(err, told).toMatch(way.err ?? /^$/);
       expect(text + err, told).not.toMatch(/met a defect|ended the screens/);
-      if (way.argv.includes('--json') && way.code !== 2) expect(() => JSON.parse(text), told).not.toThrow();
+      // One document, or of what happens over time one a line.
+      const documents = way.argv[0] === 'listen' ? text.trim().split('\n') : [text];
+      if (way.argv.includes('--json') && way.code !== 2)
+        for (const one of documents) expect(() => JSON.parse(one), told).not.toThrow();
     }
   });
 
@@ -70,7 +73,8 @@ describe.each([
   });
 });
 
-const IN_A_TERMINAL = new Set(['survey', 'resume']);
+/** Examples that need a terminal, or a board that is heard. */
+const IN_A_TERMINAL = new Set(['survey', 'resume', 'listen']);
 /** Examples that are for a shell, or come after another one: what is typed instead. */
 const AS_TYPED = new Map<string, readonly string[]>([
   ['start', ['start', 'survey.yaml', '--board', 'six-paired', '--job', './club-1']],

@@ -99,6 +99,40 @@ export const WAYS: readonly Way[] = [
   { argv: ['inputs', 'club'], code: 0, out: /I1/ },
   { argv: ['inputs', 'demo', '--jobs', 'jobs', '--csv'], code: 0, out: /,/ },
   { argv: ['inputs', 'demo', '--jobs', 'jobs', '--json'], code: 0, out: JSON_OF('inputs') },
+  {
+    argv: [
+      ...['listen', 'club', '--stdin', '--topic', 'board/{input}', '--state', 's', '--open', 'on'],
+      ...['--closed', 'off', '--board', 'b1', '--for', '1 min', '--json'],
+    ],
+    input: 'board/1 {"s":"on"}\nboard/1 {"s":"off"}\n',
+    code: 0,
+    out: /"state":"open".*"state":"closed"/s,
+    err: /^Listening/,
+  },
+  {
+    argv: [
+      'listen',
+      'demo',
+      '--jobs',
+      'jobs',
+      '--http',
+      '18099',
+      '--host',
+      '127.0.0.1',
+      '--token-file',
+      'nowhere',
+    ],
+    code: 2,
+    err: /nowhere/,
+  },
+  {
+    argv: [
+      ...['listen', 'club', '--broker', 'mqtt://127.0.0.1:1', '--username', 'x'],
+      ...['--password-file', 'nowhere', '--ca', 'nowhere'],
+    ],
+    code: 2,
+    err: /nowhere/,
+  },
   { argv: ['resume', 'club'], code: 2, err: /need a terminal/ },
   { argv: ['resume', 'club'], terminal: [['where the job stands', 'q']], code: 0, out: /Go on with/ },
   {
