@@ -1,5 +1,6 @@
-import { placeWords, sourceWords } from '../job/difference-words.ts';
+import { placeWords } from '../job/difference-words.ts';
 import { lookUp, touchesWiring } from '../procedure/lookup.ts';
+import { sourceBegins } from '../procedure/source-name.ts';
 import { readingWords } from './answer-words.ts';
 import { resistorsLeft } from './as-left/circuits.ts';
 import { powerLeft } from './as-left/power.ts';
@@ -52,7 +53,7 @@ export const QUESTIONS: readonly Question[] = [
     asks: 'What is live, and what is off?',
     answer: (source) =>
       powerLeft(source).map(({ source: from, stands, record }) => ({
-        says: `${sourceWords(from)}: ${stands}${byRecord(source, record)}`,
+        says: `${sourceBegins(from)}: ${stands}${byRecord(source, record)}`,
         records: record === null ? [] : [record],
       })),
   },

@@ -3,8 +3,9 @@ import type { JobState, StepStatus } from '../procedure/state.ts';
 import type { Procedure } from '../procedure/step.ts';
 import type { Act } from '../wiring/act.ts';
 import { type Done, fold } from '../wiring/act-on.ts';
-import type { Wiring } from '../wiring/wiring.ts';
+import type { NodeId, Wiring } from '../wiring/wiring.ts';
 import { actsInOrder, subjectsOf } from './acts-done.ts';
+import { FoldOn } from './fold-on.ts';
 import type { StepResult } from './records.ts';
 
 /** What is joined to what at one moment of the work, with the record that made each thing so. */
@@ -17,8 +18,32 @@ export type Standing = {
 /** What was recorded of steps, by step. */
 type Results = ReadonlyMap<string, readonly StepResult[]>;
 
+/** What a site's wiring was found as, ready to be worked on, and what has been folded over it so far. */
+type Worked = {
+  readonly start: Wiring;
+  readonly handlings: Handlings;
+  readonly now: FoldOn;
+  readonly planned: FoldOn;
+};
+
+const works = new WeakMap<Wiring, WeakMap<Procedure, Worked>>();
+
+function workedOn(asFound: Wiring, procedure: Procedure): Worked {
+  const byProcedure = works.get(asFound) ?? new WeakMap<Procedure, Worked>();
+  works.set(asFound, byProcedure);
+  const known = byProcedure.get(procedure) ?? {
+    start: readyFor(asFound, procedure),
+    handlings: new Handlings(asFound),
+    now: new FoldOn(),
+    planned: new FoldOn(),
+  };
+  byProcedure.set(procedure, known);
+  return known;
+}
+
 /** The wiring as it is: as found, with all on top that was recorded as done, in the order of the records. */
 export function asItIs(asFound: Wiring, procedure: Procedure, state: JobState, results: Results): Standing {
+  const { start, handlings, now } = workedOn(asFound, procedure);
   const recorded = actsInOrder(results);
   const halfWay = procedure.steps
     .filter(({ id, acts }) => acts.length > 0 && isHalfWay(state.context.status[id], results.get(id)))
@@ -26,29 +51,48 @@ export function asItIs(asFound: Wiring, procedure: Procedure, state: JobState, r
       const n = results.get(id)?.at(-1)?.n;
       return acts.map((act) => ({ n, act, went: 'unknown' as const }));
     });
-  const all = [...recorded, ...halfWay];
-  const handlings = new Handlings(asFound);
-  const done: Done[] = all.map(({ act, went }) => ({ act: handlings.of(act), went }));
-  const { wiring, misfits } = fold(readyFor(asFound, procedure), done);
-  const misfit = new Set(misfits.map(({ act }) => act));
+  const handled = (one: { readonly act: Act; readonly went: Done['went'] }): Done => ({
+    act: handlings.of(one.act),
+    went: one.went,
+  });
+  const settled = now.fold(start, recorded.map(handled));
+  const { wiring, misfits } = fold(settled.wiring, halfWay.map(handled));
+  const misfit = new Set([...settled.misfits, ...misfits].map(({ act }) => act));
   const by: Record<string, number> = {};
-  for (const { n, act, went } of all)
+  for (const { n, act, went } of [...recorded, ...halfWay])
     if (n !== undefined && went !== 'not-done' && !misfit.has(handlings.of(act)))
       for (const subject of subjectsOf(act)) by[subject] = n;
-  return { wiring, by };
+  return { wiring: withoutEmptyLegs(wiring), by };
+}
+
+const LEG = /^([^:]+:[^:]+):resistor$/;
+
+/** The terminal at which a place is, where it is the free leg of a resistor there; any other place as it is. */
+export function terminalOf(node: NodeId): NodeId {
+  return LEG.exec(node)?.[1] ?? node;
+}
+
+/** A wire on the leg of a resistor that is not there is on the terminal itself. */
+function withoutEmptyLegs(wiring: Wiring): Wiring {
+  const legs = new Set(wiring.resistors.flatMap(({ a, b }) => [a, b]));
+  if (wiring.conductors.every(({ near }) => !LEG.test(near) || legs.has(near))) return wiring;
+  const conductors = wiring.conductors.map((one) =>
+    legs.has(one.near) ? one : { ...one, near: terminalOf(one.near) },
+  );
+  return { ...wiring, conductors };
 }
 
 /** The wiring as it was to be by now: every act of every card that is settled, as the card said, in the order of the records. */
 export function asPlanned(asFound: Wiring, procedure: Procedure, state: JobState, results: Results): Wiring {
+  const { start, handlings, planned } = workedOn(asFound, procedure);
   const { steps } = lookUp(procedure);
   const settled = [...results].filter(
     ([id]) => isSettled(state.context.status[id]) || steps.get(id)?.repeatable === true,
   );
-  const handlings = new Handlings(asFound);
   const acts = actsInOrder(new Map(settled)).map(
     ({ act }): Done => ({ act: handlings.of(act), went: 'done' }),
   );
-  return fold(readyFor(asFound, procedure), acts).wiring;
+  return planned.fold(start, acts).wiring;
 }
 
 /**

@@ -1,6 +1,8 @@
 import { ohms as ohmsWords } from '../plan/findings/words.ts';
+import { sourceBegins } from '../procedure/source-name.ts';
 import { boardOf, isLoose } from '../wiring/bench.ts';
 import type { NodeId, Wiring } from '../wiring/wiring.ts';
+import { terminalOf } from './as-it-is.ts';
 import type { Difference } from './differences.ts';
 
 /**
@@ -15,24 +17,7 @@ export function placeWords(node: NodeId): string {
   if (node.startsWith('old:')) return `under screw ${rest} of the old panel`;
   if (node.startsWith('join:')) return `in the splice ${rest}`;
   if (node.startsWith('joint:')) return `in the new splice ${rest}`;
-  return boardOf(node) === null ? `at ${rest}` : `on ${node.replace(':', ' ')}`;
-}
-
-/** A source of power as people call it. */
-const SOURCES: readonly (readonly [string, string])[] = [
-  ['adapter:', 'The adapter of '],
-  ['board-battery:', 'The battery of '],
-  ['battery:', 'Old battery '],
-  ['sounder:', 'The sounder '],
-  ['supply:', 'The other supply '],
-];
-
-/** A source of power as a sentence begins with it. */
-export function sourceWords(source: string): string {
-  if (source === 'feed') return 'The old feed';
-  if (source === 'telephone') return 'The telephone line';
-  const [start, says] = SOURCES.find(([one]) => source.startsWith(one)) ?? ['', ''];
-  return `${says}${source.slice(start.length)}`;
+  return boardOf(node) === null ? `at ${rest}` : `on ${terminalOf(node).replace(':', ' ')}`;
 }
 
 /** What is so, and what was planned: one sentence, without its end. */
@@ -44,7 +29,10 @@ const SAYS: Readonly<Record<Difference['kind'], (difference: Difference, wiring:
   wire: ({ subject, planned, is }, { conductors }) => {
     const one = conductors.find(({ id }) => id === subject);
     const name = one ? `${one.colour} of ${one.cable} (${subject})` : subject;
-    return `${name} is ${placeWords(is ?? '')}; planned ${placeWords(planned ?? '')}`;
+    const was = `planned ${placeWords(planned ?? '')}`;
+    return is?.startsWith('unknown:')
+      ? `Where ${name} is, nobody can say; ${was}`
+      : `${name} is ${placeWords(is ?? '')}; ${was}`;
   },
   resistor: ({ subject, planned, is }) => {
     if (is === 'unknown')
@@ -53,7 +41,7 @@ const SAYS: Readonly<Record<Difference['kind'], (difference: Difference, wiring:
     if (planned === null) return `The resistor ${sayPart(is)} is still in (${subject}); it was to go`;
     return `The resistor ${subject} is ${sayPart(is)}; planned ${sayPart(planned)}`;
   },
-  source: ({ subject, ...stands }) => standsWords(sourceWords(subject), stands),
+  source: ({ subject, ...stands }) => standsWords(sourceBegins(subject), stands),
   other: ({ subject, ...stands }) => standsWords(subject === 'panel' ? 'The old panel' : subject, stands),
 };
 

@@ -1,6 +1,7 @@
 import { isLoose } from '../wiring/bench.ts';
 import type { FittedResistor, Wiring } from '../wiring/wiring.ts';
 import { actsInOrder, subjectsOf, type Went } from './acts-done.ts';
+import { terminalOf } from './as-it-is.ts';
 import type { StepResult } from './records.ts';
 
 /** One thing that is not as it was planned. */
@@ -51,7 +52,8 @@ function wires(planned: Wiring, now: Wiring): Omit<Difference, 'record'>[] {
   const nearOf = new Map(planned.conductors.map(({ id, near }) => [id, near]));
   return now.conductors.flatMap(({ id, near }) => {
     const before = nearOf.get(id);
-    if (before === undefined || before === near || (isLoose(before) && isLoose(near))) return [];
+    if (before === undefined || terminalOf(before) === terminalOf(near) || (isLoose(before) && isLoose(near)))
+      return [];
     return [{ kind: 'wire' as const, subject: id, planned: before, is: near }];
   });
 }

@@ -1,5 +1,6 @@
 import type { Plan } from './plan.ts';
 import { barePoint, withSuspects } from './points/suspects.ts';
+import { remember } from './remember.ts';
 
 /**
  * A plan as text, member by member, as a job keeps it: what was printed once must not change because a later version would
@@ -32,10 +33,10 @@ export function takeUpPlan(stored: StoredPlan, site: Plan['survey']['site'] | nu
   return { ...plan, survey, points: withSuspects(plan.points, survey) };
 }
 
-/** The wiring as found of a stored plan, by itself. */
-export function storedWiring(stored: StoredPlan): Plan['wiring'] {
-  return JSON.parse(stored.get('wiring') ?? '') as Plan['wiring'];
-}
+/** The wiring as found of a stored plan, by itself; made once. */
+export const storedWiring = remember(
+  (stored: StoredPlan) => JSON.parse(stored.get('wiring') ?? '') as Plan['wiring'],
+);
 
 /**
  * Where a circuit is open a window has no end, and JSON no word for that. A number too great for any double is read back

@@ -1,5 +1,6 @@
 import { ohms as ohmsWords } from '../plan/findings/words.ts';
 import type { Act } from '../wiring/act.ts';
+import { sourceName } from './source-name.ts';
 
 /**
  * The name of an act within its card: what is done, and to what. Whoever answers the acts of a card one by one names
@@ -51,8 +52,8 @@ const SAYS: Says = {
   link: ({ board, terminals }) => `${terminals.join(', ')} of ${board} linked`,
   mount: ({ board }) => `${board} mounted`,
   work: ({ what }) => `${what} worked`,
-  isolate: ({ source }) => `${source} taken off`,
-  'connect-source': ({ source }) => `${source} connected`,
+  isolate: ({ source }) => `${sourceName(source)} taken off`,
+  'connect-source': ({ source }) => `${sourceName(source)} connected`,
   remove: ({ what }) => `${what} taken away`,
   'open-enclosure': () => 'the enclosure opened',
 };

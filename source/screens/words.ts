@@ -47,24 +47,3 @@ export const NEED_WORDS: Readonly<Record<'isolating' | 'dead' | 'energised', str
   dead: 'only while everything is proved dead',
   energised: 'only with the new board energised',
 };
-
-const SOURCES: readonly (readonly [start: string, says: (id: string) => string])[] = [
-  ['feed', () => 'the old feed'],
-  ['telephone', () => 'the telephone line'],
-  ['battery:', (id) => `standby battery ${id}`],
-  ['adapter:', (id) => `the adapter of ${id}`],
-  ['board-battery:', (id) => `the battery of ${id}`],
-  ['aux:', (id) => `the aux output of ${id}`],
-  ['supply:', (id) => `power supply ${id}`],
-  ['sounder:', (id) => `the battery of sounder ${id}`],
-];
-
-/**
- * A source of power as people call it.
- *
- * @example sourceName('adapter:b1') // => 'the adapter of b1'
- */
-export function sourceName(source: string): string {
-  const [start, says] = SOURCES.find(([one]) => source.startsWith(one)) ?? [source, () => source];
-  return says(source.slice(start.length));
-}

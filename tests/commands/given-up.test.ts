@@ -72,7 +72,7 @@ describe('what was given up on the way', () => {
     );
     expect(job.results.get('resistors.z4')?.at(-1)?.n).toBe(resistor?.record);
     expect(seen['rewire.c9']?.differs?.map(({ what }) => what)).toEqual([
-      'brown of c9 (c9/2) is nobody knows where; planned on b1 C4',
+      'Where brown of c9 (c9/2) is, nobody can say; planned on b1 C4',
       resistor?.what,
     ]);
     expect(seen.closed?.differs).toEqual(seen['walk.office-window']?.differs);
@@ -103,7 +103,7 @@ describe('what was given up on the way', () => {
     const first = text.slice(text.indexOf('FIRST: '), text.indexOf('Deviations'));
     for (const words of [
       '2200 ohm at loft is still in',
-      '(c9/2) is nobody knows where',
+      '(c9/2) is, nobody can say',
       REASON,
       RISK,
       'Ada Lovett',

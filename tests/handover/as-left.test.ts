@@ -141,7 +141,7 @@ describe.each(['not-done', 'unknown'] as const)(
             new RegExp(`^${act.conductor} .*→ ${went === 'unknown' ? 'not known' : 'loose'}`, 'm'),
           );
           expect(firstOf(text), id).toContain(
-            `(${act.conductor}) is ${went === 'unknown' ? 'nobody knows where' : 'loose'}`,
+            `(${act.conductor}) is${went === 'unknown' ? ', nobody can say' : ' loose'}`,
           );
         }
         const loops = source.plan.circuits.filter(
@@ -182,8 +182,8 @@ describe.each(['not-done', 'unknown'] as const)(
       const first = firstOf(textOf(source));
       expect(first).toContain(
         went === 'unknown'
-          ? 'The sounder gable: whether it is on, nobody can say'
-          : 'The sounder gable is off; planned on',
+          ? 'The battery of sounder gable: whether it is on, nobody can say'
+          : 'The battery of sounder gable is off; planned on',
       );
     });
   },

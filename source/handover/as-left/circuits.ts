@@ -63,7 +63,7 @@ export function resistorsLeft(plan: Plan, zone: string, left: AsLeft): ResistorL
     const now = own.find(({ id }) => id === one.id);
     const said = left.differs.find(({ subject }) => subject === one.id);
     const stands = said?.is === 'unknown' ? { stands: 'unknown' as const, ohms: one.ohms } : {};
-    return { id: one.id, ...standsNow(one, now), ...stands, record: record(one.id) };
+    return { id: one.id, ...standsNow(one, now, one.id in left.by), ...stands, record: record(one.id) };
   });
   const fresh = own
     .filter(({ id }) => !fitted.some((one) => one.id === id))
@@ -88,10 +88,13 @@ function recordOfDifference({ differs }: AsLeft, id: string): number | null {
 function standsNow(
   old: FittedWork,
   now: FittedResistor | undefined,
+  isTouched: boolean,
 ): Pick<ResistorLeft, 'stands' | 'ohms' | 'at'> {
   const at = typeof old.at === 'string' ? old.at : old.at.detector;
   if (now === undefined) return { stands: 'out', ohms: old.ohms, at };
-  if (now.ohms !== old.ohms) return { stands: 'fitted', ohms: now.ohms, at };
+  // One may be replaced by another of the same value.
+  if (now.ohms !== old.ohms || (old.work === 'replace' && isTouched))
+    return { stands: 'fitted', ohms: now.ohms, at };
   return { stands: old.work === 'keep' ? 'kept' : 'in', ohms: now.ohms, at };
 }
 

@@ -1,3 +1,4 @@
+import { terminalOf } from '../../job/as-it-is.ts';
 import type { AsLeft } from '../../job/as-left-record.ts';
 import { nodeOf } from '../../plan/connections/destination.ts';
 import type { Connection, Plan } from '../../plan/plan.ts';
@@ -22,7 +23,7 @@ export function connectionsLeft(plan: Plan, left: AsLeft | null): LeftConnection
     const near = nearOf.get(conductor);
     const record = left.by[conductor] ?? null;
     const planned = nodeOf(conductor, to);
-    if (near === undefined || near === planned || ('parked' in to && isLoose(near)))
+    if (near === undefined || terminalOf(near) === planned || ('parked' in to && isLoose(near)))
       return { ...connection, record };
     return { ...connection, ...standsAt(near), record };
   });
@@ -35,5 +36,5 @@ function standsAt(near: NodeId): Pick<LeftConnection, 'to' | 'by'> {
   const board = boardOf(near);
   return board === null
     ? { to: { stays: near }, by: 'untouched' }
-    : { to: { board, terminal: near.slice(board.length + 1) }, by: 'direct' };
+    : { to: { board, terminal: terminalOf(near).slice(board.length + 1) }, by: 'direct' };
 }

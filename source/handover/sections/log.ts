@@ -1,5 +1,5 @@
-import { sourceWords } from '../../job/difference-words.ts';
 import { codeToScan, headToReadOut } from '../../journal/head.ts';
+import { sourceBegins } from '../../procedure/source-name.ts';
 import { answerWords, readingWords } from '../answer-words.ts';
 import { powerLeft } from '../as-left/power.ts';
 import type { Answer } from '../collect.ts';
@@ -22,7 +22,7 @@ export function wiringSection(source: HandoverSource): Section {
 /** What is live and what is off, with the record that made it so. */
 function power(source: HandoverSource): Block[] {
   const rows = powerLeft(source).map(({ source: from, stands, record }): Cell[] => [
-    sourceWords(from),
+    sourceBegins(from),
     stands,
     { records: record === null ? [] : [record] },
   ]);

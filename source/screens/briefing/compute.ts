@@ -1,10 +1,10 @@
 import type { Job } from '../../job/job.ts';
+import { sourceName } from '../../procedure/source-name.ts';
 import type { Step } from '../../procedure/step.ts';
 import type { Act } from '../../wiring/act.ts';
 import type { Briefing } from '../port.ts';
 import { nextOpen } from '../step/state.ts';
 import { spanWords } from '../times.ts';
-import { sourceName } from '../words.ts';
 
 /** What somebody who comes back must know, from the job as it is and as it stood before this sitting. */
 export function briefingOf(job: Job, now: Date): Briefing {

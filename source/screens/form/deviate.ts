@@ -68,7 +68,8 @@ function howFar(acts: readonly Act[]): ChoiceField[] {
 }
 
 function askAct(act: Act): ChoiceField {
-  const label = `${sayActDone(act)}: is that so?`;
+  const done = sayActDone(act);
+  const label = `${done.charAt(0).toUpperCase()}${done.slice(1)}: is that so?`;
   return { kind: 'choice', id: actKey(act), label, options: WENT.map((id) => ({ id, label: WORDS[id] })) };
 }
 
