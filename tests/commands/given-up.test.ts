@@ -67,9 +67,7 @@ describe('what was given up on the way', () => {
     const [resistor, ...more] = seen['resistors.z4']?.differs ?? [];
     expect(more).toEqual([]);
     expect(resistor).toMatchObject({ why: REASON, by: 'p1', risk: RISK });
-    expect(resistor?.what).toBe(
-      'The resistor of 2200 ohm at loft is still in (z4.end-of-line); it was to go',
-    );
+    expect(resistor?.what).toBe('The resistor of 2.2 kΩ at loft is still in (z4.end-of-line); it was to go');
     expect(job.results.get('resistors.z4')?.at(-1)?.n).toBe(resistor?.record);
     expect(seen['rewire.c9']?.differs?.map(({ what }) => what)).toEqual([
       'Where brown of c9 (c9/2) is, nobody can say; planned on b1 C4',
@@ -80,7 +78,7 @@ describe('what was given up on the way', () => {
 
   test('is told by next in words, and by the briefing', async () => {
     const { out } = await run(['next', dir]);
-    expect(out).toContain(`NOT AS PLANNED: The resistor of 2200 ohm at loft is still in`);
+    expect(out).toContain(`NOT AS PLANNED: The resistor of 2.2 kΩ at loft is still in`);
     expect(briefing.notAsPlanned).toHaveLength(2);
     expect(briefing.notAsPlanned[0]).toContain(REASON);
   });
@@ -102,7 +100,7 @@ describe('what was given up on the way', () => {
     const text = paper('handover.txt');
     const first = text.slice(text.indexOf('FIRST: '), text.indexOf('Deviations'));
     for (const words of [
-      '2200 ohm at loft is still in',
+      '2.2 kΩ at loft is still in',
       '(c9/2) is, nobody can say',
       REASON,
       RISK,
@@ -123,9 +121,9 @@ describe('what was given up on the way', () => {
   test('is what history answers', async () => {
     const asked = async (name: string) => (await run(['history', dir, '--question', name])).out;
     expect(await asked('resistors')).toMatch(
-      /Sail loft: still in: 2200 Ω at loft, by Ada Lovett, .* {2}#\d+/,
+      /Sail loft: still in: 2.2 kΩ at loft, by Ada Lovett, .* {2}#\d+/,
     );
-    expect(await asked('resistors')).toMatch(/Boat store: removed 2200 Ω, by Ada Lovett, .* {2}#\d+/);
+    expect(await asked('resistors')).toMatch(/Boat store: removed 2.2 kΩ, by Ada Lovett, .* {2}#\d+/);
     expect(await asked('connections')).toMatch(
       /\(c9\/2\), Race-office window: nobody knows where, by Ada Lovett/,
     );

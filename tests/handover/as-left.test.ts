@@ -109,13 +109,13 @@ describe.each(['not-done', 'unknown'] as const)(
         const source = givenUp(id, went);
         const text = textOf(source);
         const zone = about[0]!;
-        const row = text.split('\n').filter((line) => line.startsWith('b1 ') && line.includes('2200 Ω'));
+        const row = text.split('\n').filter((line) => line.startsWith('b1 ') && line.includes('2.2 kΩ'));
         const own = row.filter((line) =>
           source.plan.circuits.some((one) => one.fromZone === zone && line.startsWith(`b1 ${one.input} `)),
         );
         expect(own.length, id).toBeGreaterThan(0);
         for (const line of own) {
-          expect(line, id).not.toContain('removed 2200');
+          expect(line, id).not.toContain('removed 2.2 k');
           expect(line, id).toContain(went === 'unknown' ? 'NOT KNOWN whether out' : 'still in');
         }
         const first = firstOf(text);
