@@ -1,3 +1,4 @@
+import { formatQuantity } from '../electrical/quantity-words.ts';
 import type { JsonObject } from '../journal/canonical.ts';
 import type { JournalRecord } from '../journal/record.ts';
 import { sayActDone } from '../procedure/act-words.ts';
@@ -60,7 +61,9 @@ const ACTS: Readonly<Record<string, (told: Told) => string>> = {
   'start-shift': ({ data, nameOf }) => {
     const instrument = textOf(data.instrument);
     const leads =
-      typeof data.zeroMilliohms === 'number' ? `, its leads ${data.zeroMilliohms / 1000} ohm` : '';
+      typeof data.zeroMilliohms === 'number'
+        ? `, its leads ${formatQuantity(data.zeroMilliohms / 1000, 'ohms')}`
+        : '';
     return `Working now: ${nameOf(String(data.by))}${instrument === null ? '' : `, with ${instrument}`}${leads}`;
   },
   confirm: (told) =>

@@ -1,3 +1,4 @@
+import { formatQuantity } from '../electrical/quantity-words.ts';
 import { momentOf } from '../journal/clock.ts';
 import type { System } from '../journal/system.ts';
 import { leaveProof } from '../procedure/leave.ts';
@@ -93,7 +94,7 @@ export class JobView {
     const ohms = (this.replay.leadsMilliohms ?? 0) / 1000;
     if (this.closed || ohms <= LEADS_OHMS) return [];
     return [
-      `The leads of the meter read ${ohms} ohm by themselves. Take that off every figure before it is typed, or mend them and say anew who is working.`,
+      `The leads of the meter read ${formatQuantity(ohms, 'ohms')} by themselves. Take that off every figure before it is typed, or mend them and say anew who is working.`,
     ];
   }
 

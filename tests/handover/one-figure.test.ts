@@ -138,6 +138,9 @@ function typedWords({ typed, unit }: RecordedValue): string {
   return /^[-+\d.]+$/.test(typed) && unit !== null ? `${typed} ${unit}` : typed;
 }
 
+const knownOfLeads = (leads: readonly number[]) =>
+  leads.map((value): Known => ({ name: 'leads', kind: 'ohms', value, end: null }));
+
 const NOTHING_TYPED: ReadonlySet<string> = new Set();
 
 describe('one quantity stands in one value, unit and rounding, wherever it is read', () => {
@@ -161,7 +164,7 @@ describe('one quantity stands in one value, unit and rounding, wherever it is re
     expect(found).toEqual([]);
     report('Figures of plans', [counts]);
     expect(counts.figures).toBeGreaterThan(PLANS * 50);
-  });
+  }, 600_000);
 
   test(`in jobs on ${SITES} random sites (seeds from 0): those and cards, page, zone card and history`, () => {
     const found: string[] = [];
@@ -172,12 +175,12 @@ describe('one quantity stands in one value, unit and rounding, wherever it is re
         counts.blocked += 1;
         continue;
       }
-      const { plan, surfaces, values, corrected, proofs } = told;
+      const { plan, surfaces, values, corrected, leads, proofs } = told;
       // What somebody typed stays as it was typed.
       const typed = new Set(
         [...values.map(typedWords), ...corrected].flatMap((text) => tokens(text).map((token) => token.text)),
       );
-      const known = [...knownOfPlan(plan), ...knownOfJob(proofs, values)];
+      const known = [...knownOfPlan(plan), ...knownOfJob(proofs, values), ...knownOfLeads(leads)];
       found.push(...strays(surfaces, known, typed).map((words) => `seed ${seed}, ${words}`));
       for (const [what, words] of loadsOf(plan, surfaces)) {
         expect([...words], `seed ${seed} ${what}`).toEqual([loadsInData(plan).get(what)]);

@@ -51,6 +51,8 @@ export type Told = {
   readonly values: readonly RecordedValue[];
   /** What corrections wrote into the survey, as it was written. */
   readonly corrected: readonly string[];
+  /** What the leads of the meter read by themselves. */
+  readonly leads: readonly number[];
   readonly proofs: readonly Proof[];
 };
 
@@ -91,7 +93,10 @@ export function jobSurfaces(site: Site, seed: number): Told | null {
     const corrected = records
       .filter(({ kind }) => kind === 'correct')
       .map(({ data }) => JSON.stringify(data));
-    return { plan: source.plan, surfaces, values, corrected, proofs };
+    const leads = records.flatMap(({ data }) =>
+      typeof data.zeroMilliohms === 'number' ? [data.zeroMilliohms / 1000] : [],
+    );
+    return { plan: source.plan, surfaces, values, corrected, leads, proofs };
   });
 }
 
