@@ -146,9 +146,13 @@ export class Bench {
   fit(act: FitResistor): Hindrance {
     const { zone, ohms, between, detector, contact, circuit } = act;
     const [a, b] = between;
-    const id = fittedId(act);
-    const there = this.#resistors.get(id);
-    if (there !== undefined && there.a === a && there.b === b && there.ohms === ohms) return null;
+    const own = fittedId(act);
+    const isSame = (one?: FittedResistor) => one?.a === a && one.b === b && one.ohms === ohms;
+    const old = this.#resistors.get(own);
+    // An old one that was left in its place is not gone for it: then both are there.
+    const isLeftIn = old !== undefined && !isSame(old) && circuit === undefined && contact === undefined;
+    const id = isLeftIn ? `beside:${own}` : own;
+    if (isSame(this.#resistors.get(id))) return null;
     const board = circuit?.board;
     if (board !== undefined && !this.#mounted.has(board)) return `${board} is not mounted yet.`;
     if (contact !== undefined) this.#makeRoom(detector ?? '', contact, a, b);

@@ -69,6 +69,24 @@ const through: Act = { do: 'splice', into: 'post:a.a', from: 'post:a.r' };
 const part: Act = { do: 'part', join: 'join:z1.1', conductors: ['c1/2', 'c2/1'] };
 
 describe('an act on the wiring', () => {
+  test('a new resistor beside an old one that was left in leaves both', () => {
+    const fit: Act = {
+      do: 'fit-resistor',
+      zone: 'z1',
+      ohms: 3000,
+      between: ['post:a.r', 'post:a.a'],
+      detector: 'a',
+    };
+    // By hand: 1 kΩ beside 3 kΩ is 750 Ω; four wires of 1 Ω in the row.
+    const both = fold(WIRING, [
+      { act: out, went: 'not-done' },
+      { act: fit, went: 'done' },
+    ]).wiring;
+    expect(ohms(both, 'old:5', 'old:6')).toBeCloseTo(754, 6);
+    expect(ohms(foldActs(both, [fit]), 'old:5', 'old:6')).toBeCloseTo(754, 6);
+    expect(ohms(foldActs(WIRING, [out, fit]), 'old:5', 'old:6')).toBeCloseTo(3004, 6);
+  });
+
   test('leads from what a meter reads before to what it reads after', () => {
     expect(ohms(WIRING, 'old:5', 'old:6')).toBe(1004);
     const lifted = foldActs(WIRING, [lift]);

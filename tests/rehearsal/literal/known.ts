@@ -34,6 +34,4 @@ export const KNOWN: Readonly<Record<string, number>> = {
   'reading power.rest failed': 177,
   'reading walk failed': 177,
   'reading walk restored': 177,
-  // The old resistor is left in, and a new one fitted beside it: the record has the new one alone.
-  'record nothing': 2036,
 };
