@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Group } from '../../source/plan/grouping/group.ts';
+import { packing } from '../../source/plan/grouping/pack.ts';
 import { placeGroups, type Ties } from '../../source/plan/grouping/place.ts';
 import type { Board } from '../../source/site/board.ts';
 import { quietBoard } from './quiet-site.ts';
@@ -110,6 +111,29 @@ describe('laying groups on inputs', () => {
         .map(({ group }) => of[group.units[0]!.detectors[0]!]!.amps);
       expect(drawn.sort()).toEqual([0.4, 0.6]);
     }
+  });
+
+  test('a search that is cut short says so, and never that there is no way', () => {
+    const loads = Array.from({ length: 10 }, (_, at) => ({
+      board: null,
+      inputs: 1,
+      auxAmps: at < 5 ? 0.4 : 0.6,
+      supplyAmps: 0,
+      together: at < 2 ? [{ inputs: 1, common: null }] : [],
+    }));
+    const rooms = Array.from({ length: 5 }, () => ({
+      inputs: 2,
+      auxAmps: 1,
+      supplyAmps: 1,
+      commons: [1, 1],
+    }));
+    const free = loads.map(() => null);
+    expect(packing(loads, rooms, 1)(free)).toBe('given-up');
+    expect(packing(loads, rooms, 1000)(free)).toHaveLength(10);
+    // An eleventh of 10 mA: 5.01 A do not go into 5 A.
+    const more = [...loads, { ...loads[9]!, auxAmps: 0.01 }];
+    const wider = rooms.map((room) => ({ ...room, inputs: 3, commons: [2, 1] }));
+    expect(packing(more, wider, 1000)([...free, null])).toBe('none');
   });
 
   test('what no way of placing carries is proved not to fit', () => {

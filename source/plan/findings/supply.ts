@@ -64,10 +64,11 @@ function overloaded({ placement }: Facts): 'block' | 'caution' {
   return placement.fits === 'unknown' ? 'caution' : 'block';
 }
 
-function settleFirst({ placement }: Facts): string {
-  return placement.fits === 'unknown'
-    ? 'Not every way of laying the detectors on the boards was weighed: ask for inputs on the boards with current to spare, or add a board.'
-    : 'Find the currents that are assumed before anything is moved.';
+function settleFirst({ placement, supply, boards }: Facts): string {
+  if (placement.fits !== 'unknown') return 'Find the currents that are assumed before anything is moved.';
+  const drawn = supply.reduce((sum, { auxAmps }) => sum + auxAmps, 0);
+  const given = boards.reduce((sum, { aux }) => sum + aux.amps, 0);
+  return `Not every way of laying the detectors on the boards was weighed, which together give ${amps(given)} for ${amps(drawn)}: ask for inputs on boards with current to spare, or add a board.`;
 }
 
 /** What of a board's current stands on assumptions alone. */
