@@ -27,13 +27,19 @@ export function pageOfJobs(folder: string, find: string, page: number, size: num
   const found = all.filter((job) => words.length === 0 || holds(job, words));
   const ordered = found
     .map((job) => ({ job, worked: workedAt(job) }))
-    .sort((a, b) => Number(a.job.sealed) - Number(b.job.sealed) || b.worked - a.worked)
+    .sort((a, b) => rankOf(a.job) - rankOf(b.job) || b.worked - a.worked)
     .map(({ job }) => job);
   const pages = Math.max(1, Math.ceil(ordered.length / size));
   const at = Math.min(Math.max(0, page), pages - 1);
   const from = Math.max(0, Math.min(at * size, ordered.length - size));
   const folders = ordered.slice(from, from + size);
   return { folders, page: at, pages, found: found.length, total: all.length };
+}
+
+// What nobody can work on stands behind what somebody can, and before what is done.
+function rankOf({ trouble, sealed }: JobFolder): number {
+  if (trouble !== null) return 1;
+  return sealed ? 2 : 0;
 }
 
 function holds({ dir, trouble }: JobFolder, words: readonly string[]): boolean {
