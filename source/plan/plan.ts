@@ -133,6 +133,13 @@ export type Work = {
       }
     >
   >;
+  /**
+   * What frees each conductor that is still on the old panel by then, and insulates it where it stays so: off its screw,
+   * out of its splice, a resistor off it first. Nothing for one that is free already, and goes somewhere.
+   */
+  readonly clear: Readonly<Record<string, readonly Act[]>>;
+  /** Resistors that hang on the panel's screws alone, taken off before it goes. */
+  readonly leftOnPanel: readonly Act[];
   readonly links: readonly Extract<Act, { do: 'link' }>[];
   /** Resistors that go in at an input, by `board/input`, before its wires are landed. */
   readonly inputs: Readonly<Record<string, readonly FitResistor[]>>;

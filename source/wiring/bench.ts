@@ -70,6 +70,15 @@ export class Bench {
     );
   }
 
+  /** Resistors with a leg at such a place. */
+  resistorsAt(isThere: (node: NodeId) => boolean): FittedResistor[] {
+    return [...this.#resistors.values()].filter(({ a, b }) => isThere(a) || isThere(b));
+  }
+
+  hasContactAt(node: NodeId): boolean {
+    return this.#contacts.some(({ a, b }) => a === node || b === node);
+  }
+
   /** Wires with an end at a place, either end. */
   conductorsAt(node: NodeId): string[] {
     return [...this.#conductors.values()]

@@ -9,6 +9,7 @@ import { type Destinations, nodeOf } from '../connections/destination.ts';
 import type { LifeSafety } from '../life-safety.ts';
 import type { Field } from '../loops/field.ts';
 import type { Work, ZonePlan } from '../plan.ts';
+import { clearActs } from './clear-acts.ts';
 import { linksOfCommons } from './links.ts';
 import { doAll, liftActs, partActs, resistorActs } from './zone-acts.ts';
 
@@ -55,9 +56,7 @@ export function planWork(given: Given): { readonly work: Work; readonly moments:
   });
   const split = bench.wiring();
 
-  for (const { id, near, atPanel } of split.conductors)
-    if (atPanel && near.startsWith('old:') && !isHeld(id))
-      doAll(bench, [{ do: 'lift', conductor: id, at: near.slice('old:'.length) }]);
+  const { clear, leftOnPanel } = clearActs(bench, split, destinations, lifeSafety);
   doAll(
     bench,
     boards.map((board) => ({ do: 'mount', board: board.id })),
@@ -88,6 +87,8 @@ export function planWork(given: Given): { readonly work: Work; readonly moments:
           { lift: lift.get(id)!, resistors: resistors.get(id)!, part: part.get(id)! },
         ]),
       ),
+      clear,
+      leftOnPanel,
       links,
       inputs: Object.fromEntries(inputs),
       landings: Object.fromEntries(landings),

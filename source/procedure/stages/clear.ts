@@ -5,7 +5,7 @@ import { type CautionId, cautions } from '../cautions.ts';
 import { bare, type Facts, landsAt, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
 import { freeEndSweeps } from '../voltage.ts';
-import { isLifted, liftActs, liftWaits } from './measure.ts';
+import { isLifted, liftWaits } from './measure.ts';
 import { resistorSteps } from './resistors.ts';
 import { keptLive, withExceptions } from './sounder.ts';
 import { splitSteps } from './split.ts';
@@ -65,20 +65,19 @@ function liftCard(
   },
 ): Step {
   const lifted = given.conductors.filter((one) => isLifted(facts, one));
-  const parked = given.conductors.filter((one) => isParked(facts, one));
   return card('clear', {
     id: given.id,
     title: given.title,
     why: given.why,
     cautions: cautions(...given.cautions),
-    acts: [...liftActs(lifted), ...insulateActs(parked)],
+    acts: actsOf(facts, given.conductors),
     needs: 'dead',
     waitsFor: [...liftWaits(facts, lifted), ...given.waitsFor],
     about: given.about,
     proof: [
       ...given.conductors.map((one) =>
         choice(one.id, named(one), [
-          ['insulated', isLifted(facts, one) ? 'Lifted, its end insulated' : 'Its end insulated', 'pass'],
+          ['insulated', `${CAME_OFF[howFreed(facts, one)]}its end insulated`.replace(/^i/, 'I'), 'pass'],
           [
             'no-label',
             'It has no label',
@@ -93,8 +92,17 @@ function liftCard(
   });
 }
 
-function insulateActs(conductors: readonly WiredConductor[]): Act[] {
-  return conductors.map((one) => ({ do: 'insulate', conductor: one.id }));
+function actsOf(facts: Facts, conductors: readonly WiredConductor[]): Act[] {
+  return conductors.flatMap((one) => facts.plan.work.clear[one.id] ?? []);
+}
+
+const CAME_OFF = { lift: 'Lifted, ', part: 'Out of its splice, ', none: '' } as const;
+
+/** What frees it on this card: from its screw, from its splice, or nothing, for it is free by then. */
+function howFreed(facts: Facts, one: WiredConductor): keyof typeof CAME_OFF {
+  const acts = actsOf(facts, [one]);
+  if (acts.some((act) => act.do === 'lift')) return 'lift';
+  return acts.some((act) => act.do === 'part') ? 'part' : 'none';
 }
 
 function isParked(facts: Facts, one: WiredConductor): boolean {
@@ -141,7 +149,7 @@ function strip(facts: Facts): Step[] {
   return [
     liftCard(facts, {
       id: 'clear.strip',
-      title: `Lift the ${conductors.length} loop wires that are still under screws`,
+      title: `Take off the ${conductors.length} loop wires that are still on the strip`,
       why: 'They stayed as the meter’s second point until all loops were read.',
       cautions: ['shared-screw'],
       conductors,
@@ -274,7 +282,7 @@ function looseEnds(facts: Facts): Step[] {
       id: 'clear.ends',
       title: `Insulate the ${conductors.length} wires that go nowhere`,
       why: 'A bare end finds the one place where it does harm.',
-      acts: insulateActs(conductors),
+      acts: actsOf(facts, conductors),
       needs: 'dead',
       hard: true,
       waitsFor: [
@@ -313,7 +321,7 @@ function panel(facts: Facts, before: readonly Step[]): Step {
       'bonding',
       'static',
     ),
-    acts: held || facts.mainsFed ? [] : [{ do: 'remove', what: 'panel' }],
+    acts: held || facts.mainsFed ? [] : [...facts.plan.work.leftOnPanel, { do: 'remove', what: 'panel' }],
     needs: 'dead',
     hard: false,
     waitsFor: before.map((step) => step.id),

@@ -1,4 +1,4 @@
-import { type Act, conductorsOf } from '../../wiring/act.ts';
+import { conductorsOf } from '../../wiring/act.ts';
 import type { WiredConductor } from '../../wiring/wiring.ts';
 import { CANNOT, card, choice } from '../card.ts';
 import { cautions } from '../cautions.ts';
@@ -96,11 +96,6 @@ function judgedBeside(facts: Facts, points: ReturnType<Facts['points']>): string
 /** At a screw of the old panel, and not one of those that stay. */
 export function isLifted(facts: Facts, one: WiredConductor): boolean {
   return one.atPanel && one.screw !== null && !facts.held.conductors.has(one.id);
-}
-
-/** Each of these conductors off its screw. */
-export function liftActs(conductors: readonly WiredConductor[]): Act[] {
-  return conductors.map((one) => ({ do: 'lift', conductor: one.id, at: bare(one.screw ?? '') }));
 }
 
 /**

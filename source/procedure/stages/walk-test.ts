@@ -4,7 +4,7 @@ import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
-import type { Step } from '../step.ts';
+import type { Proof, Step } from '../step.ts';
 import { followUps } from './follow-up.ts';
 import { cablesOf, rewiredCables, rewireStep } from './rewire.ts';
 import { restoreSounder } from './sounder.ts';
@@ -93,6 +93,7 @@ function sounderTests(facts: Facts): Step[] {
 }
 
 function mainsFailure(facts: Facts, board: Board): Step {
+  const adapter = `adapter:${board.id}`;
   const supply = facts.plan.supply.find((one) => one.board === board.id);
   const lasts = supply?.battery ? ` for ${hours(supply.battery.holdUpHours)} by the plan` : '';
   const least = board.battery
@@ -105,42 +106,48 @@ function mainsFailure(facts: Facts, board: Board): Step {
       ? `The battery must carry it without a false event${lasts === '' ? '' : `,${lasts}`}.`
       : 'It has no battery: what happens when mains fails is to be known, and when mains comes back.',
     cautions: cautions('test-under-power'),
+    acts: [
+      { do: 'isolate', source: adapter },
+      { do: 'connect-source', source: adapter, board: board.id },
+    ],
     needs: 'energised',
     hard: false,
     waitsFor: [...(board.battery ? [`power.battery.${board.id}`] : [])],
     about: [board.id],
     proof: [
-      choice('change-over', board.battery ? 'Going over to the battery' : 'When power went', [
-        ...(board.battery
-          ? ([['no-event', 'No event, nothing restarted', 'pass']] as const)
-          : ([['goes-dark', 'It went dark, as planned', 'pass']] as const)),
-        [
-          'event',
-          'A false event',
-          'fail',
-          'Find what fell out: a detector that restarts, a battery that gives way, a router without power.',
-        ],
-      ]),
-      ...when(
-        board.battery !== null,
-        reading({
-          field: 'aux',
-          of: 'volts-dc',
-          label: `Aux of ${board.id} on the battery, at least five minutes after`,
-          between: [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
-          min: least,
-          nominal: board.battery ? round(board.battery.volts - board.aux.dropFromBatteryVolts) : null,
-          max: board.battery ? round(board.battery.floatVolts) : null,
-          usable: { min: least, max: board.battery ? round(board.battery.floatVolts * 1.05) : null },
-          danger: false,
-        }),
+      ...meanwhile(
+        choice('change-over', board.battery ? 'Going over to the battery' : 'When power went', [
+          ...(board.battery
+            ? ([['no-event', 'No event, nothing restarted', 'pass']] as const)
+            : ([['goes-dark', 'It went dark, as planned', 'pass']] as const)),
+          [
+            'event',
+            'A false event',
+            'fail',
+            'Find what fell out: a detector that restarts, a battery that gives way, a router without power.',
+          ],
+        ]),
+        ...when(
+          board.battery !== null,
+          reading({
+            field: 'aux',
+            of: 'volts-dc',
+            label: `Aux of ${board.id} on the battery, at least five minutes after`,
+            between: [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
+            min: least,
+            nominal: board.battery ? round(board.battery.volts - board.aux.dropFromBatteryVolts) : null,
+            max: board.battery ? round(board.battery.floatVolts) : null,
+            usable: { min: least, max: board.battery ? round(board.battery.floatVolts * 1.05) : null },
+            danger: false,
+          }),
+        ),
+        choice('network', 'Events while the network’s plug was out', [
+          ['arrived', 'Arrived, the network has its own backup', 'pass'],
+          ['later', 'Arrived once it was back', 'pass'],
+          ['lost', 'Did not arrive: known, and said to the owner', 'pass'],
+          CANNOT,
+        ]),
       ),
-      choice('network', 'Events while the network’s plug was out', [
-        ['arrived', 'Arrived, the network has its own backup', 'pass'],
-        ['later', 'Arrived once it was back', 'pass'],
-        ['lost', 'Did not arrive: known, and said to the owner', 'pass'],
-        CANNOT,
-      ]),
       choice('back', 'When mains came back', [
         ['no-event', 'No false event', 'pass'],
         [
@@ -155,3 +162,6 @@ function mainsFailure(facts: Facts, board: Board): Step {
 }
 
 const round = (volts: number) => Math.round(volts * 100) / 100;
+
+/** Answered while the adapter is out: after it was pulled, before it goes back. */
+const meanwhile = (...proof: Proof[]): Proof[] => proof.map((one) => ({ ...one, after: 1 }));

@@ -1,7 +1,6 @@
 import type { TypedValue } from '../../job/action.ts';
 import type { ObservationProof, Proof, ReadingProof } from '../../procedure/step.ts';
 import type { Board } from '../../site/board.ts';
-import { act } from '../building/hands.ts';
 import { observe, type Seen } from '../building/input.ts';
 import { LOW_INPUT_OHMS, readAmps, readOhms, readVolts, sweepVolts } from '../building/meter.ts';
 import { choose } from './choose.ts';
@@ -20,9 +19,7 @@ export function answerProof(
   switch (proof.kind) {
     case 'reading':
       visit.seconds += SECONDS.reading;
-      return onBattery(visit, step, () =>
-        withContacts(visit, contactNames(visit, proof), () => typeReading(visit, proof, before)),
-      );
+      return withContacts(visit, contactNames(visit, proof), () => typeReading(visit, proof, before));
     case 'sweep': {
       visit.seconds += SECONDS.point * proof.points.length;
       const mode = proof.of === 'volts-ac' ? 'ac' : 'dc';
@@ -46,17 +43,6 @@ export function answerProof(
       );
     }
   }
-}
-
-/** With its adapter pulled a board runs on its battery, for as long as it is looked at. */
-function onBattery<T>(visit: Visit, step: string, read: () => T): T {
-  if (!step.startsWith('walk.mains-failure.')) return read();
-  const { building } = visit;
-  const adapter = `adapter:${step.slice('walk.mains-failure.'.length)}`;
-  visit.building = act(building, { do: 'isolate', source: adapter });
-  const value = read();
-  visit.building = building;
-  return value;
 }
 
 /** On a tamper loop it is the tamper contact that is worked. */

@@ -23,7 +23,6 @@ export const KNOWN: Readonly<Record<string, number>> = {
   'unproved rewire ohms': 1,
   'unproved split ohms': 2,
   'unproved split part': 2,
-  'unsaid walk.mains-failure isolate: no act pulls the adapter': 1,
   'unproved resistors splice': 3,
   'unproved resistors set-jumper': 3,
   'unproved resistors move': 21,
