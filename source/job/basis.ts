@@ -1,6 +1,6 @@
 import type { JsonObject } from '../journal/canonical.ts';
 import { JournalError } from '../journal/error.ts';
-import { type StoredPlan, storedPlanToText, textToStoredPlan } from '../plan/stored-plan.ts';
+import { type StoredPlan, storedPlanToText, storedWiring, textToStoredPlan } from '../plan/stored-plan.ts';
 import type { Procedure, Step } from '../procedure/step.ts';
 
 /**
@@ -33,7 +33,8 @@ type Part = (typeof PARTS)[number];
  * @param before the basis in force: only steps and members of the plan that differ from its own are stored
  */
 export function basisRecords(basis: Basis, set: number, before: Basis | null): JsonObject[] {
-  const { steps, ...rest } = basis.procedure;
+  // The wiring as found is a member of the plan: it is kept once.
+  const { steps, found: _, ...rest } = basis.procedure;
   const known = new Map(before?.procedure.steps.map((step) => [step.id, JSON.stringify(step)]));
   const changed = steps.filter((step) => known.get(step.id) !== JSON.stringify(step));
   const planned = [...(basis.plan ?? [])].filter(([member, text]) => before?.plan?.get(member) !== text);
@@ -115,16 +116,30 @@ export class BasisReader {
       if (!step) throw cutOff(`step ${id}`);
       return step;
     });
+    const plan = held.planned
+      ? new Map([...(before?.plan ?? []), ...textToStoredPlan(held.planned.join(''))])
+      : null;
     return {
       survey: text('survey'),
       boards: JSON.parse(text('boards')) as Basis['boards'],
       planDigest: text('plan'),
-      plan: held.planned
-        ? new Map([...(before?.plan ?? []), ...textToStoredPlan(held.planned.join(''))])
-        : null,
-      procedure: { ...rest, steps: ordered },
+      plan,
+      procedure: withWiring({ ...rest, steps: ordered }, plan),
     };
   }
+}
+
+/** The wiring as found is read when it is asked for: most commands ask for none. */
+function withWiring(procedure: Procedure, plan: StoredPlan | null): Procedure {
+  if (plan === null) return procedure;
+  let found: Procedure['found'];
+  return {
+    ...procedure,
+    get found() {
+      found ??= storedWiring(plan);
+      return found;
+    },
+  };
 }
 
 function cutOff(what: string): JournalError {

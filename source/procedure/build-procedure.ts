@@ -47,6 +47,7 @@ export function buildProcedure(plan: Plan): Procedure {
   verifyDoable(plan.wiring, steps);
   return {
     steps: withoutImplied(steps),
+    found: plan.wiring,
     interruptionSeconds: plan.survey.policy.interruptionSeconds,
     conductors: facts.conductors.map((one) => one.id),
     blocked: plan.verdict === 'blocked' && plan.survey.complete,

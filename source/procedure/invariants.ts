@@ -1,5 +1,5 @@
+import { conductorsOf } from '../wiring/act.ts';
 import { connectsSource, isSettled, lookUp, touchesWiring } from './lookup.ts';
-import { conductorsOf } from './present.ts';
 import type { JobEvent, JobState } from './state.ts';
 import type { Procedure, Step } from './step.ts';
 import { looksForVoltage } from './supply.ts';

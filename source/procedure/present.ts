@@ -1,8 +1,9 @@
-import type { Act } from '../wiring/act.ts';
+import { conductorsOf } from '../wiring/act.ts';
 import { isSettled, lookUp, touchesWiring } from './lookup.ts';
 import { presentOpenPoints } from './open-points.ts';
 import type { JobState } from './state.ts';
 import type { ChoiceProof, Procedure, Proof, Step, SweepProof } from './step.ts';
+import { touring, wiringByNow } from './tour.ts';
 
 /** What a step that was left half said, or reopened, asks first: what it did may still be done. */
 export const AS_FOUND: ChoiceProof = {
@@ -34,6 +35,11 @@ export function presentStep(procedure: Procedure, state: JobState, step: Step): 
 
 function presentProof(procedure: Procedure, state: JobState, step: Step, proof: Proof): Proof {
   if (proof.kind !== 'sweep') return presentOpenPoints(procedure, state, step, proof);
+  const now = proof.tour === undefined ? null : wiringByNow(procedure, state);
+  if (now !== null) {
+    const next = step.effect === 'prove-short' ? conductorsNext(procedure, state) : null;
+    return touring(proof, now, keptLiveIn(state, proof), (id) => next?.has(id) ?? true);
+  }
   if (step.effect === 'prove') return keeping(proof, isStillThere(procedure, state, proof));
   if (step.effect === 'prove-short') {
     const there = isStillThere(procedure, state, proof);
@@ -76,12 +82,6 @@ function conductorsNext(procedure: Procedure, state: JobState): Set<string> {
       step.waitsFor.every((id) => isSettled(status[id])),
   );
   return new Set(next.flatMap((step) => step.acts.flatMap(conductorsOf)));
-}
-
-/** The conductors an act puts hands on. */
-export function conductorsOf(act: Act): readonly string[] {
-  if (act.do === 'part') return act.conductors;
-  return 'conductor' in act ? [act.conductor] : [];
 }
 
 /** A step of the procedure by id, as it stands now; undefined where there is none. */

@@ -1,4 +1,5 @@
 import type { Act } from '../wiring/act.ts';
+import type { Wiring } from '../wiring/wiring.ts';
 
 /** The fifteen stages, in the order of the job. */
 export const STAGES = [
@@ -105,6 +106,14 @@ export type SweepProof = {
   readonly min: number;
   readonly max: number;
   readonly points: readonly string[];
+  /**
+   * It goes over every place of the panel side as it is when the card is read, these rails first; against what, with
+   * the old panel and without. Its points here are those of the wiring as found.
+   */
+  readonly tour?: {
+    readonly rails: readonly string[];
+    readonly against: { readonly panel: string; readonly panelGone: string };
+  };
   /** Where more than `max` was met: the reading that tells an induced voltage from a real one. */
   readonly rereadAs?: string;
   /** Above this nothing is read again: the work stops. */
@@ -166,6 +175,8 @@ export type ObservationProof = {
 export type Procedure = {
   readonly steps: readonly Step[];
   readonly interruptionSeconds: number;
+  /** The wiring before anything was touched; absent in jobs that were opened before it was kept. */
+  readonly found?: Wiring;
   /** Every old and new conductor: what a full proof must cover while not yet landed. */
   readonly conductors: readonly string[];
   /** True where the plan is blocked: only making safe, notes and corrections are possible. */

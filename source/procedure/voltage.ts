@@ -17,7 +17,7 @@ export function deadSweeps(points: readonly string[], against: string): { dc: Pr
       sweep({
         field: 'dc',
         of: 'volts-dc',
-        label: `Greatest DC volts of ${points.length} points, against ${against}`,
+        label: `Greatest DC volts, each point against ${against}`,
         min: -DEAD_VOLTS,
         max: DEAD_VOLTS,
         points,
@@ -27,7 +27,7 @@ export function deadSweeps(points: readonly string[], against: string): { dc: Pr
       sweep({
         field: 'ac',
         of: 'volts-ac',
-        label: `Greatest AC volts of ${points.length} points, against ${against}`,
+        label: `Greatest AC volts, each point against ${against}`,
         min: 0,
         max: DEAD_VOLTS,
         points,

@@ -2,7 +2,8 @@ import { telephoneLine } from '../../site/outside.ts';
 import { CANNOT, card, choice, count, NOT_SURE, number, reading, when, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, lifeSafetyRecords, listed } from '../facts.ts';
-import type { Step } from '../step.ts';
+import type { Proof, Step } from '../step.ts';
+import { tourOf } from '../tour.ts';
 import { deadSweeps, knownSource } from '../voltage.ts';
 import { otherSupplies, servingSupplies } from './other-supplies.ts';
 import { outputWaits } from './plan.ts';
@@ -269,8 +270,8 @@ function foreignFeeds(facts: Facts): Step[] {
   ];
 }
 
-/** Rails first, then every conductor: what a full proof touches. */
-function proofPoints(facts: Facts): { rails: string[]; conductors: string[] } {
+/** Posts and screws of every supply, old and new: a floating source shows only there. */
+function railsOf(facts: Facts): string[] {
   const supplied = new Set(['ac', 'battery', 'aux-positive', 'aux-negative', 'sounder']);
   const old = facts.plan.survey.panel.terminals
     .filter((one) => supplied.has(one.role))
@@ -279,16 +280,33 @@ function proofPoints(facts: Facts): { rails: string[]; conductors: string[] } {
     `${board.id}:${board.aux.positive}`,
     `${board.id}:${board.aux.negative}`,
   ]);
-  const conductors = facts.conductors.filter((one) => one.atPanel).map((one) => one.id);
-  return { rails: [...old, ...boards], conductors };
+  return [...old, ...boards];
 }
 
-const AGAINST = 'the panel’s negative and against earth';
+/** An enclosure that nothing earths has one reference: the negative. Once the panel is out the board's takes its place. */
+function referencesOf(facts: Facts): { readonly panel: string; readonly panelGone: string } {
+  const earth = facts.plan.survey.panel.earthed === 'no' ? '' : ' and against earth';
+  const [first] = facts.plan.boards;
+  const negative = first === undefined ? 'the new board’s negative' : `${first.id}:${first.aux.negative}`;
+  return { panel: `the panel’s negative${earth}`, panelGone: `${negative}${earth}` };
+}
+
+/** The sweeps of a proof of dead: over all places of the panel side as it is when the card is read. */
+function provingSweeps(facts: Facts) {
+  const rails = railsOf(facts);
+  const against = referencesOf(facts);
+  const points = tourOf(facts.plan.wiring, rails);
+  const live = keptLive(facts);
+  const tours = (proofs: readonly Proof[]) =>
+    proofs.map((proof) =>
+      proof.kind === 'sweep' ? { ...withExceptions(proof, live), tour: { rails, against } } : proof,
+    );
+  const { dc, ac } = deadSweeps(points, against.panel);
+  return { dc: tours(dc), ac: tours(ac) };
+}
 
 function prove(facts: Facts, waitsFor: readonly string[]): Step {
-  const { rails, conductors } = proofPoints(facts);
-  const { dc, ac } = deadSweeps([...rails, ...conductors], AGAINST);
-  const live = keptLive(facts);
+  const { dc, ac } = provingSweeps(facts);
   return card('power-down', {
     id: 'supply.prove',
     title: 'Prove dead: known source, every rail and every conductor not yet landed, known source again',
@@ -300,19 +318,17 @@ function prove(facts: Facts, waitsFor: readonly string[]): Step {
     about: ['supply'],
     proof: [
       ...knownSource('dc').before,
-      ...dc.map((proof) => withExceptions(proof, live)),
+      ...dc,
       ...knownSource('dc').after,
       ...knownSource('ac').before,
-      ...ac.map((proof) => withExceptions(proof, live)),
+      ...ac,
       ...knownSource('ac').after,
     ],
   });
 }
 
 function proveShort(facts: Facts): Step {
-  const { rails, conductors } = proofPoints(facts);
-  const { dc } = deadSweeps([...rails, ...conductors], AGAINST);
-  const live = keptLive(facts);
+  const { dc } = provingSweeps(facts);
   return card('power-down', {
     id: 'supply.prove-short',
     title: 'Prove dead again, short: plugs and leads, known source, rails and the next conductors',
@@ -324,7 +340,7 @@ function proveShort(facts: Facts): Step {
     proof: [
       words('plugs', 'Where plugs and battery leads are now', ['as I left them, seen', 'in my pocket']),
       ...knownSource('dc').before,
-      ...dc.map((proof) => withExceptions(proof, live)),
+      ...dc,
       ...knownSource('dc').after,
     ],
   });
