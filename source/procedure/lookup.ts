@@ -81,7 +81,9 @@ export function isolates(step: Step): boolean {
 
 /** Whether a proof of dead rests on the step: it isolates a source, or looks for one while isolating. */
 export function isIsolation(step: Step): boolean {
-  return !step.repeatable && (step.needs === 'isolating' || isolates(step));
+  if (step.repeatable) return false;
+  // A test that takes a source off and puts it back rests on the proof no more than it makes one.
+  return step.needs === 'isolating' || (isolates(step) && !connectsSource(step));
 }
 
 /** Whether the step gives power to a board. */

@@ -108,7 +108,8 @@ export type SweepProof = {
   readonly points: readonly string[];
   /**
    * It goes over every place of the panel side as it is when the card is read, these rails first; against what, with
-   * the old panel and without. Its points here are those of the wiring as found.
+   * the old panel and without. Its points are the rails alone until it is presented: so a card that is stored says nothing of
+   * wires, and a correction of one loop leaves the proof of dead in force.
    */
   readonly tour?: {
     readonly rails: readonly string[];

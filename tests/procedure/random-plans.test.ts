@@ -4,6 +4,7 @@ import { buildProcedure } from '../../source/procedure/build-procedure.ts';
 import { restsOn } from '../../source/procedure/lookup.ts';
 import { closeNeeds, counts } from '../../source/procedure/next.ts';
 import { initialState } from '../../source/procedure/transition.ts';
+import { foldActs } from '../../source/wiring/act-on.ts';
 import { randomSurvey } from '../random-survey.ts';
 import { scale } from '../scale.ts';
 import { lead } from './lead.ts';
@@ -34,7 +35,10 @@ describe(`procedures of ${SEEDS} random sites, by seed`, () => {
       const panel = plan.wiring.conductors.filter(
         (one) => one.atPanel && one.screw !== null && !procedure.lifeSafety.conductors.includes(one.id),
       );
-      expect(panel.filter((one) => !lifted.includes(one.id)).map((one) => one.id)).toEqual([]);
+      // Off its screw, out of its splice, or free once its resistor is out: nothing is left on the old panel.
+      const left = foldActs(plan.wiring, acts).conductors.filter(({ near }) => /^(old|join):/.test(near));
+      const stays = (id: string) => plan.connections.some((one) => one.conductor === id && 'stays' in one.to);
+      expect(left.filter(({ id }) => panel.some((one) => one.id === id) && !stays(id))).toEqual([]);
       const landed = new Set(acts.flatMap((act) => (act.do === 'land' ? [act.conductor] : [])));
       const toLand = plan.connections.filter(
         ({ to, conductor }) =>

@@ -3,7 +3,6 @@ import { CANNOT, card, choice, count, NOT_SURE, number, reading, when, words } f
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, lifeSafetyRecords, listed } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
-import { tourOf } from '../tour.ts';
 import { deadSweeps, knownSource } from '../voltage.ts';
 import { otherSupplies, servingSupplies } from './other-supplies.ts';
 import { outputWaits } from './plan.ts';
@@ -295,13 +294,12 @@ function referencesOf(facts: Facts): { readonly panel: string; readonly panelGon
 function provingSweeps(facts: Facts) {
   const rails = railsOf(facts);
   const against = referencesOf(facts);
-  const points = tourOf(facts.plan.wiring, rails);
   const live = keptLive(facts);
   const tours = (proofs: readonly Proof[]) =>
     proofs.map((proof) =>
       proof.kind === 'sweep' ? { ...withExceptions(proof, live), tour: { rails, against } } : proof,
     );
-  const { dc, ac } = deadSweeps(points, against.panel);
+  const { dc, ac } = deadSweeps(rails.length > 0 ? rails : ['earth'], against.panel);
   return { dc: tours(dc), ac: tours(ac) };
 }
 
