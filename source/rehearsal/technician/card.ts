@@ -60,8 +60,7 @@ function carryOut(visit: Visit, one: Act): void {
   else visit.soundersPutBack.delete(one.source);
 }
 
-/** What an answer so far met: a voltage is read again, and no ohms where one stands. */
-/** For {@link isAsked}. */
+/** What an answer so far met, for {@link isAsked}: a voltage is read again, and no ohms where one stands. */
 export const metIn = (values: Readonly<Record<string, TypedValue>>) => (field: string) => {
   const value = values[field];
   return value === undefined ? null : Number.parseFloat(typeof value === 'object' ? value.greatest : value);

@@ -54,7 +54,6 @@ export class Drawing {
   readonly zones: Fields[] = [];
   readonly tampers: Fields[] = [];
   readonly detectors: Fields[] = [];
-  /** Wires that come into the panel and belong to nothing that is moved by this job. */
   #splices = 0;
 
   constructor(seed: number, options: DrawnOptions) {
