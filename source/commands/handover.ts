@@ -20,7 +20,7 @@ export const run: Run = (given, context) => {
     for (const file of files) context.out(file);
     context.out(source.verdict.says);
   }
-  return EXIT.done;
+  return source.verdict.outcome === 'broken' ? EXIT.record : EXIT.done;
 };
 
 function read(given: Given, context: Context) {

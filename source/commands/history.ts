@@ -2,6 +2,7 @@ import { basename, resolve } from 'node:path';
 import { plain } from '../handover/plain.ts';
 import { type HistoryEntry, type HistoryFilter, parseTime, readHistory } from '../job/history.ts';
 import { jobsIn } from '../job/jobs.ts';
+import { sayTrouble } from '../job/way-on.ts';
 import { JournalError } from '../journal/error.ts';
 import type { Context, Given, Run } from './command.ts';
 import { Ending, EXIT, type ExitCode } from './exit.ts';
@@ -14,13 +15,18 @@ export const run: Run = async (given, context) => {
   if (!given.arguments[0]) throw new Ending('usage', 'No job is given. Give its folder or its id, or --all.');
   const dir = jobOf(given, context);
   const filter = filterOf(given);
-  const entries = readHistory(dir, filter);
+  let code: ExitCode = EXIT.done;
+  const onDamage = (error: JournalError) => {
+    context.err(sayTrouble(error));
+    code = EXIT.record;
+  };
+  const entries = readHistory(dir, filter, onDamage);
   const first = entries.next();
   if (first.done) sayNone(dir, filter, context);
   const all = begunWith(first, entries);
   if (given.json) tellJson(all, context);
   else for (const entry of all) context.out(sayEntry(entry));
-  return EXIT.done;
+  return code;
 };
 
 function* begunWith(
@@ -79,7 +85,11 @@ function tellAll(given: Given, context: Context): ExitCode {
     const job = basename(dir);
     try {
       if (trouble !== null || isEmpty(dir)) throw new JournalError('missing', trouble ?? holdsNone(dir));
-      for (const entry of readHistory(dir, filter)) {
+      const onDamage = (error: JournalError) => {
+        context.err(`${job}: ${error.message}`);
+        code = EXIT.record;
+      };
+      for (const entry of readHistory(dir, filter, onDamage)) {
         told += 1;
         context.out(given.json ? JSON.stringify({ job, ...entry }) : `${job}  ${sayEntry(entry)}`);
       }

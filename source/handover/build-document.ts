@@ -15,6 +15,9 @@ export function buildDocument(source: HandoverSource): HandoverDocument {
       ? null
       : 'REHEARSAL: a simulated building. Nothing in this document was done to a real one.',
     collected.replay.state.job === 'closed' ? null : 'NOT CLOSED: the work is not finished.',
+    verdict.outcome === 'broken' && verdict.firstBad !== null
+      ? `DAMAGED at record ${verdict.firstBad}: what stands behind it is not proved, and nothing here counts on it.`
+      : null,
     redacted ? 'Names, place and free words are left out.' : null,
   ].filter((banner) => banner !== null);
   return {

@@ -72,14 +72,23 @@ export type Collected = {
   readonly replay: Replay;
   readonly entries: readonly Entry[];
   readonly remarks: readonly Remark[];
+  /** What stands behind damage: told, and counted for nothing. */
+  readonly unproved: readonly Remark[];
   readonly records: number;
 };
 
 /**
  * Reads a job's records for the documents: each result with the step as it was defined at that time, so that a
  * step that a later correction struck still tells its title.
+ *
+ * @param behind what stands behind damage, asked for once the good records were read
  */
-export function collectRecords(records: Iterable<JournalRecord>, held: Private, redact = false): Collected {
+export function collectRecords(
+  records: Iterable<JournalRecord>,
+  held: Private,
+  redact = false,
+  behind: () => readonly JournalRecord[] = () => [],
+): Collected {
   const replay = new Replay();
   const reader: Reader = {
     nameOf: (person) => replay.names.nameOf(person, held),
@@ -113,6 +122,9 @@ export function collectRecords(records: Iterable<JournalRecord>, held: Private, 
     replay,
     entries,
     remarks,
+    unproved: behind().map((record) =>
+      remarkOf(redact ? { ...record, data: redactData(record) } : record, reader),
+    ),
     records: last === null ? 0 : last.n + 1,
   };
 }

@@ -73,6 +73,12 @@ export function recordToJson(source: HandoverSource): object {
     heldOut: plan.heldOut,
     ...asLeftOf(source),
     results: resultsOf(source, collected),
+    unproved: collected.unproved.map((remark) => ({
+      record: remark.n,
+      at: stamp(remark.at),
+      kind: remark.kind,
+      says: remark.text,
+    })),
     remarks: collected.remarks.map((remark) => ({
       record: remark.n,
       at: stamp(remark.at),

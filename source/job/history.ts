@@ -1,6 +1,6 @@
 import type { JsonObject } from '../journal/canonical.ts';
-import { readRecords } from '../journal/read.ts';
-import type { JournalRecord } from '../journal/record.ts';
+import type { JournalError } from '../journal/error.ts';
+import { damageError, type Read, readBeyond } from '../journal/read-beyond.ts';
 import type { Step } from '../procedure/step.ts';
 import { sayRecord } from './history-words.ts';
 import { NameBook } from './name-book.ts';
@@ -36,6 +36,8 @@ export type HistoryEntry = {
   readonly person: string | null;
   readonly step: string | null;
   readonly says: string;
+  /** False for what stands behind damage: the record cannot show that it is as it was written. */
+  readonly proved: boolean;
   readonly data: JsonObject;
   /** Digest of the record before it, and its own. */
   readonly prev: string;
@@ -45,27 +47,44 @@ export type HistoryEntry = {
 /**
  * The records of a job, one by one as they stand on the disk, filtered. Nothing is held but the steps.
  *
+ * What stands behind damage comes last, and is marked as not proved.
+ *
  * @param path a job folder, or a `journal.jsonl`
- * @throws JournalError `missing`, or `broken` after the last good record where damage follows
+ * @param onDamage told of the damage at the end; without it that is thrown
+ * @throws JournalError `missing`, or `broken` after everything else where the record ends in damage
  */
-export function* readHistory(path: string, filter: HistoryFilter = {}): Generator<HistoryEntry> {
+export function* readHistory(
+  path: string,
+  filter: HistoryFilter = {},
+  onDamage?: (error: JournalError) => void,
+): Generator<HistoryEntry> {
   const held = filter.redact ? { persons: {}, site: null } : readPrivate(folderOf(path));
   const names = new NameBook();
   const nameOf = (person: string): string => names.nameOf(person, held);
   const steps = new StepsReader();
   const isWanted = wanted(filter);
-  for (const record of readRecords(path)) {
-    steps.take(record);
-    names.take(record);
+  const reading = readBeyond(path);
+  for (;;) {
+    const { done, value } = reading.next();
+    if (done) {
+      if (value === null) return;
+      if (onDamage) return onDamage(damageError(value));
+      throw damageError(value);
+    }
+    const { record, proved } = value;
+    if (proved) {
+      steps.take(record);
+      names.take(record);
+    }
     const id = stepOf(record);
     const step = id === null ? undefined : steps.find(id);
-    const entry = entryOf(record, step, nameOf, filter.redact === true);
+    const entry = entryOf(value, step, nameOf, filter.redact === true);
     if (isWanted(entry, step)) yield entry;
   }
 }
 
 function entryOf(
-  record: JournalRecord,
+  { record, proved }: Read,
   step: Step | undefined,
   nameOf: (person: string) => string,
   redact: boolean,
@@ -73,6 +92,7 @@ function entryOf(
   const data = redact ? redactData(record) : record.data;
   const by = byOf(record);
   const id = stepOf(record);
+  const says = sayRecord({ record, data, step: (redact ? id : (step?.title ?? id)) ?? '', nameOf });
   return {
     n: record.n,
     at: record.at,
@@ -81,7 +101,8 @@ function entryOf(
     person: by === null ? null : nameOf(by),
     step: id,
     // A title tells of the place; the id alone does not tell more than the plan's numbers.
-    says: sayRecord({ record, data, step: (redact ? id : (step?.title ?? id)) ?? '', nameOf }),
+    says: proved ? says : `NOT PROVED, behind damage: ${says}`,
+    proved,
     data,
     prev: record.prev,
     sha256: record.sha256,

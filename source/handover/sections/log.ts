@@ -68,8 +68,25 @@ export function logSection(source: HandoverSource): Section {
         rows,
         widths: [7, 13, 11, 27, 42],
       },
+      ...behindDamage(source),
     ],
   };
+}
+
+/** What stands behind damage is shown, so that nobody has to guess, and marked in every row. */
+function behindDamage(source: HandoverSource): Block[] {
+  const rows = source.collected.unproved.map((remark): Cell[] => [
+    String(remark.n),
+    whenOf(source, remark.at),
+    nameOf(source, remark.by),
+    `NOT PROVED: ${remark.text}`,
+  ]);
+  return table(
+    'Behind the damage: not proved, and counted for nothing above',
+    ['number', 'when', 'who', 'what'],
+    rows,
+    [7, 15, 13, 65],
+  );
 }
 
 function wordsOf(answer: Answer): string {
