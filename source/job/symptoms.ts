@@ -34,7 +34,7 @@ const VOLTAGE_SYMPTOMS: readonly Symptom[] = [
   // Below what any standby battery stands at there is a charge that leaks away, or a battery that is nearly flat.
   {
     when: { ...DIRECT, size: [0, 9], topic: ['proof-of-dead'] },
-    causes: ['charge-left', 'battery-connected', 'foreign-voltage', 'sounder-feeds-back', 'ringing-voltage'],
+    causes: ['charge-left', 'sounder-feeds-back', 'foreign-voltage', 'battery-connected', 'ringing-voltage'],
   },
   {
     when: { ...DIRECT, size: [0, 15], topic: ['proof-of-dead'] },
