@@ -38,6 +38,7 @@ export function readWentOn(files: JournalFiles, dir: string): WentOn | null {
   }
 }
 
+/** Leaves the mark in the folder that a journal goes on from: whole, or not at all. */
 export function markWentOn(files: JournalFiles, dir: string, wentOn: WentOn): void {
   const draft = join(dir, `.${FILE}`);
   deleteFile(files, draft);
@@ -46,6 +47,7 @@ export function markWentOn(files: JournalFiles, dir: string, wentOn: WentOn): vo
   syncFolder(files, dir);
 }
 
+/** Takes the mark away again, where the journal did not go on after all. */
 export function unmarkWentOn(files: JournalFiles, dir: string): void {
   if (deleteFile(files, join(dir, FILE))) syncFolder(files, dir);
 }

@@ -1,4 +1,4 @@
-import type { Plan } from './plan.ts';
+import type { BoardSupply, Plan } from './plan.ts';
 import { barePoint, withSuspects } from './points/suspects.ts';
 import { remember } from './remember.ts';
 
@@ -30,13 +30,27 @@ export function storePlan(plan: Plan): StoredPlan {
 export function takeUpPlan(stored: StoredPlan, site: Plan['survey']['site'] | null): Plan {
   const plan = Object.fromEntries([...stored].map(([member, text]) => [member, JSON.parse(text)])) as Plan;
   const survey = site === null ? plan.survey : { ...plan.survey, site };
-  return { ...plan, survey, points: withSuspects(plan.points, survey) };
+  return {
+    ...plan,
+    survey,
+    supply: plan.supply.map(withArriving),
+    points: withSuspects(plan.points, survey),
+  };
 }
 
 /** The wiring as found of a stored plan, by itself; made once. */
 export const storedWiring = remember(
   (stored: StoredPlan) => JSON.parse(stored.get('wiring') ?? '') as Plan['wiring'],
 );
+
+/** Plans of before sounders and the worst copper were reckoned hold none of them: what they held stands for both. */
+function withArriving(supply: BoardSupply): BoardSupply {
+  const devices = supply.devices.map((device) => {
+    const lowest = Math.min(device.mainsVolts, device.batteryEndVolts);
+    return { ...device, worstVolts: device.worstVolts ?? lowest, bestVolts: device.bestVolts ?? lowest };
+  });
+  return { ...supply, devices, sounders: supply.sounders ?? [] };
+}
 
 /**
  * Where a circuit is open a window has no end, and JSON no word for that. A number too great for any double is read back

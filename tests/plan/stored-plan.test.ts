@@ -31,6 +31,21 @@ describe('a plan that is stored', () => {
     expect(endless).toBeGreaterThan(10);
   });
 
+  test('of before sounders and the worst copper were reckoned is taken up with what it held', () => {
+    const { survey, boards } = randomSurvey(5, { zones: 6, detectors: 14 });
+    const plan = planChangeover(survey, boards);
+    expect(plan.supply.flatMap(({ devices }) => devices).length).toBeGreaterThan(0);
+    const old = plan.supply.map(({ sounders, devices, ...rest }) => ({
+      ...rest,
+      devices: devices.map(({ worstVolts, bestVolts, ...device }) => device),
+    }));
+    for (const { sounders, devices } of storedAndRead({ ...plan, supply: old } as unknown as Plan).supply) {
+      expect(sounders).toEqual([]);
+      for (const { worstVolts, mainsVolts, batteryEndVolts } of devices)
+        expect(worstVolts).toBe(Math.min(mainsVolts, batteryEndVolts));
+    }
+  });
+
   test('keeps what is endless, either way, and refuses what is no figure', () => {
     const { survey, boards } = randomSurvey(1);
     const plan = planChangeover(survey, boards);

@@ -180,7 +180,7 @@ function voltageFindings(facts: Facts, feed: BoardFeed, supply: BoardSupply): Fi
           'caution',
           [id],
           `${name} stands at most ${volts(maximumVolts)} and may get ${beyondWords(device.highestVolts, maximumVolts, 'volts')}.`,
-          'Feed it through a regulator of its own, or use a board whose aux stays lower.',
+          'Feed it through a regulator of its own and say in the survey what that stands, or use a board whose aux stays lower.',
           { highestVolts: device.highestVolts, maximumVolts },
         ),
       );
