@@ -69,6 +69,17 @@ describe('a supervised input is checked in every state of its loop', () => {
     expect(Number(found!.figures.maxOhms)).toBeGreaterThan(1100);
   });
 
+  test('at rest in its window and worked outside it: a contact that closes at the end of a long cable', () => {
+    // By hand: at rest 1 k + 5 % and 70 Ω of cable stay below 1.2 k; worked, 500 Ω + 5 % and the cable pass 600 Ω with 10 Ω of contact.
+    const [found] = saying(
+      supervised('two-resistor', {
+        changes: [set('cables.c3.length', '620 m'), set('detectors.crew.contact', 'normally-open')],
+      }),
+      'input-ambiguous',
+    );
+    expect(found!.message).toMatch(/with crew worked, and input 1 of b1 is sure only from 400 to 600 Ω/);
+  });
+
   test('a new resistor at the screws of the board watches nothing: a shorted pair reads as at rest', () => {
     const plan = planOfShed({
       board: (quiet) => ({
