@@ -1,4 +1,3 @@
-import { formatQuantity } from '../../electrical/quantity.ts';
 import type { Step } from '../../procedure/step.ts';
 import type { Act } from '../../wiring/act.ts';
 import { foot, jobHead } from '../app/chrome.ts';
@@ -7,49 +6,71 @@ import type { OpenJob, Screen } from '../app/state.ts';
 import { bigText, bigWidth } from '../draw/big.ts';
 import type { Room } from '../draw/frame.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
+import { windowWords } from '../draw/scale.ts';
 import { wrapped } from '../draw/wrap.ts';
+import { type Field, fieldsOf } from '../entry/field.ts';
+import { windowsOf } from '../entry/verdict.ts';
+import { askedProofs } from '../step/asked-proofs.ts';
 
 type Far = Extract<Screen, { kind: 'far' }>;
 
-/** The step in letters that are read from across the room: where, which colour, what figure. */
+/** Rows of a letter that is read from across the room. */
+const LEAST_HEIGHT = 5;
+
+/** The step from across the room: where and which colour in large letters, and what is measured or chosen there in words. */
 export const FAR: ScreenDef<Far> = {
   keys: [
     { keys: ['enter', 'left', 'escape', 'f'], does: 'back', says: 'back to the step', foot: true },
     { keys: ['ctrl+c'], does: 'quit', says: 'leave the program; nothing is lost', foot: false },
   ],
   view: (app, screen, room) => {
-    const step = app.job?.steps.find((one) => one.id === screen.step);
-    const texts = app.job && step ? farTexts(app.job, step) : [];
-    const says = texts.length > 0 ? texts : step ? [step.title] : [];
+    const { job } = app;
+    const step = job?.steps.find((one) => one.id === screen.step);
+    const texts = job && step ? farTexts(job, step) : [];
     const isWhole = room.linear || texts.length === 0;
-    const isFigured = step !== undefined && figureOf(step) !== null;
-    // Every row counts here: three texts of five rows have to stand on the smallest screen.
+    // Every row counts here: two texts of five rows have to stand on the smallest screen, and what is asked below them.
     const space = room.rows - 1 - 2;
+    const asked =
+      job && step ? fieldsOf(askedProofs(job, step)).flatMap((field) => askedRows(field, room)) : [];
+    const title = step ? wrapped(step.title, room.columns, { bold: true }) : [];
+    const most = space - texts.length * (LEAST_HEIGHT + 1);
+    const shown = isWhole ? asked : asked.slice(0, Math.max(0, most));
     return {
       head: jobHead(app, room).slice(0, 1),
       body: isWhole
-        ? says.flatMap((text) => wrapped(text, room.columns, { bold: true }))
-        : large(says, room, space),
+        ? [
+            ...title,
+            ...texts.map((text): Line => [{ text, bold: true }]),
+            ...(asked.length > 0 ? [EMPTY] : []),
+            ...shown,
+          ]
+        : [...large(texts, room, space - shown.length - 1), EMPTY, ...shown],
       pinned: [],
-      foot: foot(FAR.keys, room)
-        .slice(1)
-        .map(
-          (line, at): Line =>
-            at === 0 && isFigured ? [...line, { text: '   the figure is EXPECTED' }] : line,
-        ),
+      foot: foot(FAR.keys, room).slice(1),
       page: 0,
     };
   },
 };
 
-/** Three short texts at most: screw or terminal, colour, expected figure; none where the step has none of them. */
+// No figure in large letters: what is expected would be read from across the room as what was measured.
+function askedRows(field: Field, room: Room): readonly Line[] {
+  const windows = field.kind === 'reading' ? windowsOf(field) : null;
+  const options =
+    field.kind === 'choice' ? field.options.map(({ label }, index) => `  ${index + 1}  ${label}`) : [];
+  return [
+    ...wrapped(field.label, room.columns, { bold: true }),
+    ...(windows === null ? [] : wrapped(`  ${windowWords(windows)}`, room.columns)),
+    ...options.flatMap((option) => wrapped(option, room.columns)),
+  ];
+}
+
+/** Two short texts at most: screw or terminal, and colour; none where the step has none of them. */
 function farTexts(job: OpenJob, step: Step): readonly string[] {
   const place = step.acts.map(placeOf).find((text) => text !== null) ?? null;
   const conductor =
     step.acts.map(conductorOf).find((id) => id !== null) ?? step.about.find((id) => id.includes('/'));
   const colour = job.plan.wiring.conductors.find((one) => one.id === conductor)?.colour ?? null;
-  const figure = figureOf(step);
-  return [place, colour, figure].filter((text): text is string => text !== null);
+  return [place, colour].filter((text): text is string => text !== null);
 }
 
 function placeOf(act: Act): string | null {
@@ -60,14 +81,6 @@ function placeOf(act: Act): string | null {
 function conductorOf(act: Act): string | null {
   if (act.do === 'part') return act.conductors[0] ?? null;
   return 'conductor' in act ? act.conductor : null;
-}
-
-function figureOf(step: Step): string | null {
-  const reading = step.proof.find((proof) => proof.kind === 'reading');
-  if (reading?.kind !== 'reading') return null;
-  if (reading.open === 'must') return 'OL';
-  const quantity = reading.of === 'ohms' ? 'ohms' : reading.of === 'amps' ? 'amps' : 'volts';
-  return reading.nominal === null ? null : formatQuantity(reading.nominal, quantity).replace(/\s/g, '');
 }
 
 function large(texts: readonly string[], room: Room, space: number): readonly Line[] {
