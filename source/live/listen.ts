@@ -29,6 +29,8 @@ export type ListenOptions = {
   readonly onHeard: () => void;
   /** How long a broker may take to answer, if not the usual time. */
   readonly answerMilliseconds?: number;
+  /** The time of day at which something is heard, if not that of the computer. */
+  readonly now?: () => number;
 };
 
 /** News is told at most so often, however many messages come. */
@@ -86,17 +88,21 @@ export async function listen(options: ListenOptions): Promise<Listening | string
 
   function take(event: SourceEvent): void {
     if (isOver) return;
-    if (event.is === 'hearing') ear.hearing(event.atMilliseconds);
-    else if (event.is === 'deaf') ear.deafened(event.atMilliseconds, event.says, event.isOver);
-    else takeMessage(event.message);
+    if (event.is === 'message') takeMessage(event.message);
+    else {
+      const at = options.now?.() ?? event.atMilliseconds;
+      if (event.is === 'hearing') ear.hearing(at);
+      else ear.deafened(at, event.says, event.isOver);
+    }
     tell();
   }
 
   function takeMessage(message: Message): void {
     tapped?.(message);
+    const at = options.now?.() ?? message.atMilliseconds;
     for (const [board, reader] of readers) {
       const told = reader.read(message);
-      if (told.length > 0) ear.take(board, told, message.atMilliseconds, message.kept);
+      if (told.length > 0) ear.take(board, told, at, message.kept);
     }
     if (message.topic.startsWith('homie/') && isWithout() && homie.take(message)) mapSoon();
   }

@@ -2,6 +2,7 @@ import type { ObservationProof, Proof, Step } from '../../procedure/step.ts';
 import { deafSecondsIn, type HeardAnswer, type Hearing, inputIdOf } from './hearing.ts';
 import { TOGETHER_MILLISECONDS } from './propose-heard.ts';
 import { CHATTER_TIMES, type Pulse, pulsesOf } from './pulses.ts';
+import { type Fit, fitWalk } from './walk-order.ts';
 
 /** A detector of a tour: worked and restored, and what its input must show meanwhile. */
 export type TourStop = {
@@ -45,8 +46,8 @@ const isFollowUp = (proof: Proof) =>
 
 /**
  * What was heard of each stop of a tour that is walked in the order of the stops. The order is what tells two exchanged
- * landings apart: an input is ticked when its turn has come, or when those before it were passed over. What was heard at
- * another's turn is never ticked by itself.
+ * landings apart: an input is ticked when its turn has come. What was heard at another's turn, or right after one that
+ * stayed silent, is never ticked by itself.
  *
  * @param from the first change that counts
  */
@@ -54,61 +55,53 @@ export function tourOf(stops: readonly TourStop[], hearing: Hearing, from: numbe
   const rests = new Map(stops.map(({ id, restored }) => [id, restored.expect]));
   const heard = hearing.changes.filter(({ seq }) => seq >= from);
   const pulses = pulsesOf(heard, (id) => rests.get(id) ?? null);
-  const taken: (Pulse | null)[] = stops.map(() => null);
-  const instead: (string | null)[] = stops.map(() => null);
-  const strays: ({ readonly pulse: Pulse; readonly asked: number } | null)[] = stops.map(() => null);
-  let turn = 0;
-  let passed: number | null = null;
-  let last: { readonly pulse: Pulse; readonly at: number | null } | null = null;
-  for (const pulse of pulses) {
-    if (last && last.pulse.id === pulse.id && isRepeated(last.pulse, pulse, stops[turn]?.id === pulse.id)) {
-      last = { pulse, at: last.at };
-      continue;
-    }
-    while (turn < stops.length && taken[turn]) turn++;
-    if (stops[turn]?.id === pulse.id) {
-      taken[turn] = pulse;
-      last = { pulse, at: turn };
-      turn++;
-      passed = null;
-    } else if (passed !== null && stops[passed]?.id === pulse.id && !taken[passed]) {
-      taken[passed] = pulse;
-      last = { pulse, at: passed };
-      turn = passed + 1;
-      passed = null;
-    } else {
-      const at = stops.findIndex(({ id }, index) => id === pulse.id && !taken[index] && !strays[index]);
-      if (turn < stops.length) instead[turn] = pulse.id;
-      if (at >= 0) {
-        strays[at] = { pulse, asked: Math.min(turn, stops.length) };
-        passed = at + 1;
-      }
-      last = { pulse, at: null };
-      turn = Math.min(turn + 1, stops.length);
-    }
-  }
+  const walked = pulses.filter((pulse, at) => !isRepeated(pulses[at - 1], pulse));
+  const { fits, strays } = fitWalk(
+    stops.map(({ id }) => id),
+    walked.map(({ id }) => id),
+    (at) => isDeafBetween(hearing, walked[at - 1]?.workedAt ?? 0, walked[at]?.workedAt ?? 0),
+  );
   return stops.map((_, index) => stateOf(index));
 
   function stateOf(index: number): TourState {
-    const pulse = taken[index];
-    if (pulse) return judged(pulse, pulses);
-    const stray = strays[index];
-    if (stray) {
-      const other = strays[stray.asked];
-      if (stray.asked !== index && other?.asked === index)
-        return { is: 'exchanged', pulse: stray.pulse, with: stray.asked };
-      return { is: 'out-of-turn', ...stray };
+    const fit = fits[index];
+    const pulse = fit?.is === 'itself' ? walked[fit.at] : undefined;
+    if (pulse) {
+      const asked = firstSilentBefore(fits, index);
+      // Whoever was asked before it and stayed silent may have been heard here.
+      const own = judged(pulse, pulses);
+      return asked === null || own.is !== 'heard' ? own : { is: 'out-of-turn', pulse, asked };
     }
-    const elsewhere = instead[index];
-    return elsewhere ? { is: 'elsewhere', heard: elsewhere } : { is: 'waiting' };
+    const id = stops[index]?.id;
+    const here = fit?.is === 'another' ? walked[fit.at] : undefined;
+    const elsewhere = fits.findIndex((one) => one.is === 'another' && walked[one.at]?.id === id);
+    const own = fits[elsewhere];
+    if (here && own?.is === 'another' && stops[elsewhere]?.id === here.id)
+      return { is: 'exchanged', pulse: walked[own.at]!, with: elsewhere };
+    if (here) return { is: 'elsewhere', heard: here.id };
+    if (own?.is === 'another') return { is: 'out-of-turn', pulse: walked[own.at]!, asked: elsewhere };
+    const stray = strays.find(({ at }) => walked[at]?.id === id);
+    return stray ? { is: 'out-of-turn', pulse: walked[stray.at]!, asked: stray.asked } : { is: 'waiting' };
   }
+}
+
+function isDeafBetween({ deaf }: Hearing, from: number, to: number): boolean {
+  return deaf.some((gap) => gap.fromMilliseconds < to && (gap.toMilliseconds ?? to) > from);
+}
+
+/** The first of the stops right before this one at whose turn nothing was heard; null where there is none. */
+function firstSilentBefore(fits: readonly Fit[], index: number): number | null {
+  let at = index;
+  while (at > 0 && fits[at - 1]?.is === 'nothing') at--;
+  return at === index ? null : at;
 }
 
 /** A movement detector is walked before for a while, a door swings: the same input again is the same stop. */
 const AGAIN_MILLISECONDS = 4000;
 
-function isRepeated(before: Pulse, pulse: Pulse, isNextTheSame: boolean): boolean {
-  return !isNextTheSame || pulse.workedAt - (before.restoredAt ?? pulse.workedAt) < AGAIN_MILLISECONDS;
+function isRepeated(before: Pulse | undefined, pulse: Pulse): boolean {
+  if (before?.id !== pulse.id) return false;
+  return pulse.workedAt - (before.restoredAt ?? pulse.workedAt) < AGAIN_MILLISECONDS;
 }
 
 function judged(pulse: Pulse, all: readonly Pulse[]): TourState {
