@@ -4,8 +4,8 @@ import { INPUT_MARK } from './topic.ts';
 
 /**
  * The Homie convention tells what a device has by retained attributes, so that no mapping need be made: version 4 by
- * `homie/DEVICE/NODE/PROPERTY/$datatype`, version 5 by one JSON document, `homie/5/DEVICE/$description`. Version 5 is held
- * against a library of it in the tests; version 4 is from memory.
+ * `homie/DEVICE/NODE/PROPERTY/$datatype`, version 5 by one JSON document, `homie/5/DEVICE/$description`. Both from memory; the document of
+ * version 5 was compared with the types of an open library of it.
  */
 export const HOMIE_FILTERS: readonly string[] = [
   'homie/5/+/$description',

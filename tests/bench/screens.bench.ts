@@ -6,6 +6,7 @@ import { createElement, useSyncExternalStore } from 'react';
 import { createJob } from '../../source/job/create.ts';
 import { Job } from '../../source/job/job.ts';
 import { realSystem } from '../../source/journal/system.ts';
+import { listen } from '../../source/live/listen.ts';
 import { createStore, type Store } from '../../source/screens/app/store.ts';
 import { composeTop, Screens } from '../../source/screens/app/view.tsx';
 import { portOf } from '../../source/screens/job-port.ts';
@@ -13,7 +14,7 @@ import { keysOf } from '../../source/screens/keys/key.ts';
 import type { JobPort, JobShelf } from '../../source/screens/port.ts';
 import { shelfOf } from '../../source/screens/shelf.ts';
 import { FrameStream } from '../../source/screens/terminal/frame-stream.ts';
-import { appOf } from '../screens/drive.ts';
+import { appOf } from '../screens/app-of.ts';
 import type { Bench } from './bench.ts';
 
 const SIZE = { columns: 80, rows: 24 };
@@ -170,7 +171,76 @@ const long = historyOf(10_000);
 let up = false;
 let shortUp = false;
 
+/** The same step of the demo while a board is listened to, and tells 200 messages a second as long as the gate is open. */
+const KEYS = 40;
+const MESSAGES_PER_SECOND = 200;
+let isTelling = false;
+
+async function* messages(): AsyncIterable<string> {
+  let told = 0;
+  let since = 0;
+  for (;;) {
+    if (!isTelling) since = 0;
+    else if (since === 0) {
+      since = performance.now();
+      told = 0;
+    }
+    const due = since === 0 ? 0 : ((performance.now() - since) / 1000) * MESSAGES_PER_SECOND;
+    for (; told < due; told++) yield `in-${(told % 8) + 1} ${told % 16 < 8 ? 'OPEN' : 'CLOSED'}`;
+    await new Promise((later) => setTimeout(later, 2).unref());
+  }
+}
+
+function heardStep(): (key: string) => Promise<void> {
+  const store = storeOn(demoShelf(mkdtempSync(join(folder, 'l-'))));
+  store.dispatch({ type: 'picked', value: 'demo' });
+  press(store, ['1', ...'Nadia', 'enter', '2', 'enter', ...'0.3', 'enter']);
+  store.dispatch({ type: 'live', news: { listening: true } });
+  const inputs = ['1', '2', '3', '4', '5', '6', '7', '8'];
+  const mapping = {
+    topic: 'in-{input}',
+    state: '',
+    open: ['OPEN'],
+    closed: ['CLOSED'],
+    names: {},
+    presence: null,
+  };
+  let heard = (): void => {};
+  void listen({
+    source: { kind: 'lines', lines: messages() },
+    mappings: { b1: mapping },
+    boards: [{ id: 'b1', inputs }],
+    env: {},
+    onHeard: () => heard(),
+  }).then((made) => {
+    if (typeof made === 'string') throw new Error(made);
+    heard = () => {
+      const news = { heard: { ...made.look(), nowMilliseconds: Date.now() } };
+      store.dispatch({ type: 'live', news });
+    };
+  });
+  const act = shown(createElement(Screens, { store }), () => composeTop(store.get()).cursor);
+  return (key) => act(() => press(store, [key]));
+}
+
+const hearing = heardStep();
+async function keysWhile(isTold: boolean): Promise<void> {
+  isTelling = isTold;
+  for (let key = 0; key < KEYS; key++) {
+    await hearing(key % 2 === 0 ? '2' : 'left');
+    // Keys come from outside: what waits beside them has its turn.
+    await new Promise((later) => setImmediate(later));
+  }
+  isTelling = false;
+}
+
 export const benches: readonly Bench[] = [
+  {
+    name: `${KEYS} keys to their frames on the step screen while ${MESSAGES_PER_SECOND} messages a second are heard, beside silence`,
+    target: { ratio: 1.3 },
+    baseline: { name: 'silence', run: () => keysWhile(false) },
+    subject: { name: 'messages', run: () => keysWhile(true) },
+  },
   {
     name: 'key to frame on the step screen of the demo, beside a bare Ink counter of the same height',
     target: { ratio: 2 },

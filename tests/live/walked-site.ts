@@ -1,6 +1,7 @@
 import { type TourStop, tourStops } from '../../source/job/hearing/tour.ts';
 import type { Building } from '../../source/rehearsal/building/building.ts';
 import { observe } from '../../source/rehearsal/building/input.ts';
+import { landingAt } from '../../source/rehearsal/building/places.ts';
 import { rehearse } from '../../source/rehearsal/rehearse.ts';
 import type { Board } from '../../source/site/board.ts';
 import { randomSite, withJob } from '../rehearsal/run-rehearsal.ts';
@@ -55,7 +56,7 @@ export class WalkedSite {
       .find((one) => one.id === board)
       ?.inputs.find((one) => one.id === input)?.terminal;
     const at = `${board}:${terminal}`;
-    return this.#rest.landings.get(at) ?? at;
+    return landingAt(this.#rest, at);
   }
 }
 

@@ -1,12 +1,15 @@
 import { renderToString } from 'ink';
 import { createElement } from 'react';
-import { ALL_JOBS, type App, FIRST_SCREEN, NO_JOBS } from '../../source/screens/app/state.ts';
+import { ALL_JOBS } from '../../source/screens/app/state.ts';
 import { createStore, type Store } from '../../source/screens/app/store.ts';
 import { Screens } from '../../source/screens/app/view.tsx';
 import type { Key, KeyName } from '../../source/screens/keys/key.ts';
 import type { JobPort } from '../../source/screens/port.ts';
-import { DEFAULT_SETTINGS, type ScreenSettings } from '../../source/screens/settings.ts';
+import type { ScreenSettings } from '../../source/screens/settings.ts';
+import { appOf } from './app-of.ts';
 import { shelfWith, smallJob } from './small-job.ts';
+
+export { appOf } from './app-of.ts';
 
 export type Size = { readonly columns: number; readonly rows: number };
 
@@ -34,22 +37,6 @@ export function keys(...labels: readonly string[]): Key[] {
         ? { name: label as KeyName, char: '', pasted: false }
         : { name: 'char', char: label, pasted: false },
   );
-}
-
-export function appOf(size: Size, settings: Partial<ScreenSettings> = {}, linear = false): App {
-  return {
-    size,
-    settings: { ...DEFAULT_SETTINGS, ...settings },
-    linear,
-    jobs: NO_JOBS,
-    surveys: [],
-    job: null,
-    stack: [FIRST_SCREEN],
-    causes: {},
-    drafts: {},
-    notice: null,
-    exit: null,
-  };
 }
 
 /** Screens on a job, driven key by key without a terminal. */

@@ -63,11 +63,19 @@ export function tourOf(stops: readonly TourStop[], hearing: Hearing, from: numbe
   );
   return stops.map((_, index) => stateOf(index));
 
+  // Another input was heard just before, and nothing says yet that the two are exchanged: this may be one more of that kind.
+  function unansweredBefore(index: number): number | null {
+    const before = fits[index - 1];
+    if (before?.is !== 'another') return null;
+    const own = fits.find((one) => one.is === 'another' && walked[one.at]?.id === stops[index - 1]?.id);
+    return own ? null : index - 1;
+  }
+
   function stateOf(index: number): TourState {
     const fit = fits[index];
     const pulse = fit?.is === 'itself' ? walked[fit.at] : undefined;
     if (pulse) {
-      const asked = firstSilentBefore(fits, index);
+      const asked = firstSilentBefore(fits, index) ?? unansweredBefore(index);
       // Whoever was asked before it and stayed silent may have been heard here.
       const own = judged(pulse, pulses);
       return asked === null || own.is !== 'heard' ? own : { is: 'out-of-turn', pulse, asked };

@@ -14,12 +14,21 @@ export type Stray = { readonly at: number; readonly asked: number };
  * What it costs to believe something. Another input at a stop's turn costs less than one stop that is silent together with
  * a pulse from nowhere, so that two exchanged neighbours are seen as such; a pulse at nobody's turn costs most, the same input again next to nothing.
  */
-const COST = { itself: 0, another: 0.9, silent: 1, deaf: 0.1, stray: 2, again: 0.05 } as const;
-type Step = 'itself' | 'another' | 'silent' | 'stray' | 'again';
+const COST = {
+  itself: 0,
+  another: 0.9,
+  exchanged: 1.5,
+  silent: 1,
+  deaf: 0.1,
+  stray: 2,
+  again: 0.05,
+} as const;
+type Step = 'itself' | 'another' | 'exchanged' | 'silent' | 'stray' | 'again';
 
 /**
  * Fits what was heard to the stops in the order they are walked, in the cheapest way there is (Wagner and Fischer 1974, "The
- * String-to-String Correction Problem"). Stops after the last that was heard are still to come and cost nothing.
+ * String-to-String Correction Problem"; two neighbours
+ * exchanged as one: Damerau 1964). Stops after the last that was heard are still to come and cost nothing.
  *
  * @param stops ids of the inputs, in the order of the walk
  * @param heard ids of the inputs, in the order in which they were heard
@@ -38,7 +47,10 @@ export function fitWalk(
   const strays: Stray[] = [];
   while (stop > 0 || pulse > 0) {
     const step = steps[stop]?.[pulse] ?? 'stray';
-    if (step === 'itself' || step === 'another') fits[--stop] = { is: step, at: --pulse };
+    if (step === 'exchanged') {
+      fits[--stop] = { is: 'another', at: --pulse };
+      fits[--stop] = { is: 'another', at: --pulse };
+    } else if (step === 'itself' || step === 'another') fits[--stop] = { is: step, at: --pulse };
     else if (step === 'silent') stop--;
     else if (step === 'stray') strays.unshift({ at: --pulse, asked: stop });
     else pulse--;
@@ -65,6 +77,9 @@ function computeCosts(
         const step = stops[stop - 1] === heard[pulse - 1] ? 'itself' : 'another';
         ways.push([step, costs[stop - 1]?.[pulse - 1]]);
       }
+      const isCrossed = stops[stop - 1] === heard[pulse - 2] && stops[stop - 2] === heard[pulse - 1];
+      if (stop > 1 && pulse > 1 && isCrossed && stops[stop - 1] !== stops[stop - 2])
+        ways.push(['exchanged', costs[stop - 2]?.[pulse - 2]]);
       if (pulse > 0) {
         const step = heard[pulse - 1] === heard[pulse - 2] ? 'again' : 'stray';
         ways.push([step, costs[stop]?.[pulse - 1]]);
