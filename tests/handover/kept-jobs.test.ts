@@ -18,7 +18,8 @@ import { readJob } from '../../source/job/read-job.ts';
 import { verifyJournal } from '../../source/journal/verify.ts';
 
 /**
- * Jobs that earlier versions kept, as they left them. `first-...`: commit afde574, before plans were stored.
+ * Jobs that earlier versions kept, as they left them. `first-...`: commit afde574, before plans were stored; `second-...`:
+ * commit 1db3b41, with plan, acts and how it was left, and three steps given up.
  * Whoever changes how a document looks looks at what differs and takes it over with `vitest -u`; a fact never differs.
  */
 const KEPT = join(import.meta.dirname, '../kept-jobs');
@@ -41,7 +42,7 @@ describe.each(readdirSync(KEPT))('the job %s of an earlier version', (name) => {
     for (const file of PLAIN) await expect(papers.get(file)).toMatchFileSnapshot(join(kept, file));
     const sums = [...papers]
       .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([file, text]) => `${digest(text)}  ${file}\n`);
+      .map(([file, text]) => `${digest(file === 'handover.json' ? withoutVerdict(text) : text)}  ${file}\n`);
     await expect(sums.join('')).toMatchFileSnapshot(join(kept, 'SHA256SUMS'));
   });
 
@@ -55,6 +56,12 @@ describe.each(readdirSync(KEPT))('the job %s of an earlier version', (name) => {
     if (!sealed) expect(next.open.map(({ id }) => id)).toContain('clear.sounder.gable');
   });
 });
+
+/** What verifying it finds is told by the present program, in keys that may grow: no fact of the job. */
+function withoutVerdict(json: string): string {
+  const { verify: _, ...told } = JSON.parse(json) as { verify: unknown };
+  return JSON.stringify(told);
+}
 
 function digest(text: string): string {
   return createHash('sha256').update(text).digest('hex');
