@@ -1,5 +1,6 @@
 import { parseQuantity } from '../electrical/quantity.ts';
 import type { JsonObject } from '../journal/canonical.ts';
+import { actKey } from '../procedure/act-words.ts';
 import { judgeProof } from '../procedure/judge.ts';
 import { isLabel, sayDouble } from '../procedure/judge-text.ts';
 import { leaveProof } from '../procedure/leave.ts';
@@ -173,7 +174,14 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
     { step: id, values: recordedValues(step.proof, values, judged.fields, people, action.heard) },
   );
   if (made.is !== 'record') return made;
-  const acts = verdict === 'failed' ? [] : step.acts.map((act) => ({ act, went: 'done' as const }));
+  const undone = leftUndone(step.proof, values);
+  const acts =
+    verdict === 'failed'
+      ? []
+      : step.acts.map((act) => ({
+          act,
+          went: undone.has(actKey(act)) ? ('not-done' as const) : ('done' as const),
+        }));
   const data = { ...made.data, ...keeping(acts) };
   return {
     ...made,
@@ -182,6 +190,15 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
     explain: { step, judged, heard: action.heard },
     names: namesById(people),
   };
+}
+
+/** Acts that an answer says were left undone although the card passes: the old board that stays where it is. */
+function leftUndone(proof: readonly Proof[], values: Of<'confirm'>['values']): ReadonlySet<string> {
+  return new Set(
+    proof.flatMap((one) =>
+      one.kind === 'choice' ? (one.options.find(({ id }) => id === values[one.field])?.leaves ?? []) : [],
+    ),
+  );
 }
 
 function stepOf({ procedure }: Circumstances, id: string): Step | undefined {

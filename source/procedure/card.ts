@@ -1,3 +1,5 @@
+import type { Act } from '../wiring/act.ts';
+import { actKey } from './act-words.ts';
 import type {
   ChoiceProof,
   ObservationProof,
@@ -45,6 +47,17 @@ export function choice(field: string, label: string, options: readonly Choice[])
       leads,
       ...(leads === 'fail' && { follows: follows ?? STAYS_SHUT }),
     })),
+  };
+}
+
+/** A choice of which some answers pass although acts of the card were left undone: these, by the answer. */
+export function leaving(proof: ChoiceProof, leaves: Readonly<Record<string, readonly Act[]>>): ChoiceProof {
+  return {
+    ...proof,
+    options: proof.options.map((option) => {
+      const acts = leaves[option.id] ?? [];
+      return acts.length === 0 ? option : { ...option, leaves: acts.map(actKey) };
+    }),
   };
 }
 

@@ -137,6 +137,8 @@ export type ChoiceProof = {
     readonly leads: 'pass' | 'fail' | 'branch';
     /** Of an answer that does not pass: what follows from it. */
     readonly follows?: string;
+    /** Of one that passes although some of what the card does was left undone: those acts, by name. */
+    readonly leaves?: readonly string[];
   }[];
 };
 

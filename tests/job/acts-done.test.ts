@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Acted, Next } from '../../source/job/action.ts';
@@ -18,9 +18,11 @@ import { hasty } from '../handover/jobs.ts';
 import { folder } from './small-job.ts';
 
 /** The demo, driven until a step comes first. */
-async function demoUntil(step: string): Promise<Job> {
+async function demoUntil(step: string, change: (text: string) => string = (text) => text): Promise<Job> {
   const dir = join(folder(), 'demo');
-  await run(['start', bundledFile(DEMO_SURVEY), '--job', dir], { system: hasty });
+  const survey = join(folder(), 'survey.yaml');
+  writeFileSync(survey, change(readFileSync(bundledFile(DEMO_SURVEY), 'utf8')));
+  await run(['start', survey, '--board', 'eight-paired', '--job', dir], { system: hasty });
   const job = Job.open(dir, hasty, 'act');
   job.act({ do: 'start-shift', name: 'Ada Lovett', instrument: 'meter 3' });
   await drive(job.next(), (action) => job.act(action), { until: (next) => next.open[0]?.id === step });
@@ -36,6 +38,17 @@ const deviate = (step: string, more: object = {}) => ({
   ...more,
 });
 const says = (acted: Acted) => ('malformed' in acted ? acted.malformed : acted);
+
+test('an answer that passes and leaves an act undone says so in the record: the old board that stays', async () => {
+  const job = await demoUntil('clear.panel', (text) => text.replace('kind: smoke', 'kind: technical'));
+  const [card] = job.next().open;
+  const remove = { do: 'remove', what: 'panel' };
+  expect(card?.acts).toMatchObject([remove]);
+  const acted = job.act({ do: 'confirm', step: 'clear.panel', values: { board: 'stays', bond: 'kept' } });
+  expect(acted).toMatchObject({ outcome: 'passed' });
+  expect(job.results.get('clear.panel')!.at(-1)!.acts).toEqual([{ act: remove, went: 'not-done' }]);
+  job.close();
+});
 
 describe('what was done stands in the record', () => {
   let job: Job;

@@ -1,6 +1,6 @@
 import type { Act } from '../../wiring/act.ts';
 import type { WiredConductor } from '../../wiring/wiring.ts';
-import { CANNOT, card, choice } from '../card.ts';
+import { CANNOT, card, choice, leaving } from '../card.ts';
 import { type CautionId, cautions } from '../cautions.ts';
 import { bare, type Facts, landsAt, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
@@ -306,6 +306,8 @@ function looseEnds(facts: Facts): Step[] {
 
 function panel(facts: Facts, before: readonly Step[]): Step {
   const held = facts.held.conductors.size > 0;
+  const acts: Act[] =
+    held || facts.mainsFed ? [] : [...facts.plan.work.leftOnPanel, { do: 'remove', what: 'panel' }];
   return card('clear', {
     id: PANEL_STEP,
     title: held
@@ -321,22 +323,25 @@ function panel(facts: Facts, before: readonly Step[]): Step {
       'bonding',
       'static',
     ),
-    acts: held || facts.mainsFed ? [] : [...facts.plan.work.leftOnPanel, { do: 'remove', what: 'panel' }],
+    acts,
     needs: 'dead',
     hard: false,
     waitsFor: before.map((step) => step.id),
     about: ['panel'],
     proof: [
-      choice('board', 'The old board', [
-        ...(held || facts.mainsFed
-          ? ([['marked', 'Stays, marked out of service', 'pass']] as const)
-          : ([
-              ['out', 'Out, its screws and lid kept', 'pass'],
-              ['electrician', 'Left to the electrician and marked: mains was found inside', 'pass'],
-            ] as const)),
-        ['stays', 'Stays for another reason, marked', 'pass'],
-        CANNOT,
-      ]),
+      leaving(
+        choice('board', 'The old board', [
+          ...(held || facts.mainsFed
+            ? ([['marked', 'Stays, marked out of service', 'pass']] as const)
+            : ([
+                ['out', 'Out, its screws and lid kept', 'pass'],
+                ['electrician', 'Left to the electrician and marked: mains was found inside', 'pass'],
+              ] as const)),
+          ['stays', 'Stays for another reason, marked', 'pass'],
+          CANNOT,
+        ]),
+        { electrician: acts, stays: acts },
+      ),
       choice('bond', 'Protective conductor of the enclosure', [
         ['kept', 'There is one, and it is kept', 'pass'],
         ['none', 'There is none', 'pass'],

@@ -1,6 +1,7 @@
 import { maySoundUnnamed } from '../../site/outside.ts';
 import type { Sounder } from '../../site/survey.ts';
-import { CANNOT, type Choice, card, choice, NOT_SURE, who, words } from '../card.ts';
+import type { Act } from '../../wiring/act.ts';
+import { CANNOT, type Choice, card, choice, leaving, NOT_SURE, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, wire } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
@@ -179,29 +180,33 @@ function sounds(sounder: Sounder): Step {
 /** Battery back in its box, once its new line holds it off. */
 export function restoreSounder(facts: Facts, sounder: Sounder): Step[] {
   if (!facts.selfPowered.includes(sounder)) return [];
+  const acts: Act[] = [{ do: 'connect-source', source: `sounder:${sounder.id}`, board: null }];
   return [
     card('walk-test', {
       id: `sounder.restore.${sounder.id}`,
       title: `Connect the battery of ${sounder.name} again, and close its box`,
       why: 'The new output holds it off now.',
       cautions: cautions('ladder', 'sounder-loud', 'battery-short'),
-      acts: [{ do: 'connect-source', source: `sounder:${sounder.id}`, board: null }],
+      acts,
       needs: 'energised',
       hard: false,
       onlyIf: way(sounder, 'at-box'),
       about: [sounder.id],
       proof: [
-        choice('battery', 'Its battery', [
-          ['on', 'On, and it keeps quiet', 'pass'],
-          ['none', 'It has none', 'pass'],
-          ['given-up', 'Left out for good, and taken away', 'pass'],
-          [
-            'loud',
-            'It sounds',
-            'fail',
-            'Take its battery off again, ears covered, and find out why its new line does not hold it off.',
-          ],
-        ]),
+        leaving(
+          choice('battery', 'Its battery', [
+            ['on', 'On, and it keeps quiet', 'pass'],
+            ['none', 'It has none', 'pass'],
+            ['given-up', 'Left out for good, and taken away', 'pass'],
+            [
+              'loud',
+              'It sounds',
+              'fail',
+              'Take its battery off again, ears covered, and find out why its new line does not hold it off.',
+            ],
+          ]),
+          { none: acts, 'given-up': acts },
+        ),
       ],
     }),
   ];
