@@ -86,8 +86,9 @@ export function tourOf(stops: readonly TourStop[], hearing: Hearing, from: numbe
     const own = fits[elsewhere];
     if (here && own?.is === 'another' && stops[elsewhere]?.id === here.id)
       return { is: 'exchanged', pulse: walked[own.at]!, with: elsewhere };
-    if (here) return { is: 'elsewhere', heard: here.id };
+    // That it was heard at all says more than what was heard at its turn, which stands at that one's own.
     if (own?.is === 'another') return { is: 'out-of-turn', pulse: walked[own.at]!, asked: elsewhere };
+    if (here) return { is: 'elsewhere', heard: here.id };
     const stray = strays.find(({ at }) => walked[at]?.id === id);
     return stray ? { is: 'out-of-turn', pulse: walked[stray.at]!, asked: stray.asked } : { is: 'waiting' };
   }
