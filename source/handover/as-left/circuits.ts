@@ -67,7 +67,12 @@ export function resistorsLeft(plan: Plan, zone: string, left: AsLeft): ResistorL
   });
   const fresh = own
     .filter(({ id }) => !fitted.some((one) => one.id === id))
-    .map((one): ResistorLeft => ({ id: one.id, ...fittedNow(one), record: record(one.id) }));
+    .map((one): ResistorLeft => {
+      // One of a loop that no input takes was there before: it was not fitted.
+      const wasThere = plan.wiring.resistors.some(({ id, ohms }) => id === one.id && ohms === one.ohms);
+      const stands = wasThere ? { stands: 'in' as const } : {};
+      return { id: one.id, ...fittedNow(one), ...stands, record: record(one.id) };
+    });
   const missing = left.differs
     .filter(
       ({ kind, subject, planned, is }) =>
