@@ -75,6 +75,12 @@ export function insulate(building: Building, conductor: string): Handled {
 export function land(building: Building, conductor: string, at: string): Handled {
   const wire = building.wires.get(conductor);
   if (wire === undefined) return impossible(building, `there is no wire ${conductor}`);
+  // Where the resistor for a wire was never fitted there is no leg to land it on: it goes under the screw itself.
+  const terminal = at.replace(/:resistor$/, '');
+  if (terminal !== at && boardOf(building, at) !== null && landingAt(building, terminal) !== at) {
+    const under = land(building, conductor, terminal);
+    return impossible(under.building, under.cannot ?? `no resistor is at ${terminal}`);
+  }
   const board = boardOf(building, at);
   const cannot =
     board !== null && !building.mounted.has(board)
