@@ -31,4 +31,7 @@ export const KNOWN: Readonly<Record<string, number>> = {
   'reading walk failed': 177,
   'reading walk restored': 177,
   'unproved clear.panel remove-resistor': 5,
+  'unproved clear.strip part': 213,
+  'cannot clear.panel remove: … is still under its screws': 262,
+  'cannot clear.strip insulate: … is still under …': 205,
 };
