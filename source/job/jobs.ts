@@ -55,7 +55,14 @@ export function findJob(name: string, folder: () => string): string | null {
   if (!/^[\w.-]+$/.test(name)) return null;
   const shelf = folder();
   if (lookInto(join(shelf, name)) !== null) return join(shelf, name);
-  return jobsIn(shelf).find(({ dir, trouble }) => trouble === null && idOf(dir) === name)?.dir ?? null;
+  // A job that went on elsewhere stands here twice under its id: the one that takes records is meant.
+  let moved: string | null = null;
+  for (const { dir, trouble } of jobsIn(shelf)) {
+    if (trouble !== null || idOf(dir) !== name) continue;
+    if (!existsSync(join(dir, 'continued.json'))) return dir;
+    moved ??= dir;
+  }
+  return moved;
 }
 
 /** Where the ledger of the jobs opened and sealed on this computer is kept: beside them. */

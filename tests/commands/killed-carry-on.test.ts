@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { carryOnIn } from '../../source/job/carry-on.ts';
 import { readHistory } from '../../source/job/history.ts';
 import { Job } from '../../source/job/job.ts';
+import { findJob } from '../../source/job/jobs.ts';
 import { readJob } from '../../source/job/read-job.ts';
 import { JournalError } from '../../source/journal/error.ts';
 import { Journal } from '../../source/journal/journal.ts';
@@ -123,6 +124,13 @@ function* readHistoryGood(dir: string) {
 }
 
 describe('where a job goes on', () => {
+  test('by its id the one is found that takes records', () => {
+    const { dir } = scene();
+    const shelf = dirname(dir);
+    carryOnIn(dir, join(shelf, 'z-onward'), program().system);
+    expect(findJob('small', () => shelf)).toBe(join(shelf, 'z-onward'));
+  });
+
   test('twice from the same folder there is one copy; from elsewhere it is told where that is', () => {
     const { dir, into } = scene();
     const { records } = carryOnIn(dir, into, program().system);

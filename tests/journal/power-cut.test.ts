@@ -69,8 +69,9 @@ function workUntilCut(files: JournalFiles, acknowledged: JournalRecord[]): void 
       acknowledged.push(journal.lastRecord!);
     }
   } catch (error) {
-    // Damage is counted from the disk, afterwards.
-    if (!isCut(error) && !(error instanceof JournalError && error.kind === 'broken')) throw error;
+    // Damage, and what was closed for writing because of it, is counted from the disk, afterwards.
+    const isShut = error instanceof JournalError && ['broken', 'io'].includes(error.kind);
+    if (!isCut(error) && !isShut) throw error;
   }
 }
 
