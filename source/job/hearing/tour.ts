@@ -88,9 +88,9 @@ export function tourOf(stops: readonly TourStop[], hearing: Hearing, from: numbe
       return { is: 'exchanged', pulse: walked[own.at]!, with: elsewhere };
     // That it was heard at all says more than what was heard at its turn, which stands at that one's own.
     if (own?.is === 'another') return { is: 'out-of-turn', pulse: walked[own.at]!, asked: elsewhere };
-    if (here) return { is: 'elsewhere', heard: here.id };
     const stray = strays.find(({ at }) => walked[at]?.id === id);
-    return stray ? { is: 'out-of-turn', pulse: walked[stray.at]!, asked: stray.asked } : { is: 'waiting' };
+    if (stray) return { is: 'out-of-turn', pulse: walked[stray.at]!, asked: stray.asked };
+    return here ? { is: 'elsewhere', heard: here.id } : { is: 'waiting' };
   }
 }
 

@@ -52,8 +52,7 @@ export function fitWalk(
       fits[--stop] = { is: 'another', at: --pulse };
     } else if (step === 'itself' || step === 'another') fits[--stop] = { is: step, at: --pulse };
     else if (step === 'silent') stop--;
-    else if (step === 'stray') strays.unshift({ at: --pulse, asked: stop });
-    else pulse--;
+    else strays.unshift({ at: --pulse, asked: stop });
   }
   return { fits, strays };
 }
