@@ -32,7 +32,7 @@ export function planChangeover(survey: Survey, boards: readonly Board[]): Plan {
   const wiring = wiringAsFound(survey);
   const field = readField(wiring);
   const lifeSafety = computeLifeSafety(survey, field);
-  const units = computeUnits(survey, lifeSafety, field);
+  const units = computeUnits(survey, lifeSafety, field, boards);
   const ends = new Map(units.map((unit) => [unit, endsOfUnit(field, survey, unit)]));
   const endsOf = (unit: Unit) => ends.get(unit)!;
   const inputs = boards.reduce((sum, board) => sum + board.inputs.length, 0);

@@ -98,7 +98,7 @@ const site = (detectors: number) => SITES.get(detectors)!;
 
 const { survey, boards, text } = site(500);
 const field = readField(wiringAsFound(survey));
-const units = computeUnits(survey, computeLifeSafety(survey, field), field);
+const units = computeUnits(survey, computeLifeSafety(survey, field), field, boards);
 const inputs = boards.reduce((sum, board) => sum + board.inputs.length, 0);
 
 /** The same division of inputs as an integer programme: one column for every run of a zone's detectors. */

@@ -11,7 +11,7 @@ type GroupingWhatIf = { readonly inputs: number; readonly result: GroupingResult
 /** The best grouping on one input less than the boards have, on all of them, and on one more. */
 export function groupingWhatIf(plan: Plan): GroupingWhatIf[] {
   const field = readField(plan.wiring);
-  const units = computeUnits(plan.survey, computeLifeSafety(plan.survey, field), field);
+  const units = computeUnits(plan.survey, computeLifeSafety(plan.survey, field), field, plan.boards);
   const inputs = plan.boards.reduce((sum, board) => sum + board.inputs.length, 0);
   return [inputs - 1, inputs, inputs + 1]
     .filter((count) => count >= 0)

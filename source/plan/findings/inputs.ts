@@ -1,6 +1,6 @@
 import { isUnder } from '../../electrical/limit.ts';
 import { shareThatFits } from '../grouping/may-share-choice.ts';
-import type { Unit } from '../grouping/units.ts';
+import { returnsOverSwitched, type Unit } from '../grouping/units.ts';
 import type { Finding } from '../plan.ts';
 import { type Facts, finding } from './facts.ts';
 import { beyondWords, listed, seconds } from './words.ts';
@@ -171,22 +171,27 @@ function powers({ survey, lifeSafety }: Facts): Finding[] {
   });
 }
 
-function tampers({ survey, lifeSafety, field }: Facts): Finding[] {
+function tampers({ survey, lifeSafety, field, boards }: Facts): Finding[] {
   return survey.tampers
     .filter(({ id }) => !lifeSafety.zones.has(id))
     .flatMap(({ id, through, keep }) => {
       const withPanel = field.conductorsOf(id).length === 0;
-      if (keep === 'yes' && !withPanel) return [];
+      const isSwitched = returnsOverSwitched({ id, keep }, field, boards);
+      if (keep === 'yes' && !withPanel && !isSwitched) return [];
       return finding(
         'tamper-given-up',
         'note',
         [id, ...through],
         withPanel
           ? `The tamper loop ${id} has no cable: its switch goes with the old panel.`
-          : `The tamper loop ${id} is given up: opening ${listed(through)} will not be noticed.`,
+          : isSwitched
+            ? `The tamper loop ${id} comes back over the sounder's negative, which the output switches: no input can read it.`
+            : `The tamper loop ${id} is given up: opening ${listed(through)} will not be noticed.`,
         withPanel
           ? 'Where the enclosure stays, a lead from the switch to a free input keeps it.'
-          : 'Tell the owner and write it into the handover; its cores are insulated and stay.',
+          : isSwitched
+            ? 'Tell the owner that opening its box will not be noticed; a core of its own as return keeps it.'
+            : 'Tell the owner and write it into the handover; its cores are insulated and stay.',
       );
     });
 }

@@ -1,4 +1,5 @@
-import type { Detector, DetectorKind, Survey, Zone } from '../../site/survey.ts';
+import type { Board } from '../../site/board.ts';
+import type { Detector, DetectorKind, Survey, TamperLoop, Zone } from '../../site/survey.ts';
 import { contactSense } from '../../site/worth.ts';
 import type { LifeSafety } from '../life-safety.ts';
 import { conductorsFrom, type Field } from '../loops/field.ts';
@@ -30,17 +31,39 @@ const PLACES = ['entry', 'perimeter', 'interior', 'outside'] as const;
 const OWN_KIND: ReadonlySet<DetectorKind> = new Set(['flood', 'temperature', 'technical', 'keyswitch']);
 
 /** The units of a site in survey order: zones as listed, within them detectors as listed, then tamper loops. */
-export function computeUnits(survey: Survey, lifeSafety: LifeSafety, field: Field): Unit[] {
+export function computeUnits(
+  survey: Survey,
+  lifeSafety: LifeSafety,
+  field: Field,
+  boards: readonly Board[],
+): Unit[] {
   const detectors = new Map(survey.detectors.map((detector) => [detector.id, detector]));
   const zones = survey.zones.filter((zone) => !lifeSafety.zones.has(zone.id));
   // A loop through the lid of the panel alone has no cable: it goes with the panel.
   const tampers = survey.tampers
     .filter((loop) => loop.keep === 'yes' && !lifeSafety.zones.has(loop.id))
-    .filter(({ id }) => field.conductorsOf(id).length > 0);
+    .filter(({ id }) => field.conductorsOf(id).length > 0)
+    .filter((loop) => !returnsOverSwitched(loop, field, boards));
   return [
     ...zones.flatMap((zone) => unitsOfZone(zone, detectors, field)),
     ...tampers.map(({ id }) => tamperUnit(id)),
   ];
+}
+
+/**
+ * A tamper loop that comes back over a sounder's negative cannot be read where the board switches that negative: the
+ * core belongs on the output, and on a common it would leave the sounder sounding.
+ */
+export function returnsOverSwitched(
+  { id, keep }: Pick<TamperLoop, 'id' | 'keep'>,
+  field: Field,
+  boards: readonly Board[],
+): boolean {
+  if (keep !== 'yes' || !boards.some(({ sounder }) => sounder?.sense.startsWith('negative'))) return false;
+  const posts = field.contactsOf(id).flatMap(({ a, b }) => [a, b]);
+  return posts.some((post) =>
+    (field.conductorsAt.get(post) ?? []).some(({ use }) => use === 'sounder-negative'),
+  );
 }
 
 function unitsOfZone(zone: Zone, detectors: ReadonlyMap<string, Detector>, field: Field): Unit[] {

@@ -3,7 +3,7 @@ import { CANNOT, card, choice, reading, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
-import { PANEL_STEP } from './clear.ts';
+import { PANEL_STEP } from './clear-panel.ts';
 
 /** Stage 11: the board in its place, insulated, with nothing on it yet. */
 export function mountSteps(facts: Facts): Step[] {
