@@ -74,7 +74,6 @@ function forge(): void {
   journal.append('note', { text: ATTACK, by: 'p1', step: null });
   journal.append('photo', { ...photo, by: 'p1', says: ATTACK, step: null });
   journal.append('refused', { do: ATTACK, by: ATTACK, refused: ATTACK, because: [ATTACK], step: ATTACK });
-  journal.append('away', { where: ATTACK });
   journal.close();
   const held = JSON.parse(readFileSync(join(dir, 'private.json'), 'utf8'));
   const persons = { p1: `Ada ${ATTACK}` };
@@ -193,5 +192,7 @@ test('what is spelled is JSON still, and what says something stays', () => {
   expect(JSON.parse(asciiJson(shownText(JSON.stringify(document))))).toEqual(without);
   expect(asciiJson(JSON.stringify(document))).toMatch(/^[\x20-\x7e]*$/);
   expect(shownText('a\nb é Ω 家 “x” – …')).toBe('a\nb é Ω 家 “x” – …');
+  expect(shownText('a,b\r\nc,d\r\n')).toBe('a,b\r\nc,d\r\n');
+  expect(shownText('a\rFORGED')).toBe('a\\u000dFORGED');
   expect(shownRow('a\nb')).toBe('a\\u000ab');
 });

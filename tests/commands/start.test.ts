@@ -78,7 +78,8 @@ describe('starting a job', () => {
       const { code, out, err } = await ran;
       expect(code).toBe(2);
       expect(out).toBe('');
-      const problems = err.split('\n').slice(0, -1);
+      const { says } = JSON.parse(err) as { says: string };
+      const problems = says.split('\n').slice(0, -1);
       expect(problems.length).toBeGreaterThan(0);
       for (const problem of problems) expect(problem).toContain(name);
       if (!/^(empty|not-yaml)/.test(name)) {

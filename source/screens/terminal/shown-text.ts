@@ -9,14 +9,15 @@ const MAY_ORDER = /[^\x20-\x7e\u00a0-\u061b\u061d-\u200d\u2010-\u2027\u2030-\u20
 
 /**
  * Text that may leave for a terminal, whoever wrote it: what orders instead of saying something is spelled as JSON spells it, so
- * that it is seen, and JSON stays what it was. The ends of lines stay.
+ * that it is seen, and JSON stays what it was. The ends of lines stay, as CSV has them too (RFC 4180: CR and LF).
  *
  * @example shownText('a\u001b]0;b') // => 'a\\u001b]0;b'
  */
 export function shownText(text: string): string {
-  return MAY_ORDER.test(text)
-    ? text.replaceAll(ORDERS, (sign) => (sign === '\n' ? sign : spelled(sign)))
-    : text;
+  if (!MAY_ORDER.test(text)) return text;
+  return text.replaceAll(ORDERS, (sign, at: number) =>
+    sign === '\n' || (sign === '\r' && text[at + 1] === '\n') ? sign : spelled(sign),
+  );
 }
 
 /** The same for one row of a screen, in which no line can end. */
