@@ -6,6 +6,7 @@ import { valueNamed } from '../job/records.ts';
 import type { System } from '../journal/system.ts';
 import { verifyJournal } from '../journal/verify.ts';
 import { lookUp } from '../procedure/lookup.ts';
+import { presentStepById } from '../procedure/present.ts';
 import { briefingOf } from './briefing/compute.ts';
 import type { JobLook, JobPort } from './port.ts';
 import { rehearsalOf } from './rehearsal-port.ts';
@@ -19,8 +20,9 @@ export function portOf(job: Job, system: System): JobPort {
     dir: job.dir,
     look: () => lookAt(job),
     act: (action) => {
+      // As it was shown: a proof of dead goes to the places of that moment.
       const step =
-        action.do === 'confirm' ? job.procedure.steps.find(({ id }) => id === action.step) : undefined;
+        action.do === 'confirm' ? presentStepById(job.procedure, job.state, action.step) : undefined;
       const acted = job.act(action);
       if (step && action.do === 'confirm') rehearsal.confirmed(step, action.values, acted);
       return acted;

@@ -126,7 +126,11 @@ describe('a journal that is not as it was', () => {
     const before = readFileSync(path);
     const told = await run(['history', dir]);
     expect(told.code).toBe(4);
-    expect(told.out.split('\n')).toHaveLength(last - 1);
+    // What stands before the damage is told as it is; what comes behind it is told, and marked.
+    const [sound = '', behind = ''] = told.out.split(/^.*NOT PROVED.*$/m);
+    expect(sound.trimEnd().split('\n')).toHaveLength(last - 1);
+    expect(told.out).toContain('NOT PROVED');
+    expect(behind).not.toBe('');
     for (const argv of [
       ['next', dir],
       ['act', dir, shift],

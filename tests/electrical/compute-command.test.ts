@@ -21,7 +21,8 @@ function given(line: Record<string, string | string[] | true>, argument = ''): G
 
 async function lines(command: typeof runCompute, line: Given, terminal = false): Promise<string[]> {
   const out: string[] = [];
-  const context = { out: (text: string) => out.push(text), env: {}, terminal } as unknown as Context;
+  const say = (text: string) => out.push(text);
+  const context = { out: say, drawing: say, env: {}, terminal } as unknown as Context;
   expect(await command(line, context)).toBe(0);
   return out;
 }
@@ -155,7 +156,7 @@ describe('what compute refuses', () => {
     [
       'nonsense',
       {},
-      'There is no calculation "nonsense". Choose one of wire, drop, battery, hold-up, resistor, divider.',
+      'There is no calculation nonsense. There are: wire, drop, battery, hold-up, resistor, divider.',
     ],
     [
       'wire',

@@ -46,7 +46,7 @@ test('leads that were insisted on are told to whoever comes back, until another 
   first.store.close();
   const second = atJobs();
   second.pick('demo');
-  expect(second.squeezed()).toContain('leads of the meter read 500 ohm by themselves');
+  expect(second.squeezed()).toContain('leads of the meter read 500 Ω by themselves');
   second.press('2', ...'Robin', 'enter', '1', 'enter', ...'0.3', 'enter');
   expect(second.store.get().job?.next.warnings.join()).not.toContain('leads of the meter');
   second.store.close();

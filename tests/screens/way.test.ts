@@ -40,7 +40,7 @@ describe('the menu', () => {
     expect(picture()).toMatch(/› ✓ Lift white of c1/);
     press('enter', '1', 'enter');
     expect(job.acted).toContainEqual(expect.objectContaining({ do: 'reopen', step: 'measure.z1' }));
-    expect(picture()).toMatch(/Lift white of c1[\s\S]*expected 2\.09/);
+    expect(picture()).toMatch(/Lift white of c1[\s\S]*expected 2\.08/);
   });
 });
 

@@ -205,7 +205,7 @@ export function restoreSounder(facts: Facts, sounder: Sounder): Step[] {
               'Take its battery off again, ears covered, and find out why its new line does not hold it off.',
             ],
           ]),
-          { none: acts, 'given-up': acts },
+          { 'given-up': acts },
         ),
       ],
     }),
