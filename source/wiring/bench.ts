@@ -122,6 +122,17 @@ export class Bench {
     return null;
   }
 
+  insulate({ conductor }: Of<'insulate'>): Hindrance {
+    const near = this.near(conductor);
+    if (near.startsWith('old:')) return `${conductor} is still under screw ${near.slice(4)}.`;
+    const beside = near.startsWith('join:')
+      ? this.conductorsAt(near).find((id) => id !== conductor)
+      : undefined;
+    return beside === undefined
+      ? this.place(conductor, conductor)
+      : `${conductor} is still spliced to ${beside}.`;
+  }
+
   land({ conductor, at }: Of<'land'>): Hindrance {
     const near = this.near(conductor);
     if (near === at) return null;
@@ -242,7 +253,7 @@ const DOING: { readonly [D in Act['do']]: (bench: Bench, act: Of<D>) => Hindranc
   cut: (bench, act) => bench.lift(act),
   part: (bench, act) => bench.part(act),
   land: (bench, act) => bench.land(act),
-  insulate: (bench, { conductor }) => bench.place(conductor, conductor),
+  insulate: (bench, act) => bench.insulate(act),
   move: (bench, act) => bench.move(act),
   'remove-resistor': (bench, act) => bench.removeResistor(act),
   'fit-resistor': (bench, act) => bench.fit(act),

@@ -18,13 +18,12 @@ export function clearActs(
   lifeSafety: LifeSafety,
 ): Pick<Work, 'clear' | 'leftOnPanel'> {
   const clear: Record<string, readonly Act[]> = {};
-  const spliced = new Map<string, number>();
-  for (const { near } of before.conductors) spliced.set(near, (spliced.get(near) ?? 0) + 1);
-  const isSpliced = (node: string) => (spliced.get(node) ?? 0) > 1 || bench.hasContactAt(node);
-  for (const { id, atPanel } of before.conductors) {
+  // What was under a screw is taken off on an earlier card than what only ever hung in a splice.
+  const inOrder = [...before.conductors].sort((a, b) => Number(a.screw === null) - Number(b.screw === null));
+  for (const { id, atPanel } of inOrder) {
     const to = destinations.of(id);
     if (!atPanel || lifeSafety.conductors.has(id) || (to !== undefined && 'stays' in to)) continue;
-    const acts = doAll(bench, freeing(bench, id, isSpliced));
+    const acts = doAll(bench, freeing(bench, id, destinations));
     const isParked = to === undefined || 'parked' in to;
     // What lies free beside the panel, its resistor gone, is insulated until it is landed.
     const near = bench.near(id);
@@ -41,15 +40,18 @@ export function clearActs(
   return { clear, leftOnPanel };
 }
 
-/** Off its screw; or, spliced beside the panel, the resistor off and the wire out of its splice. */
-function freeing(bench: Bench, conductor: string, isSpliced: (node: string) => boolean): Act[] {
+/** Off its screw; or, spliced beside the panel, the resistor off and the whole splice apart. */
+function freeing(bench: Bench, conductor: string, destinations: Destinations): Act[] {
   const near = bench.near(conductor);
   if (near.startsWith('old:')) return [{ do: 'lift', conductor, at: near.slice('old:'.length) }];
   if (!near.startsWith('join:')) return [];
+  const stays = (id: string) => 'stays' in (destinations.of(id) ?? {});
+  const wires = bench.conductorsAt(near).filter((id) => bench.near(id) === near && !stays(id));
+  const isSpliced = bench.conductorsAt(near).length > 1 || bench.hasContactAt(near);
   return [
     ...bench
       .resistorsAt((node) => node === near)
       .map(({ id, zone }): Act => ({ do: 'remove-resistor', resistor: id, zone })),
-    ...(isSpliced(near) ? [{ do: 'part' as const, join: near, conductors: [conductor] }] : []),
+    ...(isSpliced ? [{ do: 'part' as const, join: near, conductors: wires }] : []),
   ];
 }

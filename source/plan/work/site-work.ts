@@ -43,7 +43,10 @@ export function planWork(given: Given): { readonly work: Work; readonly moments:
   const { survey, boards, field, zones, circuits, ends, destinations, lifeSafety } = given;
   const found = field.wiring;
   const bench = new Bench(found);
-  const each = <T>(make: (zone: ZonePlan) => T) => new Map(zones.map((zone) => [zone.id, make(zone)]));
+  // A tamper loop that is given up has no card of its own: it comes off with what is left on the panel.
+  const givenUp = new Set(survey.tampers.flatMap(({ id, keep }) => (keep === 'yes' ? [] : [id])));
+  const worked = zones.filter(({ id }) => !givenUp.has(id));
+  const each = <T>(make: (zone: ZonePlan) => T) => new Map(worked.map((zone) => [zone.id, make(zone)]));
   const isHeld = (id: string) => lifeSafety.conductors.has(id);
   const lift = each((zone) => liftActs(bench, zone, isHeld));
   const lifted = bench.wiring();
@@ -82,7 +85,7 @@ export function planWork(given: Given): { readonly work: Work; readonly moments:
   return {
     work: {
       zones: Object.fromEntries(
-        zones.map(({ id }) => [
+        worked.map(({ id }) => [
           id,
           { lift: lift.get(id)!, resistors: resistors.get(id)!, part: part.get(id)! },
         ]),

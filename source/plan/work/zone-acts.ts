@@ -70,12 +70,14 @@ function atDetector(
   if (way === 'jumper') {
     const set: Act = { do: 'set-jumper', resistor: id, zone, ohms: null, leaves: 'through' };
     if (!fresh) return [set];
-    // A jumper offers its own values alone: another one goes in the row with what comes in at that terminal.
-    const leg = `${a}:resistor`;
+    // A jumper offers its own values alone: another one goes in the row with the wires at one of its terminals.
+    const side = [a, b].find((node) => bench.conductorsAt(node).length > 0);
+    if (side === undefined) return [{ ...set, leaves: 'open' }, newPart([a, b])];
+    const leg = `${side}:resistor`;
     const wires = bench
-      .conductorsAt(a)
-      .map((conductor): Act => ({ do: 'move', conductor, from: a, to: leg }));
-    return [set, ...wires, newPart([leg, a])];
+      .conductorsAt(side)
+      .map((conductor): Act => ({ do: 'move', conductor, from: side, to: leg }));
+    return [set, ...wires, newPart([leg, side])];
   }
   if (fresh) return [out, newPart([a, b])];
   return way === 'across' ? [out] : [out, { do: 'splice', into: a, from: b }];
