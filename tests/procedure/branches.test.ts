@@ -79,6 +79,21 @@ describe('life safety', () => {
     expect(nextState(demo, open, { type: 'close' })).toBe(open);
   });
 
+  // NFPA 72 on impairments (clause from memory): it ends when the system is restored and tested, not when it is recorded.
+  test('an impairment ends after the power went, with protection that was seen to work', () => {
+    const restore = stepOf(demo, 'impairment.restore')!;
+    expect(restore.waitsFor).toContain('clear.panel');
+    const early = { ...initialState(demo), supply: 'live' as const };
+    const shut = reasons(demo, early, { type: 'confirm', step: restore.id, verdict: 'passed', option: null });
+    expect(shut.map(({ code }) => code)).toContain('waits-for-step');
+    const asked = restore.proof.find(({ field }) => field === 'protection');
+    if (asked?.kind !== 'choice') throw new Error('nothing asks for it');
+    expect(asked.options.filter(({ leads }) => leads === 'pass').map(({ label }) => label)).toEqual([
+      expect.stringContaining('tested'),
+      expect.stringContaining('tested'),
+    ]);
+  });
+
   test('unknown counts as present, and none at all asks nothing', () => {
     const smokeless = (text: string) => text.replace('kind: smoke', 'kind: technical');
     const build = (to: string) =>

@@ -2,6 +2,7 @@ import { card, choice, NOT_SURE, number, time, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
+import { PANEL_STEP } from './clear-panel.ts';
 
 const DECISION = 'life-safety.decision';
 
@@ -101,12 +102,28 @@ export function impairmentRestore(facts: Facts): Step[] {
     card('handover', {
       id: 'impairment.restore',
       title: 'Record that the life-safety protection is back in service',
-      why: 'An impairment ends with a name and a time, not by itself.',
+      why: 'An impairment ends with protection that was seen to work, a name and a time.',
       cautions: cautions('impairment'),
-      waitsFor: ['impairment.open'],
+      // It cannot end before it began: with the power that went off.
+      waitsFor: ['impairment.open', PANEL_STEP],
       onlyIf: [{ step: DECISION, options: ['impairment'] }],
       about: facts.plan.heldOut.map((one) => one.detector),
       proof: [
+        choice('protection', 'What protects people here now', [
+          ['old-panel', 'The old panel, powered again, each of its detectors tested', 'pass'],
+          ['new', 'New listed protection, tested', 'pass'],
+          [
+            'nothing',
+            'Nothing that was tested yet',
+            'fail',
+            'The impairment goes on, and so does the watch over people here. Record its end once protection was seen to work.',
+          ],
+          NOT_SURE,
+        ]),
+        words('tested', 'What was tested, and how it answered', [
+          'each detector, alarm heard',
+          'certificate of the contractor seen',
+        ]),
         who('by', 'Who restored and tested it', ['fire-alarm contractor', 'owner']),
         time('when', 'Day and time', ['today']),
         who('told', 'Who was told that it ended', ['owner', 'fire department']),
