@@ -25,4 +25,5 @@ export const KNOWN: Readonly<Record<string, number>> = {
   'loud positive-applied': 43,
   'unproved clear.panel remove-resistor': 5,
   'unproved clear.strip part': 213,
+  'unproved clear.ends part': 182,
 };
