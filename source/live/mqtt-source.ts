@@ -84,7 +84,7 @@ export async function openMqtt(
       if (!isOver) on({ is: 'message', message });
     });
     made.on('error', (error) => {
-      says = sayTrouble(error, at);
+      says = isHeard && isCut(error) ? lost(at) : sayTrouble(error, at);
       if (isOtherVersion(error) && version === 5) version = 4;
       else isFinal = isRefusal(error);
       // Not every error closes what it broke.
@@ -128,6 +128,10 @@ export async function openMqtt(
 
 const NO_RIGHT =
   'The broker does not let this user hear the board’s topics. Ask who runs the broker for the right to read them.';
+
+/** Whether a line that stood was cut: a broker that goes shows as an end or as one of these, as it happens. */
+const isCut = (error: Error) =>
+  ['ECONNRESET', 'EPIPE', 'ECONNABORTED'].includes(String((error as NodeJS.ErrnoException).code));
 
 const lost = (at: string) =>
   `The connection to ${at} is lost. It is tried again by itself; look at the network and at the broker if it lasts.`;
