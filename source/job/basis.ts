@@ -19,7 +19,8 @@ export type Basis = {
 };
 
 /** A record of a basis never grows past this, so that it fits a journal line however it is escaped. */
-const PIECE_BYTES = 48 * 1024;
+/** Leaves room for the rest of its record. */
+const MOST_BYTES = 48 * 1024 - 512;
 
 /** `plan` is the plan's digest: it was the first to be kept of it. */
 const PARTS = ['survey', 'boards', 'plan', 'planned', 'procedure', 'steps'] as const;
@@ -60,20 +61,29 @@ export function piecesOf(part: string, text: string, set: number): JsonObject[] 
 /** Pieces of a text, each at most 48 KiB as JSON writes it, cut between characters. */
 function cutText(text: string): string[] {
   const pieces: string[] = [];
-  let piece = '';
-  let bytes = 0;
-  for (const character of text) {
-    const more = Buffer.byteLength(JSON.stringify(character)) - 2;
-    if (bytes + more > PIECE_BYTES - 512) {
-      pieces.push(piece);
-      piece = '';
-      bytes = 0;
-    }
-    piece += character;
-    bytes += more;
-  }
-  return [...pieces, piece];
+  let at = 0;
+  do {
+    const piece = firstPiece(text, at);
+    pieces.push(piece);
+    at += piece.length;
+  } while (at < text.length);
+  return pieces;
 }
+
+/** As much as fits, by the share that was too much: weighed as a whole, for weighing each character takes a second at 500 detectors. */
+function firstPiece(text: string, from: number): string {
+  let piece = text.slice(from, from + MOST_BYTES);
+  for (;;) {
+    const bytes = Buffer.byteLength(JSON.stringify(piece)) - 2;
+    const isWhole =
+      from + piece.length === text.length || !isHighSurrogate(piece.charCodeAt(piece.length - 1));
+    if (!isWhole) piece = piece.slice(0, -1);
+    else if (bytes <= MOST_BYTES) return piece;
+    else piece = piece.slice(0, Math.floor((piece.length * MOST_BYTES) / bytes));
+  }
+}
+
+const isHighSurrogate = (unit: number) => unit >= 0xd800 && unit <= 0xdbff;
 
 /** Puts bases together again from their records. */
 export class BasisReader {

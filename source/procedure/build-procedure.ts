@@ -86,20 +86,44 @@ function verifyDoable(found: Wiring, steps: readonly Step[]): void {
  * that a choice can rule out, for that one then vouches for nothing.
  */
 function withoutImplied(steps: readonly Step[]): Step[] {
-  const byId = new Map(steps.map((step) => [step.id, step]));
-  const implied = new Map<string, ReadonlySet<string>>();
-  const impliedBy = (id: string): ReadonlySet<string> => {
-    const known = implied.get(id);
-    if (known) return known;
-    const step = byId.get(id);
-    const vouches = step !== undefined && step.onlyIf.length === 0;
-    const found = new Set(vouches ? step.waitsFor.flatMap((one) => [one, ...impliedBy(one)]) : []);
-    implied.set(id, found);
-    return found;
-  };
+  const all = withImplied(steps);
   return steps.map((step) => {
     const waitsFor = [...new Set(step.waitsFor)];
-    const said = new Set(waitsFor.flatMap((id) => [...impliedBy(id)]));
-    return { ...step, waitsFor: waitsFor.filter((id) => !said.has(id)) };
+    const said = newRow(steps.length);
+    for (const id of waitsFor) add(said, all.rows.get(id) ?? []);
+    return { ...step, waitsFor: waitsFor.filter((id) => !has(said, all.places.get(id))) };
   });
+}
+
+/** A bit for each step: with hundreds of detectors, sets of names took most of the time of a start. */
+type Row = Uint32Array;
+
+const newRow = (steps: number): Row => new Uint32Array(Math.ceil(steps / 32));
+const has = (row: Row, place: number | undefined) =>
+  place !== undefined && (((row[place >>> 5] ?? 0) >>> (place & 31)) & 1) === 1;
+
+function add(row: Row, more: ArrayLike<number>): void {
+  for (let at = 0; at < more.length; at++) row[at] = (row[at] ?? 0) | (more[at] ?? 0);
+}
+
+/** What each step vouches for: all that it waits for, by itself or through others. */
+function withImplied(steps: readonly Step[]) {
+  const places = new Map(steps.map((step, at) => [step.id, at]));
+  const rows = new Map<string, Row>();
+  const rowOf = (id: string): Row => {
+    const known = rows.get(id);
+    if (known) return known;
+    const row = newRow(steps.length);
+    rows.set(id, row);
+    const step = steps[places.get(id) ?? -1];
+    if (step === undefined || step.onlyIf.length > 0) return row;
+    for (const one of step.waitsFor) {
+      const place = places.get(one);
+      if (place !== undefined) row[place >>> 5] = (row[place >>> 5] ?? 0) | (1 << (place & 31));
+      add(row, rowOf(one));
+    }
+    return row;
+  };
+  for (const { id } of steps) rowOf(id);
+  return { places, rows };
 }

@@ -2,8 +2,10 @@ import { computeLifeSafety, type LifeSafety } from '../plan/life-safety.ts';
 import { readField } from '../plan/loops/field.ts';
 import type { Circuit, Connection, MeasuringPoint, Plan } from '../plan/plan.ts';
 import { mayBeMonitored, ownBattery } from '../site/outside.ts';
+import { groupBy } from '../site/pairs.ts';
 import type { Cable, Detector, Sounder } from '../site/survey.ts';
 import type { WiredConductor } from '../wiring/wiring.ts';
+import { groupLabels, type LabelGroup } from './label-groups.ts';
 
 /** What the stages ask about a plan, worked out once. */
 export type Facts = {
@@ -18,6 +20,10 @@ export type Facts = {
   readonly connection: (conductor: string) => Connection | undefined;
   readonly onScrew: (screw: string) => readonly WiredConductor[];
   readonly points: (phase: MeasuringPoint['phase'], zone: string) => readonly MeasuringPoint[];
+  /** What one card labels, in the order of the conductors. */
+  readonly labels: readonly LabelGroup[];
+  /** The card that labels a conductor; none for one that does not end at the panel. */
+  readonly labelCard: (conductor: string) => string | undefined;
   /** Zones and tamper loops that are moved, with their names. */
   readonly loops: readonly {
     readonly id: string;
@@ -43,8 +49,15 @@ export function readFacts(plan: Plan): Facts {
   const connections = new Map(plan.connections.map((one) => [one.conductor, one]));
   const detectors = new Map(survey.detectors.map((one) => [one.id, one]));
   const cables = new Map(survey.cables.map((one) => [one.id, one]));
-  const onScrew = (screw: string) =>
-    wiring.conductors.filter((one) => one.atPanel && one.screw !== null && bare(one.screw) === bare(screw));
+  const byScrew = groupBy(
+    wiring.conductors.filter((one) => one.atPanel && one.screw !== null),
+    (one) => bare(one.screw ?? ''),
+  );
+  const points = groupBy(plan.points, (one) => `${one.phase} ${one.zone}`);
+  const labels = groupLabels(wiring.conductors);
+  const labelCards = new Map(
+    labels.flatMap(({ card, conductors: all }) => all.map(({ id }): [string, string] => [id, card])),
+  );
   const { feed, lifeSafety } = survey.outside;
   const tampers = survey.tampers.filter((one) => one.keep === 'yes');
   return {
@@ -56,8 +69,10 @@ export function readFacts(plan: Plan): Facts {
     detector: (id) => detectors.get(id),
     cable: (id) => cables.get(id),
     connection: (id) => connections.get(id),
-    onScrew,
-    points: (phase, zone) => plan.points.filter((one) => one.phase === phase && one.zone === zone),
+    onScrew: (screw) => byScrew.get(bare(screw)) ?? [],
+    points: (phase, zone) => points.get(`${phase} ${zone}`) ?? [],
+    labels,
+    labelCard: (id) => labelCards.get(id),
     loops: [
       ...survey.zones.map(({ id, name, detectors, terminals }) => ({
         id,

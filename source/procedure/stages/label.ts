@@ -2,48 +2,19 @@ import type { WiredConductor } from '../../wiring/wiring.ts';
 import { card, number } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, listed } from '../facts.ts';
+import type { LabelGroup } from '../label-groups.ts';
 import type { Step, TextProof } from '../step.ts';
 
 /** Stage 6: every conductor gets its label before it leaves its terminal. One card for the cables of a zone. */
 export function labelSteps(facts: Facts): Step[] {
-  return labelGroups(facts).map((group) => label(facts, group));
+  return facts.labels.map((group) => label(facts, group));
 }
 
-type Group = { readonly cables: readonly string[]; readonly conductors: readonly WiredConductor[] };
-
-function labelGroups(facts: Facts): Group[] {
-  const byKey = new Map<string, WiredConductor[]>();
-  for (const one of facts.conductors.filter((conductor) => conductor.atPanel)) {
-    const key = zoneOf(facts, one.cable) ?? one.cable;
-    byKey.set(key, [...(byKey.get(key) ?? []), one]);
-  }
-  return [...byKey.values()].map((conductors) => ({
-    cables: [...new Set(conductors.map((one) => one.cable))],
-    conductors,
-  }));
-}
-
-/** The zone of a cable, where it serves one zone alone. */
-function zoneOf(facts: Facts, cable: string): string | null {
-  const zones = new Set(
-    facts.conductors.filter((one) => one.cable === cable && one.zone !== null).map((one) => one.zone),
-  );
-  return zones.size === 1 ? ([...zones][0] ?? null) : null;
-}
-
-/** Ids of the cards that label these conductors. */
-export function labelsOf(facts: Facts, conductors: readonly WiredConductor[]): string[] {
-  const wanted = new Set(conductors.map((one) => one.id));
-  return labelGroups(facts)
-    .filter((group) => group.conductors.some((one) => wanted.has(one.id)))
-    .map((group) => `label.${group.cables[0]}`);
-}
-
-function label(facts: Facts, { cables, conductors }: Group): Step {
+function label(facts: Facts, { card: id, cables, conductors }: LabelGroup): Step {
   const names = listed(cables);
   const held = conductors.some((one) => facts.held.conductors.has(one.id));
   return card('label', {
-    id: `label.${cables[0]}`,
+    id,
     title: held
       ? `Label the ${conductors.length} wires of ${names}, red: they stay where they are`
       : `Label the ${conductors.length} wires of ${names} where they sit`,

@@ -6,14 +6,15 @@ import { bare, type Facts, lifeSafetyRecords, listed, wire } from '../facts.ts';
 import { pointReading } from '../point-reading.ts';
 import type { Proof, Step } from '../step.ts';
 import { freeEndSweeps, NOT_DEAD } from '../voltage.ts';
-import { labelsOf } from './label.ts';
 
 /**
  * Stage 7: the named leg of each loop is lifted and the loop read against its other screw. That one is the
  * meter's second point until resistors and joins are done, so the rest is lifted when the strip is cleared.
  */
 export function measureSteps(facts: Facts): Step[] {
-  return [...found(facts), ...facts.loops.map((loop) => measure(facts, loop))];
+  const first = found(facts);
+  const waits = first.map((step) => step.id);
+  return [...first, ...facts.loops.map((loop) => measure(facts, loop, waits))];
 }
 
 const FOUND = 'measure.found';
@@ -43,7 +44,7 @@ function found(facts: Facts): Step[] {
  */
 const NOTHING_EXPECTED = { min: null, nominal: null, max: null, usable: null, open: 'may' } as const;
 
-function measure(facts: Facts, loop: Facts['loops'][number]): Step {
+function measure(facts: Facts, loop: Facts['loops'][number], first: readonly string[]): Step {
   const acts = facts.plan.work.zones[loop.id]?.lift ?? [];
   const leg = new Set(acts.flatMap(conductorsOf));
   const lifted = facts.conductors.filter((one) => leg.has(one.id));
@@ -60,7 +61,7 @@ function measure(facts: Facts, loop: Facts['loops'][number]): Step {
     cautions: cautions('shared-screw', ...(lifted.length > 0 ? (['voltage-hidden'] as const) : [])),
     acts,
     needs: 'dead',
-    waitsFor: [...found(facts).map((step) => step.id), ...liftWaits(facts, lifted)],
+    waitsFor: [...first, ...liftWaits(facts, lifted)],
     about: [loop.id, ...loop.detectors],
     proof: [
       ...(lifted.length > 0 ? sweptOnceLifted(loop, lifted) : []),
@@ -105,7 +106,8 @@ export function isLifted(facts: Facts, one: WiredConductor): boolean {
 export function liftWaits(facts: Facts, conductors: readonly WiredConductor[]): string[] {
   const screws = new Set(conductors.map((one) => bare(one.screw ?? '')));
   const there = [...new Set([...screws].flatMap((screw) => facts.onScrew(screw)))];
-  return [...labelsOf(facts, there), ...sharedWaits(facts, conductors)];
+  const labels = new Set(there.flatMap((one) => facts.labelCard(one.id) ?? []));
+  return [...labels, ...sharedWaits(facts, conductors)];
 }
 
 /**
