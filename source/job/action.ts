@@ -1,4 +1,5 @@
 import type { Caution, Proof, Stage, SupplyNeed, SupplyState } from '../procedure/step.ts';
+import type { StopCode } from '../procedure/stop-table.ts';
 import type { Act } from '../wiring/act.ts';
 import type { SaidOfAct } from './acts-done.ts';
 import type { HeardAnswer } from './hearing/hearing.ts';
@@ -56,7 +57,14 @@ export type Next = {
   readonly total: number;
   readonly doneSteps: readonly string[];
   readonly warnings: readonly string[];
-  /** The step that met more than 50 V, which nobody has made safe since. */
+  /** What has stopped the work and is not answered, the gravest first; left out where nothing has. */
+  readonly stops?: readonly {
+    readonly code: StopCode;
+    /** The step whose pass opens the way again. */
+    readonly opener: string;
+    readonly says: string;
+  }[];
+  /** The step that comes before all others: it answers what stopped everything, or met more than 50 V. */
   readonly handsOff?: string;
   readonly closeNeeds: readonly string[];
   /** What `leave` asks; any of it may be left unsaid, and stays a warning then. */

@@ -170,7 +170,7 @@ function confirmed(action: Of<'confirm'>, here: Circumstances): Proposal {
   const option = verdict === 'failed' ? null : judged.option;
   const made = gated(
     here,
-    { type: 'confirm', step: id, verdict, option },
+    { type: 'confirm', step: id, verdict, option, ...(judged.stop === null ? {} : { stop: judged.stop }) },
     { step: id, values: recordedValues(step.proof, values, judged.fields, people, action.heard) },
   );
   if (made.is !== 'record') return made;

@@ -7,7 +7,6 @@ import type { Procedure } from '../procedure/step.ts';
 import { nextState } from '../procedure/transition.ts';
 import type { Next } from './action.ts';
 import { LEADS_OHMS } from './challenge.ts';
-import { withHandsOff } from './hands-off.ts';
 import { sayBreak } from './history-words.ts';
 import { leavingWarnings } from './leave.ts';
 import { nextOf } from './next.ts';
@@ -15,6 +14,7 @@ import { type Private, readPrivate } from './private.ts';
 import type { Replay } from './replay.ts';
 import { type Break, sittingBreak } from './sitting.ts';
 import { standingOf } from './standing.ts';
+import { withStops } from './stopped.ts';
 
 /** A job as it can be looked at: what its records and its private file tell. Writes nothing. */
 export class JobView {
@@ -120,7 +120,7 @@ export class JobView {
       ...this.#leads(),
       ...left,
     ]);
-    return { ...withHandsOff(next, this.procedure, state, this.results), ...standingOf(this.replay) };
+    return { ...withStops(next, this.procedure, state, this.results), ...standingOf(this.replay) };
   }
 }
 

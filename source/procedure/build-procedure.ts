@@ -18,6 +18,7 @@ import { splitSteps } from './stages/split.ts';
 import { surveySteps } from './stages/survey.ts';
 import { walkTestSteps } from './stages/walk-test.ts';
 import type { Procedure, Step } from './step.ts';
+import { STOP_STEPS, withStops } from './stops.ts';
 
 /** The stages in the order of the job. A survey of the outside alone leads up to the open door and no further. */
 const BUILDERS: readonly ((facts: Facts) => Step[])[] = [
@@ -42,7 +43,7 @@ const BUILDERS: readonly ((facts: Facts) => Step[])[] = [
 export function buildProcedure(plan: Plan): Procedure {
   const facts = readFacts(plan);
   const builders = plan.survey.complete ? BUILDERS : BUILDERS.slice(0, 1);
-  const steps = builders.flatMap((build) => build(facts));
+  const steps = withStops([...builders.flatMap((build) => build(facts)), ...STOP_STEPS]);
   verifyWhole(steps);
   verifyDoable(plan.wiring, steps);
   return {

@@ -1,5 +1,5 @@
 import { isIsolation, lookUp } from './lookup.ts';
-import { reopened, withExclusions } from './settle.ts';
+import { inOrder, reopened, withExclusions } from './settle.ts';
 import type { JobContext, JobState, StepStatus } from './state.ts';
 import type { Procedure, Step, SupplyState } from './step.ts';
 
@@ -36,7 +36,9 @@ export function withSteps(state: JobState, after: Procedure): JobState {
       return chosen === undefined ? [] : [[step.id, chosen]];
     }),
   );
-  return { ...state, context: { ...state.context, status, branches } };
+  // A stop outlives a correction, as long as the step that ends it is there; a stop of everything always has its own.
+  const stops = inOrder(after, state.context.stops);
+  return { ...state, context: { ...state.context, status, branches, stops } };
 }
 
 function supplyAfter(

@@ -2,6 +2,8 @@ import { closeGuards } from './closing.ts';
 import { connectsSource, isolates, isSettled, lookUp, touchesWiring } from './lookup.ts';
 import type { JobEvent, JobState } from './state.ts';
 import type { Procedure, Step } from './step.ts';
+import { STOPS } from './stop-table.ts';
+import { type StandingStop, sayStop, standingStops } from './stops.ts';
 import { isOffered, supplySays } from './words.ts';
 
 export type Asked = {
@@ -159,6 +161,30 @@ export const GUARDS: readonly Guard[] = [
     says: ({ step }) => `${step?.id} is a choice that opens other steps. Say which option it is.`,
   },
   {
+    code: 'work-stopped',
+    on: [...WORK, 'deviate', 'reopen', 'close'],
+    rule: '29 CFR 1910.333(a)(1) and (c)(2): live parts of 50 V and more are for qualified persons alone; 1910.147(e): what was stopped for safety goes on once it is verified',
+    applies: ({ state, step, event }) => stopping(state, step, event).length > 0,
+    says: ({ procedure, state, step, event }) =>
+      stopping(state, step, event)
+        .map((stop) => sayStop(procedure, stop))
+        .join(' '),
+  },
+  {
+    code: 'stopping-answer',
+    on: ['deviate'],
+    rule: '29 CFR 1910.147(d): no step of the sequence is passed over; an answer that stops the work is answered by another one',
+    applies: ({ state, step }) => {
+      const code = step === null ? undefined : state.context.stops[step.id];
+      return code !== undefined && STOPS[code].reach === 'step';
+    },
+    says: ({ procedure, state, step }) =>
+      standingStops(state)
+        .filter(({ opener }) => opener === step?.id)
+        .map((stop) => sayStop(procedure, stop))
+        .join(' '),
+  },
+  {
     code: 'hard-step',
     on: ['deviate'],
     rule: '29 CFR 1910.333(b)(2); NFPA 70E-2018 120.5: a step of the sequence that is missing means energised',
@@ -186,6 +212,17 @@ export const GUARDS: readonly Guard[] = [
   },
   ...closeGuards,
 ];
+
+/** The stops of everything that an action meets: all but what takes power away, and what answers the stop itself. */
+function stopping(state: JobState, step: Step | null, event: JobEvent): StandingStop[] {
+  const all = standingStops(state).filter(({ code }) => STOPS[code].reach === 'all');
+  if (all.length === 0 || event.type === 'close') return all;
+  if (step === null) return [];
+  const answers = event.type !== 'deviate' && all.some(({ opener }) => opener === step.id);
+  // Unplugging is done from outside; a battery's lead is not, and waits with everything else.
+  const unplugs = WORK.includes(event.type) && step.effect === 'isolate';
+  return answers || unplugs ? [] : all;
+}
 
 /** What makes safe stays possible under a blocked plan, once something has been isolated or energised. */
 function makesSafe(step: Step, state: JobState): boolean {

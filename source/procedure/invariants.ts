@@ -2,6 +2,7 @@ import { conductorsOf } from '../wiring/act.ts';
 import { connectsSource, isSettled, lookUp, touchesWiring } from './lookup.ts';
 import type { JobEvent, JobState } from './state.ts';
 import type { Procedure, Step } from './step.ts';
+import { STOPS } from './stop-table.ts';
 import { looksForVoltage } from './supply.ts';
 
 /** One transition to look at. `before` and `after` are one and the same where the event was refused. */
@@ -113,7 +114,39 @@ export const INVARIANTS: readonly Invariant[] = [
       after.job !== 'closed' ||
       procedure.steps.every((step) => step.repeatable || isSettled(statusOf(after, step.id))),
   },
+  {
+    number: 12,
+    says: 'once everything is stopped nothing is worked on, given up, reopened or closed but what takes power away or answers it',
+    holds: (passage) => stopsWhatIsStopped(passage),
+  },
+  {
+    number: 13,
+    says: 'a stop ends with the pass of the step that answers it, and with nothing else',
+    holds: ({ before, event, after }) =>
+      Object.keys(before.context.stops).every(
+        (id) =>
+          id in after.context.stops ||
+          (event.type === 'confirm' && event.step === id && event.verdict !== 'failed'),
+      ),
+  },
+  {
+    number: 14,
+    says: 'a step whose answer stopped the work is not given up',
+    holds: ({ after }) => Object.keys(after.context.stops).every((id) => statusOf(after, id) !== 'deviated'),
+  },
 ];
+
+function stopsWhatIsStopped({ procedure, before, event, after }: Passage): boolean {
+  const openers = Object.entries(before.context.stops).filter(([, code]) => STOPS[code].reach === 'all');
+  if (openers.length === 0 || before === after) return true;
+  if (event.type === 'close') return false;
+  if (!['begin', 'confirm', 'deviate', 'reopen'].includes(event.type) || !('step' in event)) return true;
+  const step = lookUp(procedure).steps.get(event.step);
+  const isAnswer = event.type !== 'deviate' && openers.some(([id]) => id === event.step);
+  const unplugs =
+    step?.repeatable === true && step.acts.length > 0 && step.acts.every((act) => act.do === 'isolate');
+  return isAnswer || (unplugs && event.type !== 'deviate' && event.type !== 'reopen');
+}
 
 /** Mains that was seen, or could not be ruled out, is answered by an electrician and by nothing else. */
 function isRidOfMains({ before }: Passage): boolean {

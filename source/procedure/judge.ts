@@ -4,6 +4,8 @@ import { type Fall, isExpected, VERDICT_OF } from './fall.ts';
 import { type Answer, type JudgedField, readAnswer, readSweepSoFar } from './judge-answer.ts';
 import { doubleLabels } from './judge-text.ts';
 import type { Proof, Step, SweepProof } from './step.ts';
+import type { StopCode } from './stop-table.ts';
+import { stopOf } from './stops.ts';
 
 export { type JudgedField, NOWHERE } from './judge-answer.ts';
 
@@ -17,6 +19,8 @@ type Judgement =
       /** The option chosen where the step branches. */
       readonly option: string | null;
       readonly fields: readonly JudgedField[];
+      /** Why the work stops; null where it does not. */
+      readonly stop: StopCode | null;
       /** Worth asking about before it is taken; acknowledged by name. */
       readonly challenges: readonly Doubtful[];
     }
@@ -64,6 +68,7 @@ export function judgeProof(step: Pick<Step, 'proof'>, values: Answers): Judgemen
     verdict: verdictOf(fields),
     option: branchOf(step.proof, fields),
     fields,
+    stop: stopOf(step.proof, fields),
     challenges: step.proof.flatMap((proof) => doubtful(proof, given.get(proof.field))),
   };
 }

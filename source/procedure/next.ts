@@ -4,6 +4,7 @@ import { presentStep } from './present.ts';
 import { reasons } from './reasons.ts';
 import type { JobState } from './state.ts';
 import type { Procedure, Stage, Step } from './step.ts';
+import { isStopStep } from './stops.ts';
 import { nextState } from './transition.ts';
 import { isOffered } from './words.ts';
 
@@ -36,6 +37,7 @@ function offered(procedure: Procedure, state: JobState): Step[] {
 const NEVER_NEXT = 3;
 
 function rank(step: Step, state: JobState): number {
+  if (isStopStep(step)) return -1;
   if (!step.repeatable) return 1;
   if (state.supply === 'unproven' && step.effect === 'prove-short') return 0;
   if (state.supply === 'unproven' && step.effect === 'prove') return state.context.owed === 'short' ? 2 : 0;

@@ -1,6 +1,8 @@
 import { connectsSource, isolates, lookUp, recordsBegin } from './lookup.ts';
 import type { JobContext, JobEvent, StepStatus } from './state.ts';
 import type { Procedure, Step, SupplyState } from './step.ts';
+import type { StopCode } from './stop-table.ts';
+import { openerOf } from './stops.ts';
 
 type Status = Record<string, StepStatus>;
 
@@ -59,11 +61,27 @@ function confirmed(
   context: JobContext,
   event: Extract<JobEvent, { type: 'confirm' }>,
 ): JobContext {
-  if (event.verdict === 'failed') return notPassed(procedure, context, event.step);
+  if (event.verdict === 'failed') {
+    const failed = notPassed(procedure, context, event.step);
+    return event.stop === undefined ? failed : stopped(procedure, failed, event.step, event.stop);
+  }
   const step = lookUp(procedure).steps.get(event.step);
-  const after = withStatus(context, event.step, step?.repeatable ? 'open' : 'done');
+  const after = withStatus(goneOn(context, event.step), event.step, step?.repeatable ? 'open' : 'done');
   if (event.option !== null) return branched(procedure, after, event.step, event.option);
   return step?.effect === 'isolate' && supply === 'energised' ? disconnected(procedure, after) : after;
+}
+
+/** The work stops, where the procedure holds the step that opens it again: one of an earlier version may not. */
+function stopped(procedure: Procedure, context: JobContext, step: string, code: StopCode): JobContext {
+  const opener = openerOf(code, step);
+  if (!lookUp(procedure).steps.has(opener)) return context;
+  return { ...context, stops: inOrder(procedure, { ...context.stops, [opener]: code }) };
+}
+
+function goneOn(context: JobContext, step: string): JobContext {
+  if (!(step in context.stops)) return context;
+  const { [step]: _, ...stops } = context.stops;
+  return { ...context, stops };
 }
 
 /** What is offered again and again has no lasting result: the supply's state says how it went. */
@@ -111,10 +129,17 @@ function statusWhenReopened(step: Step, status: StepStatus | undefined): StepSta
   return mayBeDone && physical ? 'unknown' : 'open';
 }
 
-/** Keys in the order of the procedure, so that equal branches are equal bytes however they came about. */
-export function inOrder(procedure: Procedure, branches: Record<string, string>): Record<string, string> {
-  const chosen = procedure.steps.filter((step) => branches[step.id] !== undefined);
-  return Object.fromEntries(chosen.map((step) => [step.id, branches[step.id] ?? '']));
+/** Keys in the order of the procedure, so that equal states are equal bytes however they came about. */
+export function inOrder<T extends string>(
+  procedure: Procedure,
+  given: Readonly<Record<string, T>>,
+): Record<string, T> {
+  return Object.fromEntries(
+    procedure.steps.flatMap(({ id }): [string, T][] => {
+      const one = given[id];
+      return one === undefined ? [] : [[id, one]];
+    }),
+  );
 }
 
 /** Steps that a chosen option rules out become `excluded`; those it no longer rules out open again. */
@@ -145,5 +170,5 @@ function halfSaid(context: JobContext): JobContext {
 /** The context of a job that nobody has touched yet. */
 export function initialContext(procedure: Procedure): JobContext {
   const status = Object.fromEntries(procedure.steps.map((step) => [step.id, 'open' as const]));
-  return { status, branches: {}, person: null, sitting: 'none', owed: 'none' };
+  return { status, branches: {}, person: null, sitting: 'none', stops: {}, owed: 'none' };
 }

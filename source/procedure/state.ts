@@ -1,4 +1,5 @@
 import type { SupplyState } from './step.ts';
+import type { StopCode } from './stop-table.ts';
 
 export type StepStatus = 'open' | 'begun' | 'done' | 'failed' | 'deviated' | 'excluded' | 'unknown';
 export type Sitting = 'none' | 'screens' | 'act';
@@ -12,6 +13,8 @@ export type JobContext = {
   readonly branches: Readonly<Record<string, string>>;
   readonly person: string | null;
   readonly sitting: Sitting;
+  /** What stopped the work and is not answered yet, by the step whose pass opens the way again. */
+  readonly stops: Readonly<Record<string, StopCode>>;
   /** The proof that makes `unproven` `dead` again. */
   readonly owed: Owed;
 };
@@ -39,6 +42,8 @@ export type JobEvent =
       readonly step: string;
       readonly verdict: 'passed' | 'failed' | 'recorded';
       readonly option: string | null;
+      /** Of one that failed by an answer that stops the work; records of earlier versions do not say it. */
+      readonly stop?: StopCode;
     }
   | { readonly type: 'fail'; readonly step: string }
   | { readonly type: 'deviate'; readonly step: string }

@@ -1,5 +1,6 @@
 import type { Act } from '../wiring/act.ts';
 import type { Wiring } from '../wiring/wiring.ts';
+import type { StopCode } from './stop-table.ts';
 
 /** The fifteen stages, in the order of the job. */
 export const STAGES = [
@@ -137,6 +138,8 @@ export type ChoiceProof = {
     readonly leads: 'pass' | 'fail' | 'branch';
     /** Of an answer that does not pass: what follows from it. */
     readonly follows?: string;
+    /** Of an answer that stops the work: why, in the table of stops. */
+    readonly stops?: StopCode;
     /** Of one that passes although some of what the card does was left undone: those acts, by name. */
     readonly leaves?: readonly string[];
   }[];

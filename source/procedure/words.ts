@@ -1,5 +1,6 @@
 import type { JobState } from './state.ts';
 import type { Step, SupplyNeed, SupplyState } from './step.ts';
+import { isStopStep } from './stops.ts';
 
 /** The supply's state as it is said to people, everywhere. */
 export const SUPPLY_WORDS: Readonly<Record<SupplyState, string>> = {
@@ -12,6 +13,7 @@ export const SUPPLY_WORDS: Readonly<Record<SupplyState, string>> = {
 
 /** When a repeatable step is asked for: by the supply's state alone. */
 export function isOffered(step: Step, state: JobState): boolean {
+  if (isStopStep(step)) return step.id in state.context.stops;
   switch (step.effect) {
     case 'isolate':
       return state.supply !== 'dead';

@@ -3,10 +3,12 @@ import { recordsBegin } from '../../source/procedure/lookup.ts';
 import { isPermitted } from '../../source/procedure/reasons.ts';
 import type { JobEvent, JobState } from '../../source/procedure/state.ts';
 import type { Procedure, Step } from '../../source/procedure/step.ts';
+import type { StopCode } from '../../source/procedure/stop-table.ts';
 import { initialState, nextState } from '../../source/procedure/transition.ts';
 
 /** Which steps may be begun, may fail and may be reopened; every step may pass and, where soft, be given up. */
 export type Repertoire = {
+  readonly stops: (step: Step) => StopCode | null;
   readonly begins: (step: Step) => boolean;
   readonly fails: (step: Step) => boolean;
   readonly reopens: (step: Step) => boolean;
@@ -18,7 +20,11 @@ const named = (...ids: string[]) => {
 };
 
 /** Failures and half-said steps where they move the supply or leave wires half done. */
+export const STOPS_MET: Repertoire['stops'] = ({ id }) =>
+  id === 'supply.prove' ? 'voltage' : id === 'centre.end' ? 'not-on-test' : null;
+
 export const USUAL: Repertoire = {
+  stops: STOPS_MET,
   begins: named('isolate.battery', 'measure.z1', 'rewire.z1', 'power.adapter'),
   fails: named(
     'supply.prove',
@@ -56,6 +62,7 @@ export function eventsOf(procedure: Procedure, repertoire: Repertoire): JobEvent
   const ofSteps = procedure.steps.flatMap((step): JobEvent[] => {
     const options = branchOptions(step);
     const { id } = step;
+    const stop = repertoire.stops(step);
     return [
       ...(recordsBegin(step) && repertoire.begins(step) ? [{ type: 'begin', step: id } as const] : []),
       ...(options.length > 0 ? options : [null]).map(
@@ -64,6 +71,9 @@ export function eventsOf(procedure: Procedure, repertoire: Repertoire): JobEvent
       ...(repertoire.fails(step)
         ? [{ type: 'confirm', step: id, verdict: 'failed', option: null } as const]
         : []),
+      ...(stop === null
+        ? []
+        : [{ type: 'confirm', step: id, verdict: 'failed', option: null, stop } as const]),
       { type: 'deviate', step: id },
       ...(repertoire.reopens(step) ? [{ type: 'reopen', step: id } as const] : []),
     ];
@@ -107,10 +117,10 @@ const CODES: Readonly<Record<string, string>> = {
 
 /** One string for one canonical state: status in procedure order, branches, supply, job, owed, person, sitting. */
 export function keyOf(procedure: Procedure, state: JobState): string {
-  const { status, branches, owed, person, sitting } = state.context;
+  const { status, branches, stops, owed, person, sitting } = state.context;
   const codes = procedure.steps.map((step) => CODES[status[step.id] ?? ''] ?? '?').join('');
   const chosen = procedure.steps.flatMap((step) => branches[step.id] ?? []).join(',');
-  return `${codes}|${chosen}|${state.supply}|${state.job}|${owed}|${person}|${sitting}`;
+  return `${codes}|${chosen}|${state.supply}|${state.job}|${owed}|${person}|${sitting}|${Object.keys(stops)}`;
 }
 
 export type Explored = {

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Procedure } from '../../source/procedure/step.ts';
 import { report } from '../scale.ts';
-import { eventsOf, type Repertoire } from './explore.ts';
+import { eventsOf, type Repertoire, STOPS_MET } from './explore.ts';
 import { catchMutant, mutantsOf, reachable } from './mutants.ts';
 import { SMALL } from './small-procedure.ts';
 
@@ -12,6 +12,7 @@ const named =
 
 /** What is needed to come to every gate once; the orders themselves are explored elsewhere. */
 const SHORT: Repertoire = {
+  stops: STOPS_MET,
   begins: named('measure.z1', 'power.interim'),
   fails: named('measure.z1', 'split.z1', 'clear.voltage', 'cold.voltage', 'walk.shutter'),
   reopens: named(

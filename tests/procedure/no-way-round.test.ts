@@ -10,11 +10,16 @@ import { initialState, nextState } from '../../source/procedure/transition.ts';
 import { drive } from '../drive.ts';
 import { again, type SmallJob, smallJob } from '../job/small-job.ts';
 import { demoPlan } from './demo-plan.ts';
-import { eventsOf } from './explore.ts';
+import { eventsOf, STOPS_MET } from './explore.ts';
 import { walk } from './walk.ts';
 
 const demo = buildProcedure(demoPlan());
-const events = eventsOf(demo, { begins: () => true, fails: () => true, reopens: () => true });
+const events = eventsOf(demo, {
+  stops: STOPS_MET,
+  begins: () => true,
+  fails: () => true,
+  reopens: () => true,
+});
 /** What every gate answers at the ends of some walks. */
 const answers = (states: readonly JobState[]) =>
   states.map((state) => events.map((event) => (isPermitted(demo, state, event) ? 1 : 0)).join(''));

@@ -1,4 +1,5 @@
 import type { Procedure, Step } from '../../source/procedure/step.ts';
+import { STOP_STEPS } from '../../source/procedure/stops.ts';
 import type { Act } from '../../source/wiring/act.ts';
 
 const choice = (field: string, leads: Record<string, 'pass' | 'fail' | 'branch'>): Step['proof'] => [
@@ -162,5 +163,6 @@ export const SMALL: Procedure = {
       waitsFor: ['centre.end'],
       onlyIf: [{ step: 'life-safety.decision', options: ['impairment'] }],
     }),
+    ...STOP_STEPS.filter(({ id }) => id === 'stop.voltage'),
   ],
 };

@@ -202,7 +202,7 @@ export function restoreSounder(facts: Facts, sounder: Sounder): Step[] {
               'loud',
               'It sounds',
               'fail',
-              'Take its battery off again, ears covered, and find out why its new line does not hold it off.',
+              'Go no further there. Ears covered, take its battery off again, and find out why its new line does not hold it off.',
             ],
           ]),
           { 'given-up': acts },
