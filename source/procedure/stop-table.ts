@@ -21,13 +21,13 @@ export const STOPS = {
     reach: 'all',
     opener: 'stop.voltage',
     says: 'A voltage was met with which nothing here works.',
-    way: 'Hands off until a licensed electrician has found where it comes from and made it safe, and it is put on record who that was and what it was (stop.voltage).',
+    way: 'Hands off until a licensed electrician has found where it comes from and made it safe; then put on record who that was, and what it was.',
   },
   bond: {
     reach: 'all',
     opener: 'stop.bond',
     says: 'The protective conductor of the enclosure came off.',
-    way: 'A licensed electrician puts it back and tests it, and it is put on record who that was (stop.bond).',
+    way: 'A licensed electrician puts it back and tests it; then put on record who that was.',
   },
   'not-allowed': {
     reach: 'all',

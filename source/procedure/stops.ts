@@ -3,7 +3,6 @@ import type { JudgedField } from './judge-answer.ts';
 import type { JobState } from './state.ts';
 import type { ChoiceProof, Procedure, Proof, Step } from './step.ts';
 import { STOPS, type StopCode } from './stop-table.ts';
-import { STOP_VOLTS } from './voltage.ts';
 
 type Answer = { readonly step: RegExp; readonly field: RegExp; readonly option: string };
 const answer = (step: RegExp, field: RegExp, option: string): Answer => ({ step, field, option });
@@ -48,7 +47,7 @@ export const STOPPING_ANSWERS: readonly (readonly [Answer, StopCode])[] = [
 export const STOP_STEPS: readonly Step[] = [
   card('power-down', {
     id: 'stop.voltage',
-    title: `Put on record what the ${STOP_VOLTS} V were`,
+    title: 'Put on record what the voltage was',
     why: 'A voltage that was met and is gone by itself comes back: it is found by name before a hand goes there.',
     repeatable: true,
     proof: [
@@ -64,8 +63,6 @@ export const STOP_STEPS: readonly Step[] = [
         of: 'volts-ac',
         label: 'Volts read there now, at the same place, by whoever found it',
         between: ['place:met', 'earth'],
-        usable: { min: -STOP_VOLTS, max: STOP_VOLTS },
-        danger: true,
       }),
     ],
   }),
@@ -150,5 +147,5 @@ const rank = (code: StopCode) => ORDER.indexOf(code) + (STOPS[code].reach === 'a
 export function sayStop(procedure: Procedure, { code, opener }: StandingStop): string {
   const { says, way } = STOPS[code];
   const at = STOPS[code].opener === null ? procedure.steps.find(({ id }) => id === opener) : undefined;
-  return `${says} ${at ? `It was answered at “${at.title}” (${at.id}). ` : ''}${way}`;
+  return `${says} ${at ? `It was answered at “${at.title}”. ` : ''}${way}`;
 }

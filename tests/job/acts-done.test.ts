@@ -141,7 +141,6 @@ describe('what reopens steps names them in its record', () => {
       steps: { unknown: ['measure.z1', 'resistors.z1'] },
       choices: [],
       supply: 'dead',
-      stops: {},
       owed: 'none',
     });
     job.close();

@@ -133,7 +133,7 @@ describe('230 V met at the proof of dead', () => {
     expect(answer({ ...found, volts: '97 V' })).toMatchObject({ outcome: 'failed' });
     expect(answer({ ...found, was: '' })).toHaveProperty('malformed');
     expect(there.next().handsOff).toBe('stop.voltage');
-    expect(answer(found)).toMatchObject({ outcome: 'passed' });
+    expect(answer(found)).toMatchObject({ outcome: 'recorded' });
     expect(there.next().stops).toBeUndefined();
     // It was met: nothing counts as dead by that, and dead is proved in full.
     expect(there.next().supply).not.toBe('dead');
