@@ -49,6 +49,14 @@ export function enclosureOpen(facts: Facts): string[] {
   return ['survey.open', ...mainsFound(facts).map((step) => step.id)];
 }
 
+/**
+ * What is decided about people and noise waits for the look inside, but where mains feeds the panel: there the lid stays
+ * shut until an electrician has isolated it, and that takes the power away, so all of it comes before.
+ */
+export function decided(facts: Facts): string[] {
+  return facts.mainsFed ? ['survey.outside'] : enclosureOpen(facts);
+}
+
 /** Live readings are taken only where a plug feeds the panel: a voltage that is wildly off stops all that follows. */
 export function baselineWaits(facts: Facts): string[] {
   return facts.mainsFed ? [] : ['survey.baseline'];

@@ -24,9 +24,15 @@ export function otherSupplies(facts: Facts): Step[] {
         ...when(
           supply.battery !== 'no',
           choice('battery', 'Its own battery', [
-            ['off', 'Lead off and insulated', 'pass'],
+            ['no-mains', 'Its box holds no mains: lead off and insulated', 'pass'],
+            ['electrician', 'The electrician who opened its box took the lead off and insulated it', 'pass'],
             ['none', 'There is none', 'pass'],
-            CANNOT,
+            [
+              'shut',
+              'Its box holds mains, or may, and no electrician is here',
+              'fail',
+              'Leave its box shut. A licensed electrician opens it, and takes the lead of its battery off.',
+            ],
           ]),
         ),
       ],
@@ -65,6 +71,19 @@ export function otherSuppliesOn(facts: Facts): Step[] {
           ],
           CANNOT,
         ]),
+        ...when(
+          supply.battery !== 'no',
+          choice('battery', 'Its own battery', [
+            ['on', 'On again, by whoever may open its box', 'pass'],
+            ['none', 'There is none', 'pass'],
+            [
+              'off',
+              'Still off',
+              'fail',
+              'What it feeds goes dead with the mains. Have its lead put on by whoever may open its box.',
+            ],
+          ]),
+        ),
       ],
     }),
   );

@@ -2,7 +2,7 @@ import { card, choice, NOT_SURE, number, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
-import { baselineWaits, enclosureOpen } from './mains.ts';
+import { baselineWaits, decided, enclosureOpen } from './mains.ts';
 
 /** Stage 2: the plan is read and agreed before anything is bought or touched. */
 export function planSteps(facts: Facts): Step[] {
@@ -21,7 +21,7 @@ function accept(facts: Facts): Step {
         ? 'Nothing speaks against it.'
         : `It comes with ${cautioned.length} ${cautioned.length === 1 ? 'caution' : 'cautions'}: read each before it is agreed.`,
     hard: true,
-    waitsFor: ['survey.inside', ...baselineWaits(facts)],
+    waitsFor: facts.mainsFed ? decided(facts) : ['survey.inside', ...baselineWaits(facts)],
     about: boards.map((one) => one.id),
     proof: [
       choice('plan', 'The plan', [
@@ -53,7 +53,8 @@ function mainsOutputs(facts: Facts): Step[] {
         why: 'It switches mains, or may. Its wires are in the enclosure.',
         cautions: cautions('mains-inside'),
         acts: [],
-        waitsFor: enclosureOpen(facts),
+        // Taking it off may stop what people need: they are told before.
+        waitsFor: [...enclosureOpen(facts), 'notify.occupants'],
         about: [...output.terminals],
         proof: [
           who('electrician', 'Name of the electrician', []),

@@ -39,6 +39,7 @@ function isolate(facts: Facts): Step {
       source,
     })),
     waitsFor: [
+      'survey.inside',
       'plan.accept',
       'notify.occupants',
       ...boards.map(inputsStep),

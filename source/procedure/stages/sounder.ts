@@ -5,7 +5,7 @@ import { CANNOT, type Choice, card, choice, leaving, NOT_SURE, who, words } from
 import { cautions } from '../cautions.ts';
 import { bare, type Facts, wire } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
-import { enclosureOpen } from './mains.ts';
+import { decided, enclosureOpen } from './mains.ts';
 
 const planOf = (sounder: Sounder) => `sounder.plan.${sounder.id}`;
 const way = (sounder: Sounder, option: string) => [{ step: planOf(sounder), options: [option] }];
@@ -34,6 +34,18 @@ export function sounderWaits(facts: Facts): string[] {
   ];
 }
 
+/**
+ * What is settled before an electrician takes the mains away with the lid still shut: a pair inside that is to be held
+ * live stays so by the panel's battery until somebody can get at it.
+ */
+export function sounderDecisions(facts: Facts): string[] {
+  const ways = ['at-box', 'sounds'] as const;
+  return [
+    ...look(facts).map((step) => step.id),
+    ...facts.selfPowered.flatMap((sounder) => [planOf(sounder), ...ways.map((by) => madeSafe(sounder, by))]),
+  ];
+}
+
 function look(facts: Facts): Step[] {
   if (!maySoundUnnamed(facts.plan.survey)) return [];
   const step = card('power-down', {
@@ -41,7 +53,7 @@ function look(facts: Facts): Step[] {
     title: 'Look for a sounder that hangs on this panel and has a battery of its own',
     why: 'The survey names none. Cut off from the panel it sounds by itself, at the ear of whoever stands beside it.',
     cautions: cautions('sounder-battery', 'sounder-loud'),
-    waitsFor: enclosureOpen(facts),
+    waitsFor: decided(facts),
     about: ['sounders'],
     proof: [
       choice('sounder', 'What you found', [
@@ -90,7 +102,7 @@ function plan(facts: Facts, sounder: Sounder): Step {
     title: `Choose how ${sounder.name} is kept from sounding when its line goes`,
     why: 'It may have a battery of its own, and takes a dead line for an attack.',
     cautions: cautions('sounder-battery', 'sounder-loud', 'sounding-time'),
-    waitsFor: enclosureOpen(facts),
+    waitsFor: decided(facts),
     about: [sounder.id],
     proof: [
       choice('way', 'The way', [
@@ -117,7 +129,7 @@ function holdOff(facts: Facts, sounder: Sounder): Step {
     title: `Name, tag and insulate the pair of ${sounder.name} that stays live`,
     why: `It is kept live on purpose, so the proof of dead leaves it out by name: ${wires.join(' and ')}.`,
     cautions: cautions('several-sources', 'sounder-battery'),
-    waitsFor: [planOf(sounder)],
+    waitsFor: [planOf(sounder), ...enclosureOpen(facts)],
     onlyIf: way(sounder, 'hold-off'),
     about: [sounder.id],
     proof: [

@@ -5,6 +5,7 @@ import type { Step } from '../step.ts';
 import { centreSteps } from './centre.ts';
 import { lifeSafetySteps } from './life-safety.ts';
 import { enclosureOpen, mainsFound, mainsRecord } from './mains.ts';
+import { sounderDecisions } from './sounder.ts';
 
 /** Stage 1: first what can be seen with the enclosure shut, then what is inside. */
 export function surveySteps(facts: Facts): Step[] {
@@ -13,7 +14,7 @@ export function surveySteps(facts: Facts): Step[] {
     outside(facts),
     ...lifeSafetySteps(facts),
     ...centreSteps(facts),
-    ...mainsRecord(facts, ['survey.outside', ...lifeSafetyRecords(facts), ...centreWaits(facts)]),
+    ...mainsRecord(facts, ['survey.outside', ...peopleFirst(facts)]),
     open(facts),
     ...mainsFound(facts),
     ...(facts.plan.survey.complete ? [...baseline(facts), inside(facts)] : []),
@@ -125,6 +126,17 @@ function lifeSafetySeen(facts: Facts): string {
   const held = facts.plan.heldOut.map((one) => facts.detector(one.detector)?.name ?? one.detector);
   if (held.length > 0) return `Only ${listed(held)}`;
   return facts.hasLifeSafety ? 'May be there' : 'None';
+}
+
+/**
+ * Nobody is left unprotected without knowing it, and nothing is loud unannounced, whoever takes the power away (common
+ * practice, no source; of life safety NFPA 72-2016 10.20). A survey of the outside alone leads no further than the door.
+ */
+function peopleFirst(facts: Facts): string[] {
+  const told = facts.plan.survey.complete
+    ? ['plan.accept', 'notify.occupants', ...sounderDecisions(facts)]
+    : [];
+  return [...lifeSafetyRecords(facts), ...centreWaits(facts), ...told];
 }
 
 /** The centre is on test before a lid is lifted: a lid has a contact of its own. */
