@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { planChangeover } from '../../source/plan/plan-changeover.ts';
 import { buildProcedure } from '../../source/procedure/build-procedure.ts';
+import { lookUp } from '../../source/procedure/lookup.ts';
 import { STOPS } from '../../source/procedure/stop-table.ts';
 import { STOP_STEPS, STOPPING_ANSWERS } from '../../source/procedure/stops.ts';
 import { randomSurvey } from '../random-survey.ts';
@@ -58,4 +59,22 @@ test('each reason to stop everything has a step of its own that asks who found w
     expect(step?.proof.some((proof) => proof.kind === 'text' && proof.asksWho)).toBe(true);
     expect(step?.proof.some((proof) => proof.kind === 'text' && proof.minLength >= 4)).toBe(true);
   }
+});
+
+// 29 CFR 1910.333(b)(2)(v): nothing is energised before what could be shorted was looked at. Before this, a second board that no
+// rewiring waited for got power although something touched it.
+test('no power while something touches a board, whether or not a wire lands on it', () => {
+  const powered = { boards: 0, several: 0 };
+  for (let seed = 0; seed < scale(800, 0.2); seed += 1) {
+    const { survey, boards } = randomSurvey(seed);
+    const procedure = buildProcedure(planChangeover(survey, boards));
+    const { dependents } = lookUp(procedure);
+    const mounts = procedure.steps.filter(({ id }) => id.startsWith('mount.'));
+    if (!procedure.steps.some(({ id }) => id === 'power.adapter')) continue;
+    powered.boards += mounts.length;
+    powered.several += mounts.length > 1 ? 1 : 0;
+    for (const { id } of mounts)
+      expect([seed, id, dependents.get(id)?.includes('power.adapter')]).toEqual([seed, id, true]);
+  }
+  expect(powered.several).toBeGreaterThan(0);
 });

@@ -70,7 +70,8 @@ export function adapter(facts: Facts, waitsFor: readonly string[]): Step {
     acts: adapterActs(facts),
     needs: 'dead',
     effect: 'energise',
-    waitsFor: [...boards.map(adapterStep), ...waitsFor],
+    // A board that no wire of its own waits for gets power all the same: what touches there shuts it too.
+    waitsFor: [...boards.map(adapterStep), ...boards.map((board) => `mount.${board.id}`), ...waitsFor],
     about: boards.map((board) => board.id),
     proof: [
       ...boards.map((board) => ({ ...sameAdapter(board), after: 0 })),
