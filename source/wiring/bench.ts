@@ -170,7 +170,12 @@ export class Bench {
     const isSame = (one?: FittedResistor) => one?.a === a && one.b === b && one.ohms === ohms;
     const old = this.#resistors.get(own);
     // An old one that was left in its place is not gone for it: then both are there.
-    const isLeftIn = old !== undefined && !isSame(old) && circuit === undefined && contact === undefined;
+    // One as found of that value at that place is not the one that this act fitted.
+    const isLeftIn =
+      old !== undefined &&
+      !(isSame(old) && old.isNew === true) &&
+      circuit === undefined &&
+      contact === undefined;
     const id = isLeftIn ? `beside:${own}` : own;
     if (isSame(this.#resistors.get(id))) return null;
     const board = circuit?.board;
@@ -185,6 +190,7 @@ export class Bench {
       b,
       place: circuit === undefined && detector !== undefined ? { detector } : 'panel',
       by: 'part',
+      isNew: true,
     });
     return null;
   }

@@ -62,6 +62,8 @@ export type FittedResistor = {
   readonly place: 'panel' | { readonly detector: string } | null;
   /** How it is set: a part with two legs, or a jumper inside the detector. */
   readonly by: 'part' | 'jumper';
+  /** Fitted in this work, not found. */
+  readonly isNew?: true;
 };
 
 export type FittedContact = {
