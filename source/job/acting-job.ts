@@ -28,6 +28,7 @@ import { recordReopens } from './reopened.ts';
 import { Replay, takeKnown } from './replay.ts';
 import { StoredUnreadable } from './stored-unreadable.ts';
 import { hasInstrumentFailed, tellFailures } from './told.ts';
+import { unseenGates } from './unseen-gates.ts';
 
 type Correct = Extract<Action, { do: 'correct' }>;
 type Recordable = Extract<Proposal, { is: 'record' }>;
@@ -128,7 +129,11 @@ export class ActingJob extends HeldJob {
       return this.#refuse(action, by, records, [notOnShift(this.nameOf(by), this.nameOf(onShift))]);
     }
     if (proposal.is === 'refused') return this.#refuse(action, by, records, proposal.reasons);
-    if (proposal.is === 'correction') return this.#adopt(action, by, records, proposal.correction);
+    if (proposal.is === 'correction') {
+      const unseen = unseenGates(proposal.correction.opened, (action as Correct).seen);
+      if (unseen.length > 0) return this.#refuse(action, by, records, unseen);
+      return this.#adopt(action, by, records, proposal.correction);
+    }
     const acted = this.#record(action, by, records, causes, {
       ...proposal,
       data: { ...proposal.data, ...attached?.attachment },
@@ -229,7 +234,7 @@ export class ActingJob extends HeldJob {
 
   /** Stores the new basis piece by piece; only the last record puts it in force. */
   #adopt(action: Action, who: string | null, before: number[], made: Correction): Acted {
-    const { reason, set } = action as Correct;
+    const { reason, set, seen } = action as Correct;
     const number = this.replay.nextSet;
     const isMoved = set.some(({ path }) => /^site(\.|$)/.test(path));
     const names = isMoved ? this.journal.withRoom(() => this.#persons.keepSite(made.site)) : {};
@@ -246,6 +251,9 @@ export class ActingJob extends HeldJob {
         value: /^site(\.|$)/.test(path) ? '(private)' : JSON.stringify(value),
       })),
       set: number,
+      ...(made.opened.length === 0
+        ? {}
+        : { seen: seen ?? '', opened: made.opened.map((gate) => ({ ...gate })) }),
       verdict: made.plan.verdict,
       ...recordReopens(reopensOf(withSteps(this.state, made.basis.procedure), made.state)),
       steps: { added: added.length, changed: changed.length, struck: struck.length },

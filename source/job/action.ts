@@ -29,6 +29,8 @@ export type Action = { readonly by?: string; readonly acknowledge?: readonly str
       readonly do: 'correct';
       readonly reason: string;
       readonly set: readonly { readonly path: string; readonly value: unknown }[];
+      /** What was seen, and where: asked for where the correction takes a gate away. */
+      readonly seen?: string;
     }
   | { readonly do: 'doubt' }
   | { readonly do: 'away'; readonly where: string; readonly forTime: string }

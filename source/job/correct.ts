@@ -4,6 +4,7 @@ import { buildProcedure } from '../procedure/build-procedure.ts';
 import { carryOver, stepChanges } from '../procedure/carry-over.ts';
 import type { JobState, Reason } from '../procedure/state.ts';
 import { applyCorrection, type Change } from '../site/correct-survey.ts';
+import { type OpenedGate, openedGates } from '../site/opened-gates.ts';
 import { problemToText } from '../site/problem.ts';
 import { isLifeSafety, type Survey } from '../site/survey.ts';
 import type { Basis } from './basis.ts';
@@ -11,6 +12,7 @@ import { planDigest } from './plan-digest.ts';
 import { planOfBasis, withoutSite, withSite } from './plan-of-basis.ts';
 import type { Private } from './private.ts';
 import { readBoardFiles } from './site-files.ts';
+import { sayOpened } from './unseen-gates.ts';
 
 /** What a correction of the survey comes to, before it is adopted. */
 export type Correction = {
@@ -19,6 +21,8 @@ export type Correction = {
   readonly site: Survey['site'];
   readonly state: JobState;
   readonly steps: ReturnType<typeof stepChanges>;
+  /** The gates that it takes away. */
+  readonly opened: readonly OpenedGate[];
   /** This version plans otherwise than the one that made the steps in force: the difference holds that too. */
   readonly plansOtherwise: boolean;
 };
@@ -65,6 +69,7 @@ export function planCorrection(
       site: corrected.survey.site,
       state: carryOver(basis.procedure, state, procedure),
       steps: stepChanges(basis.procedure, procedure),
+      opened: openedGates(before.survey, corrected.survey),
       plansOtherwise: planDigest(planOfBasis(basis, site)) !== basis.planDigest,
     },
   };
@@ -73,7 +78,7 @@ export function planCorrection(
 /** The difference a correction makes, in lines, for whoever is to adopt it. */
 export function sayCorrection(
   before: Plan,
-  { plan, steps, plansOtherwise }: Correction,
+  { plan, steps, opened, plansOtherwise }: Correction,
   done: ReadonlySet<string>,
 ): string[] {
   const named = (ids: readonly string[]): string => (ids.length === 0 ? 'none' : ids.join(', '));
@@ -81,6 +86,7 @@ export function sayCorrection(
   const known = new Set(before.findings.map((finding) => finding.message));
   const fresh = plan.findings.filter((finding) => !known.has(finding.message));
   return [
+    ...opened.map((gate) => `${sayOpened(gate)} What was seen there is to be said with it.`),
     `The plan is then ${plan.verdict}.`,
     ...(plansOtherwise
       ? ['The program has changed since these steps were made, and would plan some otherwise.']

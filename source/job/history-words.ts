@@ -46,7 +46,7 @@ const SAYS: Readonly<Record<string, (told: Told) => string>> = {
   refused: ({ data, step }) => `Refused: ${data.do}${step ? ` ${step}` : ''} (${listOf(data.because)})`,
   interrupted: ({ data }) => sayBreak({ why: String(data.why), gapSeconds: Number(data.gapSeconds ?? 0) }),
   here: () => 'Somebody is at the keys',
-  correct: ({ data }) => `Survey corrected${reason(data)}`,
+  correct: ({ data }) => `Survey corrected${reason(data)}${openedIn(data)}`,
   clock: ({ data }) =>
     data.looksLike === 'sleep' ? 'The computer slept' : `The clock was set by ${Number(data.jump) / 1000} s`,
   checkpoint: () => 'Head handed out',
@@ -106,6 +106,14 @@ function isOdd({ outcome, values }: JsonObject): boolean {
     isObject(values) &&
     Object.values(values).some((value) => isObject(value) && value.verdict === 'unexpected')
   );
+}
+
+/** The gates that a correction took away, and what was seen there. */
+function openedIn({ opened, seen }: JsonObject): string {
+  if (!Array.isArray(opened) || opened.length === 0) return '';
+  const gates = opened.filter(isObject).map(({ field, was, now }) => `${field} from ${was} to ${now}`);
+  const told = textOf(seen);
+  return `; it took a gate away: ${gates.join(', ')}${told === null ? '' : `; seen: ${told}`}`;
 }
 
 function reason(data: JsonObject): string {

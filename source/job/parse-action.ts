@@ -94,6 +94,7 @@ const ACTIONS = {
   reopen: () => ({ step: word, reason: text }),
   correct: () => ({
     reason: text,
+    seen: z.optional(text),
     set: z.array(z.strictObject({ path: word, value: z.json() })).check(z.minLength(1), z.maxLength(50)),
   }),
   doubt: () => ({}),

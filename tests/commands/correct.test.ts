@@ -137,7 +137,11 @@ describe('correcting the survey of a job', () => {
     expect(outcome(job.act(correct('detectors.hall-glass.kind', 'unknown')))).toBe('recorded');
     expect(job.plan.heldOut.map((one) => one.detector)).toContain('hall-glass');
     // What counted only because nobody knew it is settled by whoever saw what it is.
-    expect(outcome(job.act(correct('detectors.hall-glass.kind', 'glass-break')))).toBe('recorded');
+    const settled = correct('detectors.hall-glass.kind', 'glass-break');
+    expect(job.act(settled)).toHaveProperty('refused');
+    expect(
+      outcome(job.act({ ...settled, seen: 'a glass-break detector beside the hall window' } as Action)),
+    ).toBe('recorded');
     expect(job.plan.heldOut.map((one) => one.detector)).not.toContain('hall-glass');
     job.close();
   });

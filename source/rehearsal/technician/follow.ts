@@ -70,5 +70,10 @@ export function putRight(port: Port, visit: Visit, fault: StandingFault, step: s
   visit.building = mended(visit.building, mend);
   return mend.by === 'hand'
     ? port.act({ do: 'note', text: `Found and put right: ${mend.says}.`, step })
-    : port.act({ do: 'correct', reason: `Found on the spot: ${mend.says}.`, set: mend.set });
+    : port.act({
+        do: 'correct',
+        reason: `Found on the spot: ${mend.says}.`,
+        seen: `${mend.says}.`,
+        set: mend.set,
+      });
 }

@@ -17,6 +17,7 @@ export function isFieldAsked(fields: readonly Field[], index: number, answerOf: 
   const isEnded = (before: Field) => endsItsCard(before, answerOf) && !isPartOf(field, before);
   if (fields.slice(0, index).some(isEnded)) return false;
   if (field.kind === 'choice' && field.when && answerOf(field.when.field) !== field.when.is) return false;
+  if (field.kind === 'text' && field.when && !field.when.asks(answerOf(field.when.field) ?? '')) return false;
   if (field.id.endsWith('.at') && isNothing(answerOf(`${field.id.slice(0, -'.at'.length)}.greatest`)))
     return false;
   if (field.kind !== 'reading' || field.scale?.kind !== 'reading') return true;

@@ -52,6 +52,8 @@ export type TextField = {
   readonly minLength: number;
   readonly offers: readonly string[];
   readonly numeric: boolean;
+  /** Asked only where another field was answered with what asks for it. */
+  readonly when?: { readonly field: string; readonly asks: (answer: string) => boolean };
   /** The question of a step that is answered here, if it is one. */
   readonly proof?: TextProof;
 };

@@ -1,5 +1,6 @@
 import type { Action } from '../../job/action.ts';
 import { withFieldUnit } from '../../site/field-units.ts';
+import { mayOpenGate } from '../../site/opened-gates.ts';
 import type { App, Effect } from '../app/state.ts';
 import { type Field, fieldsOf } from '../entry/field.ts';
 import { LIVE_SOURCE } from '../live/source-form.ts';
@@ -139,10 +140,15 @@ export const FORMS: Readonly<Record<FormId, FormDef>> = {
         1,
       ),
       HOW_KNOWN,
+      {
+        ...text('seen', 'It may take a gate away: what did you see, and where', [], 8),
+        when: { field: 'path', asks: mayOpenGate },
+      },
     ],
     action: (answers, _, { settings: { units } }) => ({
       do: 'correct',
       reason: answers.reason ?? '',
+      ...(answers.seen ? { seen: answers.seen } : {}),
       set: [
         { path: answers.path ?? '', value: withFieldUnit(answers.path ?? '', answers.value ?? '', units) },
       ],
