@@ -92,6 +92,8 @@ export type ReadingProof = {
     | { readonly seen: string; readonly not: 'open' | 'closed' };
   /** Not asked for once one of these answers of the card met more: an ohmmeter on a live pair lies, and takes harm. */
   readonly unless?: readonly { readonly field: string; readonly above: number }[];
+  /** The faults that it is there to catch, with what each gives at its mildest, in the unit: never among what may stand. */
+  readonly catches?: readonly { readonly fault: string; readonly gives: number }[];
   /** What it means where it is not usable. */
   readonly follows?: string;
   /** The same instrument on the same source must say the same again, within this fraction. */

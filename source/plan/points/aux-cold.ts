@@ -42,4 +42,26 @@ export function auxColdReadings(plan: Plan, board: Board): AuxCold {
   };
 }
 
+/**
+ * The least that may lie between aux and the wire of an input, in ohms: less, and with its contact open aux puts more on the
+ * input than it stands, through its pull-up's reference. Infinity where the reference alone is as much.
+ *
+ * @example leakOhms({ aux: { mainsVolts: 13.7, mainsTolerance: 0 }, sensing: { pullUpOhms: 10000, pullUpTolerance: 0, referenceVolts: 3.3, inputMaximumVolts: 5 } }) // => 51176
+ */
+export function leakOhms({ aux, sensing }: Leaking): number {
+  const fromAux = aux.mainsVolts * (1 + aux.mainsTolerance) - sensing.inputMaximumVolts;
+  const toReference = sensing.inputMaximumVolts - sensing.referenceVolts;
+  if (fromAux <= 0) return 0;
+  if (toReference <= 0) return Number.POSITIVE_INFINITY;
+  return Math.round((sensing.pullUpOhms * (1 + sensing.pullUpTolerance) * fromAux) / toReference);
+}
+
+type Leaking = {
+  readonly aux: Pick<Board['aux'], 'mainsVolts' | 'mainsTolerance'>;
+  readonly sensing: Pick<
+    Board['sensing'],
+    'pullUpOhms' | 'pullUpTolerance' | 'referenceVolts' | 'inputMaximumVolts'
+  >;
+};
+
 const round = (value: number) => Math.round(value * 100) / 100;

@@ -29,16 +29,86 @@ export function feedOf({ survey, supply }: Planned, board: Board): BoardFeed {
 }
 
 /** The adapter by itself on the bench. Unusable is what the board does not take, or what cannot reach it. */
-export function adapterReading(plan: Planned, board: Board): VoltsReading {
+export function adapterReading(plan: Planned, board: Board): VoltsReading & Catching {
   const feed = feedOf(plan, board);
   const { least, most } = adapterVolts(plan.survey, feed);
   const { fromVolts, toVolts } = board.supply.accepts;
   const lost = leadDropVolts(plan.survey, feed, 'mains').min;
+  const charging = chargingVolts(plan, feed);
   return {
     ...shown({ min: least, nominal: board.adapter.volts, max: most }),
-    usable: { min: upward(fromVolts + lost), max: toVolts },
+    usable: { min: upward(Math.max(fromVolts + lost, charging)), max: toVolts },
+    catches: [
+      { fault: 'an adapter that is too low for the board', gives: fromVolts + lost - 0.1 },
+      { fault: 'an adapter that destroys the board', gives: toVolts + 0.1 },
+      ...(charging > 0 ? [{ fault: 'an adapter that never fills the battery', gives: charging - 0.1 }] : []),
+    ],
   };
 }
+
+/**
+ * Below this at the adapter's plug the battery of its board never fills. Where the board's own adapter does not bring it,
+ * the plan has said so, and it is no fault of the one in hand.
+ */
+export function chargingVolts({ survey }: Pick<Planned, 'survey'>, feed: BoardFeed): number {
+  const { battery } = feed.board;
+  if (battery === null) return 0;
+  const { least, floatLeast } = adapterVolts(survey, feed);
+  const wanted = battery.floatVolts + (least - floatLeast);
+  return wanted > least ? 0 : wanted;
+}
+
+/**
+ * A lead-acid battery of six cells, by its nominal volts: at rest it shows 12.6 to 12.9 V full, about 12.4 V at three
+ * quarters, 12.0 V at a quarter, and a cell that is dead takes a sixth away (Linden, Handbook of Batteries, lead-acid
+ * chapter; these from memory). New ones are stored full.
+ */
+const AT_REST = {
+  full: 12.85 / 12,
+  threeQuarters: 12.4 / 12,
+  quarter: 12.0 / 12,
+  nearlyFlat: 11.8 / 12,
+  settled: 13.2 / 12,
+};
+
+/** A new battery by itself. */
+export function newBatteryReading(fitted: NonNullable<Board['battery']>): VoltsReading & Catching {
+  const { volts, floatVolts } = fitted;
+  const full = volts * AT_REST.full;
+  return {
+    min: downward(volts * AT_REST.threeQuarters),
+    nominal: Math.round(full * 100) / 100,
+    max: upward(floatVolts),
+    usable: { min: downward(volts * AT_REST.threeQuarters), max: upward(floatVolts * 1.06) },
+    catches: [
+      { fault: 'a dead cell', gives: (full * 5) / 6 },
+      { fault: 'a battery that stood uncharged for too long', gives: volts * AT_REST.quarter },
+    ],
+  };
+}
+
+/** Aux five minutes after the adapter was pulled, the board in standby. */
+export function onBatteryReading(
+  board: Board,
+  fitted: NonNullable<Board['battery']>,
+): VoltsReading & Catching {
+  const { dropFromBatteryVolts: drop, mainsVolts, mainsTolerance } = board.aux;
+  const least = downward(fitted.volts * AT_REST.quarter - drop);
+  const most = upward(fitted.volts * AT_REST.settled - drop);
+  const stillFed = mainsVolts * (1 - mainsTolerance);
+  return {
+    min: least,
+    nominal: Math.round((fitted.volts * AT_REST.threeQuarters - drop) * 100) / 100,
+    max: most,
+    usable: { min: least, max: most },
+    catches: [
+      { fault: 'a battery that is nearly flat', gives: fitted.volts * AT_REST.nearlyFlat - drop },
+      ...(stillFed > most ? [{ fault: 'an adapter that still feeds it', gives: stillFed }] : []),
+    ],
+  };
+}
+
+type Catching = { readonly catches: readonly { readonly fault: string; readonly gives: number }[] };
 
 /** Aux of a board on mains. What a detector that hangs on it does not stand is never usable. */
 export function auxReading(plan: Planned, board: Board): VoltsReading {
@@ -67,10 +137,9 @@ export function deviceReading(plan: Planned, boardId: string, id: string): Volts
   if (board === undefined || device === undefined) return null;
   const doubt = board.aux.mainsVolts * board.aux.mainsTolerance;
   const { min, nominal, max } = device.now;
-  return {
-    ...shown({ min: min - doubt, nominal, max: max + doubt }),
-    usable: { min: device.minimumVolts, max: device.maximumVolts },
-  };
+  const window = shown({ min: min - doubt, nominal, max: max + doubt });
+  // What runs it today on mains and is less than computed will not run it at the end of the battery.
+  return { ...window, usable: { min: Math.max(window.min, device.minimumVolts), max: device.maximumVolts } };
 }
 
 /** How far beyond twice its tolerance aux is still tried. Common practice, no source. */

@@ -1,5 +1,6 @@
 import { volts } from '../../plan/findings/words.ts';
 import { auxColdReadings } from '../../plan/points/aux-cold.ts';
+import { deviceReading, newBatteryReading } from '../../plan/supply/readings.ts';
 import { leastOhms } from '../../plan/text/words.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
@@ -34,7 +35,6 @@ export function powerUpSteps(facts: Facts): Step[] {
 const circuitsOf = (facts: Facts, board: Board) => facts.circuits.filter((one) => one.board === board.id);
 const poweredOn = (facts: Facts, board: Board) =>
   facts.plan.supply.find((one) => one.board === board.id)?.devices ?? [];
-const round = (value: number) => Math.round(value * 100) / 100;
 
 /** Aux must carry its loads and no short; a loop wire must not touch it: a damaged four-core does that. */
 function auxCold(facts: Facts, board: Board, waitsFor: readonly string[]): Step {
@@ -148,8 +148,13 @@ function farthest(facts: Facts, board: Board): Step[] {
           of: 'volts-dc',
           label: `At the terminals of ${name}`,
           ...window!,
-          usable: { min: device.minimumVolts, max: device.maximumVolts },
+          usable: deviceReading(facts.plan, board.id, device.id)!.usable,
+          catches: [
+            { fault: 'a joint or a core that takes more than was computed', gives: window!.min! - 0.5 },
+          ],
           danger: false,
+          follows:
+            'More is lost on the way than the plan reckons with: look for a loose joint, a thinner core or a longer way, and read aux at the board.',
         }),
       ],
     }),
@@ -176,11 +181,10 @@ function battery(board: Board): Step[] {
           of: 'volts-dc',
           label: 'The battery by itself, red probe on its positive',
           between,
-          min: round(fitted.volts * 0.98),
-          nominal: round(fitted.volts * 1.07),
-          max: round(fitted.floatVolts * 1.03),
-          usable: { min: fitted.cutOffVolts, max: round(fitted.floatVolts * 1.06) },
+          ...newBatteryReading(fitted),
           danger: true,
+          follows:
+            'Connect nothing. So it reads with a dead cell, or after years on a shelf: fit another one, or charge it by itself first.',
         }),
         choice('fuse', 'Fuse in its lead', [
           ['fitted', 'Fitted', 'pass'],

@@ -1,11 +1,12 @@
 import type { Circuit, Connection } from '../../plan/plan.ts';
+import { leakOhms } from '../../plan/points/aux-cold.ts';
 import type { Act, FitResistor } from '../../wiring/act.ts';
 import type { WiredConductor } from '../../wiring/wiring.ts';
-import { CANNOT, card, choice, when } from '../card.ts';
+import { CANNOT, card, choice, reading, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, landsAt, listed, placeName } from '../facts.ts';
 import { pointReading } from '../point-reading.ts';
-import type { Step } from '../step.ts';
+import type { Proof, Step } from '../step.ts';
 import { mountStep } from './mount.ts';
 import { fitChoice, partReading } from './resistor-items.ts';
 
@@ -92,6 +93,39 @@ const BY: Readonly<Record<Connection['by'], string>> = {
   untouched: 'left',
 };
 
+/**
+ * From the supply's wire to each loop wire of its cable while both are free: once they are landed, an unpowered board beside
+ * them hides what a damaged jacket lets through. Common practice to look for it; the figure is the board's own.
+ */
+function leaks(facts: Facts, landings: readonly Landing[]): Proof[] {
+  const plus = landings.find(({ conductor }) => conductor.use === 'aux-positive');
+  if (plus === undefined) return [];
+  return landings.flatMap(({ conductor, connection }): Proof[] => {
+    const board = facts.plan.boards.find(({ id }) => 'board' in connection.to && id === connection.to.board);
+    if (conductor.use !== 'loop' || board === undefined) return [];
+    const least = leakOhms(board);
+    const isOpen = !Number.isFinite(least);
+    return [
+      {
+        after: 0,
+        ...reading({
+          field: `leak:${conductor.id}`,
+          of: 'ohms',
+          label: `Both still free: ${plus.conductor.colour} to ${conductor.colour} of ${conductor.cable}`,
+          between: [plus.conductor.id, conductor.id],
+          min: isOpen ? null : least,
+          usable: isOpen ? null : { min: least, max: null },
+          open: isOpen ? 'must' : 'may',
+          danger: true,
+          catches: isOpen ? [] : [{ fault: 'aux that leaks onto an input', gives: least * 0.98 }],
+          follows:
+            'Land neither: aux would be put on the input through the damaged cable. Use another pair, or another cable.',
+        }),
+      },
+    ];
+  });
+}
+
 function rewire(facts: Facts, cable: string): Step {
   const landings = landingsOf(facts, cable);
   const circuits = facts.circuits.filter((circuit) => cablesOf(facts, circuit).includes(cable));
@@ -118,6 +152,7 @@ function rewire(facts: Facts, cable: string): Step {
     ],
     about: [cable, ...new Set(circuits.flatMap((circuit) => circuit.detectors))],
     proof: [
+      ...leaks(facts, landings),
       ...newParts(facts, fits),
       ...fits.map((fit) => fitChoice(facts, fit)),
       ...landings.map(({ conductor, connection, at }) =>

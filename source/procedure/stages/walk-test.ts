@@ -1,5 +1,6 @@
 import { hours } from '../../plan/findings/words.ts';
 import type { Circuit } from '../../plan/plan.ts';
+import { onBatteryReading } from '../../plan/supply/readings.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
 import { cautions } from '../cautions.ts';
@@ -96,9 +97,6 @@ function mainsFailure(facts: Facts, board: Board): Step {
   const adapter = `adapter:${board.id}`;
   const supply = facts.plan.supply.find((one) => one.board === board.id);
   const lasts = supply?.battery ? ` for ${hours(supply.battery.holdUpHours)} by the plan` : '';
-  const least = board.battery
-    ? Math.round((board.battery.cutOffVolts - board.aux.dropFromBatteryVolts) * 100) / 100
-    : 0;
   return card('walk-test', {
     id: `walk.mains-failure.${board.id}`,
     title: `Pull the adapter of ${board.id} and the network’s plug, wait, and put them back`,
@@ -134,11 +132,10 @@ function mainsFailure(facts: Facts, board: Board): Step {
             of: 'volts-dc',
             label: `Aux of ${board.id} on the battery, at least five minutes after`,
             between: [`${board.id}:${board.aux.positive}`, `${board.id}:${board.aux.negative}`],
-            min: least,
-            nominal: board.battery ? round(board.battery.volts - board.aux.dropFromBatteryVolts) : null,
-            max: board.battery ? round(board.battery.floatVolts) : null,
-            usable: { min: least, max: board.battery ? round(board.battery.floatVolts * 1.05) : null },
+            ...(board.battery ? onBatteryReading(board, board.battery) : {}),
             danger: false,
+            follows:
+              'Put the adapter back. So low after five minutes the battery is nearly flat or worn: fit a charged one. So high the adapter still feeds it.',
           }),
         ),
         choice('network', 'Events while the network’s plug was out', [
@@ -160,8 +157,6 @@ function mainsFailure(facts: Facts, board: Board): Step {
     ],
   });
 }
-
-const round = (volts: number) => Math.round(volts * 100) / 100;
 
 /** Answered while the adapter is out: after it was pulled, before it goes back. */
 const meanwhile = (...proof: Proof[]): Proof[] => proof.map((one) => ({ ...one, after: 1 }));
