@@ -38,7 +38,7 @@ export function deadSweeps(points: readonly string[], against: string): { dc: Pr
         field: 'ac-loaded',
         of: 'volts-ac',
         label:
-          'Only if 0.5 to 50 V AC was met: the same point at low input impedance, or across 10 kohm below 30 V',
+          'Only if 0.5 to 50 V AC was met: every point above 0.5 V again at low input impedance (or across 10 kohm, below 30 V), the greatest',
         between: [points[0] ?? 'earth', 'earth'],
         min: 0,
         nominal: 0,

@@ -1,5 +1,6 @@
 import type { TypedValue } from '../../job/action.ts';
 import type { ObservationProof, Proof, ReadingProof } from '../../procedure/step.ts';
+import { DEAD_VOLTS } from '../../procedure/voltage.ts';
 import type { Board } from '../../site/board.ts';
 import { observe, type Seen } from '../building/input.ts';
 import { LOW_INPUT_OHMS, readAmps, readOhms, readVolts, sweepVolts } from '../building/meter.ts';
@@ -23,6 +24,7 @@ export function answerProof(
     case 'sweep': {
       visit.seconds += SECONDS.point * proof.points.length;
       const mode = proof.of === 'volts-ac' ? 'ac' : 'dc';
+      visit.swept = proof.points;
       const swept = sweepVolts(visit.building, mode, proof.points, sweptAgainst(visit));
       return { ...swept, greatest: `${swept.greatest.toFixed(2)} V` };
     }
@@ -86,10 +88,13 @@ export function typeReading(
   const mode = proof.of === 'volts-ac' ? 'ac' : 'dc';
   const swept = proof.when !== undefined && 'sweep' in proof.when ? before[proof.when.sweep] : undefined;
   if (typeof swept === 'object') {
-    const loaded = sweptAgainst(visit).map((other) =>
-      readVolts(building, mode, swept.at, other, LOW_INPUT_OHMS),
+    const against = sweptAgainst(visit);
+    const shows = (point: string) =>
+      against.some((other) => Math.abs(readVolts(building, mode, point, other)) > DEAD_VOLTS);
+    const loaded = [swept.at, ...(visit.swept ?? []).filter(shows)].flatMap((point) =>
+      against.map((other) => Math.abs(readVolts(building, mode, point, other, LOW_INPUT_OHMS))),
     );
-    return `${Math.max(...loaded.map(Math.abs)).toFixed(2)} V`;
+    return `${Math.max(...loaded).toFixed(2)} V`;
   }
   const [plus, minus] = heldAt(visit, proof.between);
   return `${readVolts(building, mode, plus, minus).toFixed(2)} V`;

@@ -134,6 +134,7 @@ function sweep(literal: Literal, step: string, proof: SweepProof): TypedValue {
   });
   const nodes = found.map(({ node }) => node);
   deeds.push({ kind: 'read', step, of: proof.of, at: nodes, building: visit.building });
+  visit.swept = nodes;
   const swept = sweepVolts(visit.building, proof.of === 'volts-ac' ? 'ac' : 'dc', nodes, sweptAgainst(visit));
   const at = found.find(({ node }) => node === swept.at)?.point ?? proof.points[0] ?? '';
   return { greatest: `${swept.greatest.toFixed(2)} V`, at, points: proof.points.length };

@@ -18,6 +18,8 @@ export type Visit = {
   seconds: number;
   /** Sounders whose own battery was put back: it comes off again before dead is proved anew. */
   readonly soundersPutBack: Set<string>;
+  /** Where the leads were held in the last sweep: what showed a voltage there is read again. */
+  swept?: readonly string[];
 };
 
 /**

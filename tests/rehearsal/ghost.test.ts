@@ -1,0 +1,31 @@
+import { expect, test } from 'vitest';
+import { judgeProof } from '../../source/procedure/judge.ts';
+import { deadSweeps } from '../../source/procedure/voltage.ts';
+import { inducedOn } from '../../source/rehearsal/building/draw-building.ts';
+import { answerProof } from '../../source/rehearsal/technician/answer.ts';
+import { enterBuilding } from '../../source/rehearsal/technician/visit.ts';
+import { demoScene } from './demo-scene.ts';
+
+// 29 CFR 1910.333(b)(2)(iv)(B): induced voltage and unrelated backfeed are both looked for. On the first build the point that
+// showed most was read again alone, so an induced 34 V hid a real 12 V beside it.
+test('an induced voltage does not hide a smaller real one', () => {
+  const visit = enterBuilding(demoScene(), 7, []);
+  const [ghost, real] = [...visit.building.wires.values()]
+    .map(({ near }) => near)
+    .filter((node, at, all) => all.indexOf(node) === at);
+  if (ghost === undefined || real === undefined) throw new Error('the demo has wires');
+  const bare = { ...visit.building, sources: new Map(), resistors: visit.building.resistors };
+  const sources = new Map([
+    ['ghost', inducedOn(ghost, 34, 2e6)],
+    ['real', { ...inducedOn(real, 12, 5), name: 'real', induced: false }],
+  ]);
+  visit.building = {
+    ...bare,
+    sources: new Map([...sources].map(([id, one]) => [id, one])),
+  } as typeof visit.building;
+  const { ac } = deadSweeps([ghost, real], 'earth');
+  const values: Record<string, ReturnType<typeof answerProof>> = {};
+  for (const proof of ac) values[proof.field] = answerProof(visit, 'supply.prove', proof, values);
+  expect(values.ac).toMatchObject({ at: ghost });
+  expect(judgeProof({ proof: ac }, values)).toMatchObject({ verdict: 'failed' });
+});
