@@ -123,6 +123,10 @@ const CAUTIONS = {
     'While the panel is off the premises are unprotected, and the insurer may want to know.',
     'BS 8243 4.1.1 (as audited by an inspectorate); common practice',
   ],
+  'emergency-calls': [
+    'While the line is unplugged no emergency call goes over it.',
+    'common practice, no source',
+  ],
   'off-test': [
     'A test time that runs out by itself brings a dispatch, or leaves nobody listening.',
     'ANSI/SIA CP-01-2019; monitoring practice',

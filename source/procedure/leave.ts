@@ -1,6 +1,7 @@
 import { CANNOT, choice, count, time, when, who } from './card.ts';
 import type { JobState } from './state.ts';
 import type { Procedure, Proof } from './step.ts';
+import { isLineCut } from './warnings.ts';
 
 /** What leaving for the night asks: nothing is left bare, loud, forgotten or unsaid. */
 export function leaveProof(procedure: Procedure, state: JobState): Proof[] {
@@ -30,6 +31,14 @@ export function leaveProof(procedure: Procedure, state: JobState): Proof[] {
     ...when(
       isOnTest,
       time('until', 'Centre on test until (extended by a call)', ['tomorrow 18:00', '24 hours from now']),
+    ),
+    ...when(
+      isLineCut(procedure, state),
+      choice('calls', 'Emergency calls, with the telephone line unplugged', [
+        ['other', 'Over another telephone, which was tried; whoever is here knows', 'pass'],
+        ['nobody', 'Nobody is in the building', 'pass'],
+        CANNOT,
+      ]),
     ),
     ...when(
       hasSounder,

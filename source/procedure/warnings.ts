@@ -3,6 +3,16 @@ import type { Procedure } from './step.ts';
 import { looksForVoltage } from './supply.ts';
 import { SUPPLY_WORDS } from './words.ts';
 
+/** Whether a telephone line was unplugged and not made through again. */
+export function isLineCut({ steps }: Procedure, { context: { status } }: JobState): boolean {
+  const cut = steps.find(({ id }) => id === 'isolate.telephone');
+  const isCut =
+    cut !== undefined &&
+    cut.acts.length > 0 &&
+    ['done', 'begun', 'unknown', 'failed'].includes(status[cut.id] ?? 'open');
+  return isCut && status['clear.telephone'] !== 'done';
+}
+
 /** What must stay before the eyes of whoever comes to the job, until it is settled. */
 export function warnings(procedure: Procedure, state: JobState): string[] {
   if (state.job === 'closed') return [];
@@ -24,6 +34,8 @@ export function warnings(procedure: Procedure, state: JobState): string[] {
     status['centre.on-test'] === 'done' &&
       status['centre.end'] === 'open' &&
       'The receiving centre is on test. Mind the time that was agreed, and end it before leaving for good.',
+    isLineCut(procedure, state) &&
+      'The telephone line is unplugged: no emergency call goes over it. Whoever is here must know, and have another telephone.',
     with_('unknown').length > 0 &&
       `Opened before, and perhaps done in full or in part: ${titles('unknown')}. Say first how each stands.`,
     with_('failed').length > 0 && `Failed and not mended: ${titles('failed')}.`,

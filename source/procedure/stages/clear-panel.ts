@@ -2,13 +2,13 @@ import type { Act } from '../../wiring/act.ts';
 import { CANNOT, card, choice, leaving } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
-import type { Step } from '../step.ts';
+import type { Proof, Step } from '../step.ts';
 
 /** The step after which the old panel is gone, or stays for good, and the new board may be mounted. */
 export const PANEL_STEP = 'clear.panel';
 
 /** The old board out, or left and marked where life safety, mains or another reason keeps it. */
-export function panelStep(facts: Facts, before: readonly Step[]): Step {
+export function panelStep(facts: Facts, before: readonly Step[], heads: readonly Proof[]): Step {
   const held = facts.held.conductors.size > 0;
   const acts: Act[] =
     held || facts.mainsFed ? [] : [...facts.plan.work.leftOnPanel, { do: 'remove', what: 'panel' }];
@@ -29,7 +29,8 @@ export function panelStep(facts: Facts, before: readonly Step[]): Step {
     ),
     acts,
     needs: 'dead',
-    hard: false,
+    // What would be relied on in vain is marked before anybody goes on; a board that stays for a reason may say so.
+    hard: heads.length > 0,
     waitsFor: before.map((step) => step.id),
     about: ['panel'],
     proof: [
@@ -46,6 +47,7 @@ export function panelStep(facts: Facts, before: readonly Step[]): Step {
         ]),
         { electrician: acts, stays: acts },
       ),
+      ...heads,
       choice('bond', 'Protective conductor of the enclosure', [
         ['kept', 'There is one, and it is kept', 'pass'],
         ['none', 'There is none', 'pass'],

@@ -6,6 +6,7 @@ import { bare, type Facts, landsAt, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
 import { freeEndSweeps } from '../voltage.ts';
 import { panelStep } from './clear-panel.ts';
+import { deadHeads } from './life-safety.ts';
 import { isLifted, liftWaits } from './measure.ts';
 import { resistorSteps } from './resistors.ts';
 import { keptLive, withExceptions } from './sounder.ts';
@@ -22,7 +23,8 @@ export function clearSteps(facts: Facts): Step[] {
   ];
   const ends = looseEnds(facts);
   const swept = voltage(facts, lifting);
-  return [...lifting, ...ends, ...swept, panelStep(facts, [...lifting, ...ends, ...swept])];
+  const before = [...lifting, ...ends, ...swept];
+  return [...before, panelStep(facts, before, deadHeads(facts))];
 }
 
 /** Everything is off its screw: what the old board or a join shorted until now shows before it meets a new terminal. */
@@ -247,7 +249,7 @@ function telephone(facts: Facts): Step[] {
       id: 'clear.telephone',
       title: 'Take the panel out of the telephone line and make the line through again',
       why: 'The panel may have sat in series with every telephone here: emergency calls go over it.',
-      cautions: ['telephone-ringing'],
+      cautions: ['telephone-ringing', 'emergency-calls'],
       conductors,
       waitsFor: [],
       about: ['telephone', ...cables],

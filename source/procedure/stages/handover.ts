@@ -1,9 +1,9 @@
-import { CANNOT, card, choice, who } from '../card.ts';
+import { CANNOT, card, choice, when, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
 import { centreEnd } from './centre.ts';
-import { impairmentRestore } from './life-safety.ts';
+import { impairmentRestore, lifeSafetyNames } from './life-safety.ts';
 import { batteryStep } from './power-down.ts';
 import { walkTestSteps } from './walk-test.ts';
 
@@ -17,7 +17,7 @@ export function handoverSteps(facts: Facts): Step[] {
   const tests = walkTestSteps(facts).map((step) => step.id);
   return [
     zoneCard(facts, tests),
-    user(tests),
+    user(facts, tests),
     ...waste(facts),
     ...centreEnd(facts, tests),
     ...impairmentRestore(facts),
@@ -58,7 +58,7 @@ function zoneCard({ mainsFed }: Facts, tests: readonly string[]): Step {
   });
 }
 
-function user(tests: readonly string[]): Step {
+function user(facts: Facts, tests: readonly string[]): Step {
   return card('handover', {
     id: 'handover.user',
     title: 'Show the people who live with it what reports, what does not, and whom to call',
@@ -68,6 +68,13 @@ function user(tests: readonly string[]): Step {
     about: ['occupants'],
     proof: [
       who('who', 'Who was shown', ['owner', 'occupant', 'caretaker']),
+      ...when(
+        facts.hasLifeSafety,
+        choice('rooms', `No alarm of the new board comes from ${lifeSafetyNames(facts)}`, [
+          ['told', 'Shown, and known what protects people there', 'pass'],
+          CANNOT,
+        ]),
+      ),
       choice('open-points', 'Open points and deviations', [
         ['none', 'There are none', 'pass'],
         ['read', 'Read out and accepted', 'pass'],

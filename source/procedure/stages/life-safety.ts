@@ -1,7 +1,7 @@
 import { card, choice, NOT_SURE, number, time, who, words } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
-import type { Step } from '../step.ts';
+import type { Proof, Step } from '../step.ts';
 import { PANEL_STEP } from './clear-panel.ts';
 
 const DECISION = 'life-safety.decision';
@@ -12,10 +12,42 @@ const DECISION = 'life-safety.decision';
  */
 export function lifeSafetySteps(facts: Facts): Step[] {
   if (!facts.hasLifeSafety) return [];
-  const names = facts.plan.heldOut.map((one) => facts.detector(one.detector)?.name ?? one.detector);
-  const what = names.length > 0 ? listed(names) : 'life-safety detection that may hang on this panel';
+  const what = lifeSafetyNames(facts);
   const about = facts.plan.heldOut.map((one) => one.detector);
   return [decision(what, about), independent(what, about), impairment(what, about)];
+}
+
+/** What the panel carries of life safety, by name. */
+export function lifeSafetyNames(facts: Facts): string {
+  const names = facts.plan.heldOut.map((one) => facts.detector(one.detector)?.name ?? one.detector);
+  return names.length > 0 ? listed(names) : 'life-safety detection that may hang on this panel';
+}
+
+/**
+ * A head on the ceiling that nothing is connected to any more is trusted by whoever sees it: it says so, comes down, or
+ * answers to something else. (NFPA 72-2016 10.20 and 14.2.2.2: an impairment is tagged and told; that a dead head is marked
+ * is common practice, no source.)
+ */
+export function deadHeads(facts: Facts): Proof[] {
+  if (!facts.hasLifeSafety) return [];
+  const heads = facts.plan.heldOut.map(({ detector }) => ({
+    id: detector,
+    name: facts.detector(detector)?.name ?? detector,
+  }));
+  const all = heads.length > 0 ? heads : [{ id: 'heads', name: 'What was found of life safety' }];
+  return all.map(({ id, name }) =>
+    choice(`head:${id}`, `${name}, which detects nothing any more`, [
+      ['marked', 'Marked where it hangs: out of service, and since when', 'pass'],
+      ['down', 'Taken down by whoever may', 'pass'],
+      ['served', 'Answers to other listed equipment, seen to work', 'pass'],
+      [
+        'unmarked',
+        'Hangs there as before',
+        'fail',
+        'Whoever sees it relies on it. Mark it where it hangs before anything is mounted.',
+      ],
+    ]),
+  );
 }
 
 function decision(what: string, about: readonly string[]): Step {

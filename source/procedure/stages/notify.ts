@@ -1,7 +1,9 @@
+import { telephoneLine } from '../../site/outside.ts';
 import { CANNOT, card, choice, time, when, who } from '../card.ts';
 import { cautions } from '../cautions.ts';
 import type { Facts } from '../facts.ts';
 import type { Step } from '../step.ts';
+import { lifeSafetyNames } from './life-safety.ts';
 
 /** Stage 4: people, before anything goes silent or loud. (The centre comes earlier: before a lid is lifted.) */
 export function notifySteps(facts: Facts): Step[] {
@@ -22,6 +24,22 @@ export function notifySteps(facts: Facts): Step[] {
           ['not-needed', 'The contract asks for nothing', 'pass'],
           CANNOT,
         ]),
+        ...when(
+          telephoneLine(facts.plan.survey) !== 'no',
+          choice('calls', 'Emergency calls while the telephone line is unplugged', [
+            ['other', 'Told: over another telephone, which was tried', 'pass'],
+            ['none-on-it', 'No telephone hangs on that line', 'pass'],
+            CANNOT,
+          ]),
+        ),
+        ...when(
+          facts.hasLifeSafety,
+          choice('rooms', `From power-down on without detection: ${lifeSafetyNames(facts)}`, [
+            ['told', 'Told, with who or what watches over people meanwhile', 'pass'],
+            ['covered', 'Covered by the independent protection on record', 'pass'],
+            CANNOT,
+          ]),
+        ),
         ...when(
           facts.plan.survey.sounders.length > 0,
           choice('neighbours', 'Neighbours, as a sounder may sound', [

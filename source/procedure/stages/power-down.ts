@@ -218,7 +218,7 @@ function telephone(facts: Facts): Step[] {
       id: 'isolate.telephone',
       title: 'Unplug the telephone line at its network interface',
       why: 'It rings when somebody calls, whatever is unplugged here.',
-      cautions: cautions('telephone-ringing'),
+      cautions: cautions('telephone-ringing', 'emergency-calls'),
       acts: [{ do: 'isolate', source: 'telephone' }],
       needs: 'isolating',
       about: ['telephone'],
