@@ -90,6 +90,28 @@ describe('what does not go as planned', () => {
     store.close();
   });
 
+  test('any edit after a preview voids it: nothing is adopted whose difference was not shown', () => {
+    const { store, press } = opened('demo');
+    const ohms = () => store.get().job?.plan.survey.zones.find((zone) => zone.id === 'z2')?.loop.resistorOhms;
+    startShift(store);
+    leadTo(store, 'resistors.z2');
+    press('1', 'enter', ...'2200', 'enter', 'right', 'enter', 'right', 'enter');
+    press('k', '1', 'enter', ...'4700', 'enter', '1', 'enter');
+    const shown = picture(store);
+    expect(shown).toContain('What adopting it changes');
+    const before = ohms();
+    press('up', ...Array<string>(4).fill('erase'), ...'5600');
+    expect(picture(store)).not.toContain('What adopting it changes');
+    press('enter');
+    expect(ohms()).toBe(before);
+    expect(store.get().notice).toBeNull();
+    expect(picture(store)).toContain('What adopting it changes');
+    expect(picture(store)).not.toBe(shown);
+    press('enter');
+    expect(ohms()).toBe(5600);
+    store.close();
+  });
+
   test('a voltage met at a wire shuts its step, and the screen goes on to proving dead again', () => {
     const { store, press } = opened('demo');
     startShift(store);

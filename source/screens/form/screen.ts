@@ -5,7 +5,7 @@ import { type App, type FormScreen, type Turn, withTop } from '../app/state.ts';
 import { EMPTY, type Line } from '../draw/line.ts';
 import { wrapped, wrapText } from '../draw/wrap.ts';
 import { sayAwaited } from '../entry/awaited.ts';
-import { answersOf, draftAnswers, isTouched, newEntry, reduceEntry } from '../entry/state.ts';
+import { answersOf, draftAnswers, type Entry, isTouched, newEntry, reduceEntry } from '../entry/state.ts';
 import { viewEntry } from '../entry/view.ts';
 import { workingRows } from '../keys/table.ts';
 import { CARRY_ON_ROW } from '../unsaved/lost.ts';
@@ -71,14 +71,16 @@ export const FORM: ScreenDef<FormScreen> = {
       return isBack ? null : [app, []];
     }
     const [entry, outcome] = reduceEntry(screen.entry, key);
+    const preview = isEdited(screen.entry, entry) ? [] : screen.preview;
     if (outcome === 'unused') {
       const told = sayAwaited(screen.entry, key);
       return told && [withTop({ ...app, notice: null }, { ...screen, entry: told }), []];
     }
     const quiet = { ...app, notice: null };
-    if (outcome === 'complete') return submit(quiet, { ...screen, entry });
+    if (outcome === 'complete') return submit(quiet, { ...screen, entry, preview });
     if (outcome === 'empty' && turn.of > 1) return [withTop(app, { ...screen, page: screen.page + 1 }), []];
-    return saved(withTop(quiet, { ...screen, entry }), { ...screen, entry });
+    const after = { ...screen, entry, preview };
+    return saved(withTop(quiet, after), after);
   },
   press: (app, screen, command) => {
     if (command === 'page-down') return [withTop(app, { ...screen, page: screen.page + 1 }), []];
@@ -138,6 +140,12 @@ export const FORM: ScreenDef<FormScreen> = {
     };
   },
 };
+
+// What was shown holds for the answers it was worked out from: one letter more, and it has to be shown again.
+function isEdited(before: Entry, after: Entry): boolean {
+  const was = answersOf(before);
+  return Object.entries(answersOf(after)).some(([id, answer]) => answer !== was[id]);
+}
 
 // A correction is shown before it is adopted: the first Enter asks what it changes, the second adopts it.
 function submit(app: App, screen: FormScreen): Turn {
