@@ -44,7 +44,11 @@ test('an answer that passes and leaves an act undone says so in the record: the 
   const [card] = job.next().open;
   const remove = { do: 'remove', what: 'panel' };
   expect(card?.acts).toMatchObject([remove]);
-  const acted = job.act({ do: 'confirm', step: 'clear.panel', values: { board: 'stays', bond: 'kept' } });
+  const acted = job.act({
+    do: 'confirm',
+    step: 'clear.panel',
+    values: { board: 'stays', 'head:heads': 'down', bond: 'kept' },
+  });
   expect(acted).toMatchObject({ outcome: 'passed' });
   expect(job.results.get('clear.panel')!.at(-1)!.acts).toEqual([{ act: remove, went: 'not-done' }]);
   job.close();

@@ -170,7 +170,8 @@ describe('the adapter of the board with six inputs, which cannot fill its batter
     expect(again.parts.map(({ item }) => item)).toContain('adapter 14.4 V DC 2 A');
     const bench = adapterReading(again, better);
     expect([bench.min, bench.nominal, bench.max]).toEqual([13.63, 14.4, 15.18]);
-    expect(bench.usable).toEqual({ min: 11.4, max: 15 });
+    // Its float voltage, 13.7 V, less the meter's own doubt: below it the battery never fills.
+    expect(bench.usable).toEqual({ min: 13.51, max: 15 });
   });
 });
 

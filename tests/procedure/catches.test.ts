@@ -47,7 +47,7 @@ const FAULTS: readonly Fault[] = [
     // Where the board's own adapter brings no more, the plan says that it never fills; a cable on the way only adds.
     ({ battery, adapter }) =>
       battery && adapter.lead === null && adapter.volts * (1 - adapter.tolerance) >= battery.floatVolts
-        ? battery.floatVolts - 0.1
+        ? battery.floatVolts - 0.4
         : null,
   ],
 ];

@@ -1,4 +1,4 @@
-import type { Interval } from '../../electrical/interval.ts';
+import { exactly, type Interval } from '../../electrical/interval.ts';
 import { METER, readingWindow } from '../../electrical/loop.ts';
 import type { Board } from '../../site/board.ts';
 import type { Plan } from '../plan.ts';
@@ -34,10 +34,11 @@ export function adapterReading(plan: Planned, board: Board): VoltsReading & Catc
   const { least, most } = adapterVolts(plan.survey, feed);
   const { fromVolts, toVolts } = board.supply.accepts;
   const lost = leadDropVolts(plan.survey, feed, 'mains').min;
-  const charging = chargingVolts(plan, feed);
+  // What may be just enough by the meter's own doubt is no fault of the adapter.
+  const charging = readingWindow(exactly(chargingVolts(plan, feed)), METER.volts).min;
   return {
     ...shown({ min: least, nominal: board.adapter.volts, max: most }),
-    usable: { min: upward(Math.max(fromVolts + lost, charging)), max: toVolts },
+    usable: { min: Math.max(upward(fromVolts + lost), downward(charging)), max: toVolts },
     catches: [
       { fault: 'an adapter that is too low for the board', gives: fromVolts + lost - 0.1 },
       { fault: 'an adapter that destroys the board', gives: toVolts + 0.1 },
