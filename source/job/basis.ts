@@ -18,8 +18,7 @@ export type Basis = {
   readonly procedure: Procedure;
 };
 
-/** A record of a basis never grows past this, so that it fits a journal line however it is escaped. */
-/** Leaves room for the rest of its record. */
+/** A piece of a basis never grows past this as JSON writes it, so that it fits a journal line with the rest of its record. */
 const MOST_BYTES = 48 * 1024 - 512;
 
 /** `plan` is the plan's digest: it was the first to be kept of it. */

@@ -6,6 +6,8 @@ import { STOP_VOLTS } from '../procedure/voltage.ts';
 import type { Next } from './action.ts';
 import type { StepResult } from './records.ts';
 
+type Stops = NonNullable<Next['stops']>;
+
 /** Where the job stands, with what has stopped it in sight: in the warnings, and where it stops everything at every step. */
 export function withStops(
   next: Next,
@@ -14,39 +16,40 @@ export function withStops(
   results: ReadonlyMap<string, readonly StepResult[]>,
 ): Next {
   if (next.closed) return next;
-  if (!procedure.steps.some(isStopStep)) return withVoltageMet(next, procedure, state, results);
-  const standing = standingStops(state);
-  if (standing.length === 0) return next;
-  const stops = standing.map((stop) => ({ ...stop, says: sayStop(procedure, stop) }));
-  const all = stops.filter(({ code }) => STOPS[code].reach === 'all');
-  const [first] = all;
-  const warnings = [...stops.map(({ says }) => says), ...next.warnings];
-  if (first === undefined) return { ...next, warnings, stops };
-  return { ...next, open: warned(next.open, all), warnings, stops, handsOff: first.opener };
+  const stops = procedure.steps.some(isStopStep)
+    ? standingStops(state).map((stop) => ({ ...stop, says: sayStop(procedure, stop) }))
+    : voltagesMet(procedure, state, results);
+  if (stops.length === 0) return next;
+  const first = stops.find(stopsAll);
+  return {
+    ...next,
+    open: next.open.map((step) => {
+      const says = stopsAt(stops, step.id);
+      return says.length === 0 ? step : { ...step, cautions: [...says, ...step.cautions] };
+    }),
+    warnings: [...stops.map(({ says }) => says), ...next.warnings],
+    stops,
+    ...(first && { handsOff: first.opener }),
+  };
 }
 
-/** Each open step with what stopped everything before its own cautions, but the one that answers it. */
-function warned(open: Next['open'], stops: readonly { readonly opener: string; readonly says: string }[]) {
-  return open.map((step) =>
-    stops.some(({ opener }) => opener === step.id)
-      ? step
-      : { ...step, cautions: [...stops.map(({ says }) => says), ...step.cautions] },
-  );
+const stopsAll = ({ code }: Stops[number]) => STOPS[code].reach === 'all';
+
+/** What stands before the cautions of a step while something has stopped everything, but where that is answered. */
+export function stopsAt(stops: Stops, step: string): readonly string[] {
+  const all = stops.filter(stopsAll);
+  return all.some(({ opener }) => opener === step) ? [] : all.map(({ says }) => says);
 }
 
 /** In a job whose steps were stored before stops had steps of their own: the step that met it is read again. */
-function withVoltageMet(
-  next: Next,
+function voltagesMet(
   { steps }: Procedure,
   { context }: JobState,
   results: ReadonlyMap<string, readonly StepResult[]>,
-): Next {
-  const met = steps.filter(({ id }) => context.status[id] === 'failed' && isBeyond(results.get(id)));
-  const [first] = met;
-  if (first === undefined) return next;
-  const stops = met.map((step) => ({ code: 'voltage' as const, opener: step.id, says: sayHandsOff(step) }));
-  const warnings = [...stops.map(({ says }) => says), ...next.warnings];
-  return { ...next, open: warned(next.open, stops), warnings, stops, handsOff: first.id };
+): Stops {
+  return steps
+    .filter(({ id }) => context.status[id] === 'failed' && isBeyond(results.get(id)))
+    .map((step) => ({ code: 'voltage', opener: step.id, says: sayHandsOff(step) }));
 }
 
 function isBeyond(tries: readonly StepResult[] = []): boolean {

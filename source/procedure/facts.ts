@@ -1,7 +1,7 @@
 import { computeLifeSafety, type LifeSafety } from '../plan/life-safety.ts';
 import { readField } from '../plan/loops/field.ts';
 import type { Circuit, Connection, MeasuringPoint, Plan } from '../plan/plan.ts';
-import { mayBeMonitored, ownBattery } from '../site/outside.ts';
+import { mayBeMainsFed, mayBeMonitored, ownBattery } from '../site/outside.ts';
 import { groupBy } from '../site/pairs.ts';
 import type { Cable, Detector, Sounder } from '../site/survey.ts';
 import type { WiredConductor } from '../wiring/wiring.ts';
@@ -58,7 +58,7 @@ export function readFacts(plan: Plan): Facts {
   const labelCards = new Map(
     labels.flatMap(({ card, conductors: all }) => all.map(({ id }): [string, string] => [id, card])),
   );
-  const { feed, lifeSafety } = survey.outside;
+  const { lifeSafety } = survey.outside;
   const tampers = survey.tampers.filter((one) => one.keep === 'yes');
   return {
     plan,
@@ -91,7 +91,7 @@ export function readFacts(plan: Plan): Facts {
     selfPowered: survey.sounders.filter(
       (one) => ownBattery(one, survey) !== 'no' || one.wiring !== 'two-wire',
     ),
-    mainsFed: feed !== 'plug-in-transformer' && feed !== 'dc-adapter',
+    mainsFed: mayBeMainsFed(survey.outside),
     hasLifeSafety: lifeSafety !== 'none' || held.heldOut.length > 0,
     mayBeMonitored: mayBeMonitored(survey.outside),
   };

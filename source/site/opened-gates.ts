@@ -1,3 +1,4 @@
+import { mayBeMainsFed } from './outside.ts';
 import type { Survey } from './survey.ts';
 
 /** A gate that a correction takes away: what the survey said, and says now. */
@@ -12,7 +13,6 @@ export function mayOpenGate(path: string): boolean {
   return HOLDS_GATE.test(path.trim());
 }
 
-const MAINS: ReadonlySet<string> = new Set(['hard-wired-transformer', 'mains-in-enclosure', 'unknown']);
 const GONE = 'not there';
 
 /**
@@ -42,7 +42,9 @@ function outside(before: Outside, after: Outside): OpenedGate[] {
       ? [{ field: `outside.${field}`, was: before[field], now: after[field] }]
       : [];
   return [
-    ...fell('feed', (value) => MAINS.has(value)),
+    ...(mayBeMainsFed(before) && !mayBeMainsFed(after)
+      ? [{ field: 'outside.feed', was: before.feed, now: after.feed }]
+      : []),
     ...fell('signalling', (value) => value === 'telephone' || value === 'unknown'),
     ...fell('monitored', (value) => value !== 'no'),
     ...fell('lifeSafety', (value) => value !== 'none'),

@@ -7,6 +7,11 @@ export function mayBeMonitored({ monitored, signalling }: Survey['outside']): bo
   return monitored === 'yes' || (monitored === 'unknown' && signalling !== 'none');
 }
 
+/** Whether mains is or may be inside the enclosure: not knowing what feeds it counts, and only a plug rules it out. */
+export function mayBeMainsFed({ feed }: Survey['outside']): boolean {
+  return feed !== 'plug-in-transformer' && feed !== 'dc-adapter';
+}
+
 /** Whether a telephone line ends in the panel: `unknown` counts as one until every wire is known. */
 export function telephoneLine({ outside, panel }: Survey): 'yes' | 'no' | 'unknown' {
   const hasScrews = panel.terminals.some(({ role }) => role === 'telephone');

@@ -1,32 +1,13 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterEach, beforeEach, expect, test } from 'vitest';
-import { createJob } from '../../source/job/create.ts';
+import { expect, test } from 'vitest';
 import { Job } from '../../source/job/job.ts';
 import { realSystem } from '../../source/journal/system.ts';
 import { nextOpen } from '../../source/screens/step/state.ts';
 import { answersTo, drive } from '../drive.ts';
-
-let folder = '';
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'loopward-hands-'));
-});
-afterEach(() => rmSync(folder, { recursive: true, force: true }));
-
-const fixture = (name: string) => readFileSync(new URL(`../../fixtures/${name}`, import.meta.url), 'utf8');
+import { demoJob, SHIFT } from './demo-job.ts';
 
 // 50 V is this program's own bound; that such a voltage is left to an electrician is common practice, no source.
 test('a voltage beyond 50 V stays in sight at every step until it is on record what it was', async () => {
-  const job = createJob({
-    surveyText: fixture('sailing-club/survey.yaml'),
-    surveyFile: 'survey.yaml',
-    boards: [{ id: 'b1', file: 'eight-paired', text: fixture('boards/eight-paired.yaml') }],
-    dir: join(folder, 'job'),
-    system: realSystem(),
-  });
-  if (!(job instanceof Job)) throw new Error('the demo can be planned');
-  job.act({ do: 'start-shift', name: 'Nadia', instrument: 'meter 3', zero: '0.2' });
+  const job = demoJob();
   const isOpen = (id: string) => job.next().open.some((step) => step.id === id);
   await drive(job.next(), (action) => job.act(action), { until: () => isOpen('isolate.battery.1') });
   const card = job.next().open.find(({ id }) => id === 'isolate.battery.1')!;
@@ -41,9 +22,9 @@ test('a voltage beyond 50 V stays in sight at every step until it is on record w
   const { status } = job.state.context;
   expect(nextOpen({ next: job.next(), status })?.id).toBe('stop.voltage');
   job.close();
-  const again = Job.open(join(folder, 'job'), realSystem(), 'act');
+  const again = Job.open(job.dir, realSystem(), 'act');
   expect(again.next().handsOff).toBe('stop.voltage');
-  again.act({ do: 'start-shift', name: 'Nadia', instrument: 'meter 3', zero: '0.2' });
+  again.act(SHIFT);
   expect(again.act({ do: 'confirm', step: card.id, values })).toHaveProperty('refused');
   const misread = {
     who: 'Nadia',

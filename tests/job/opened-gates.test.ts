@@ -1,23 +1,9 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterEach, beforeEach, expect, test } from 'vitest';
-import { createJob } from '../../source/job/create.ts';
+import { expect, test } from 'vitest';
 import { readHistory } from '../../source/job/history.ts';
-import { Job } from '../../source/job/job.ts';
-import { realSystem } from '../../source/journal/system.ts';
 import { applyCorrection, type Change } from '../../source/site/correct-survey.ts';
 import { mayOpenGate, openedGates } from '../../source/site/opened-gates.ts';
 import { parseSurvey } from '../../source/site/parse-survey.ts';
-
-let folder = '';
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'loopward-gates-'));
-});
-afterEach(() => rmSync(folder, { recursive: true, force: true }));
-
-const fixture = (name: string) => readFileSync(new URL(`../../fixtures/${name}`, import.meta.url), 'utf8');
-const SURVEY = fixture('sailing-club/survey.yaml');
+import { DEMO_TEXT, demoJob } from './demo-job.ts';
 
 /** What holds a gate, set so first, and then taken away. */
 const WAYS: readonly (readonly [path: string, held: Change['value'], free: Change['value']])[] = [
@@ -45,7 +31,7 @@ const set = (text: string, path: string, value: Change['value']) => {
 // That what lets a hand nearer is seen by somebody, and not typed: common practice, no source. On the first build each of
 // these was taken on the word "Measured".
 test.each(WAYS)('%s from %s to %s takes a gate away, and back takes none', (path, held, free) => {
-  const before = set(SURVEY, path, held);
+  const before = set(DEMO_TEXT, path, held);
   const after = set(before, path, free);
   expect(openedGates(surveyOf(before), surveyOf(after)).map(({ field }) => field)).toContain(path);
   expect(openedGates(surveyOf(after), surveyOf(before)).map(({ field }) => field)).not.toContain(path);
@@ -53,21 +39,13 @@ test.each(WAYS)('%s from %s to %s takes a gate away, and back takes none', (path
 });
 
 test('what says nothing of a gate takes none away', () => {
-  const after = set(SURVEY, 'cables.c1.length', '31 m');
-  expect(openedGates(surveyOf(SURVEY), surveyOf(after))).toEqual([]);
+  const after = set(DEMO_TEXT, 'cables.c1.length', '31 m');
+  expect(openedGates(surveyOf(DEMO_TEXT), surveyOf(after))).toEqual([]);
   expect(mayOpenGate('cables.c1.length')).toBe(false);
 });
 
 test('a correction that takes a gate away wants what was seen, and the record keeps it', () => {
-  const job = createJob({
-    surveyText: set(SURVEY, 'outside.feed', 'mains-in-enclosure'),
-    surveyFile: 'survey.yaml',
-    boards: [{ id: 'b1', file: 'eight-paired', text: fixture('boards/eight-paired.yaml') }],
-    dir: join(folder, 'job'),
-    system: realSystem(),
-  });
-  if (!(job instanceof Job)) throw new Error('it can be planned');
-  job.act({ do: 'start-shift', name: 'Nadia', instrument: 'meter 3', zero: '0.2' });
+  const job = demoJob(set(DEMO_TEXT, 'outside.feed', 'mains-in-enclosure'));
   const correct = { do: 'correct', reason: 'Measured', set: [{ path: 'outside.feed', value: 'dc-adapter' }] };
   const isMainsFed = () => job.procedure.steps.some(({ id }) => id === 'electrician.record');
   for (const seen of [{}, { seen: '' }, { seen: 'yes' }, { seen: '        ' }]) {
@@ -79,6 +57,6 @@ test('a correction that takes a gate away wants what was seen, and the record ke
   expect(job.act({ ...correct, seen })).toMatchObject({ outcome: 'recorded' });
   expect(isMainsFed()).toBe(false);
   job.close();
-  const last = [...readHistory(join(folder, 'job'))].at(-1);
+  const last = [...readHistory(job.dir)].at(-1);
   expect(last?.says).toContain(`outside.feed from mains-in-enclosure to dc-adapter; seen: ${seen}`);
 });

@@ -1,37 +1,20 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Action, OpenStep } from '../../source/job/action.ts';
 import { carryOnIn } from '../../source/job/carry-on.ts';
-import { createJob } from '../../source/job/create.ts';
 import { Job } from '../../source/job/job.ts';
 import { realSystem } from '../../source/journal/system.ts';
 import { STOPS } from '../../source/procedure/stop-table.ts';
 import { answersTo, drive } from '../drive.ts';
+import { demoJob, SHIFT } from './demo-job.ts';
+import { folder } from './small-job.ts';
 
-let folder = '';
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'loopward-stops-'));
-});
-afterEach(() => rmSync(folder, { recursive: true, force: true }));
-
-const fixture = (name: string) => readFileSync(new URL(`../../fixtures/${name}`, import.meta.url), 'utf8');
 const SHUT = new RegExp([...Object.values(STOPS).map(({ says }) => says), 'is not asked for now'].join('|'));
-const SHIFT: Action = { do: 'start-shift', name: 'Nadia', instrument: 'meter 3', zero: '0.2' };
 
 async function demoAt(
   step: string,
 ): Promise<{ job: Job; card: OpenStep; values: ReturnType<typeof answersTo> }> {
-  const job = createJob({
-    surveyText: fixture('sailing-club/survey.yaml'),
-    surveyFile: 'survey.yaml',
-    boards: [{ id: 'b1', file: 'eight-paired', text: fixture('boards/eight-paired.yaml') }],
-    dir: join(folder, 'job'),
-    system: realSystem(),
-  });
-  if (!(job instanceof Job)) throw new Error('the demo can be planned');
-  job.act(SHIFT);
+  const job = demoJob();
   await drive(job.next(), (action) => job.act(action), {
     until: (next) => next.open.some(({ id }) => id === step) && next.open[0]?.id === step,
   });
@@ -102,7 +85,7 @@ describe('230 V met at the proof of dead', () => {
       job.act(action);
     expect(job.next().handsOff).toBe('stop.voltage');
     job.close();
-    const again = Job.open(join(folder, 'job'), realSystem(), 'act');
+    const again = Job.open(job.dir, realSystem(), 'act');
     again.act(SHIFT);
     expect(refusals(again, [{ do: 'confirm', step: card.id, values }])).toEqual([
       expect.stringMatching(SHUT),
@@ -115,8 +98,8 @@ describe('230 V met at the proof of dead', () => {
     });
     expect(again.next().handsOff).toBe('stop.voltage');
     again.close();
-    const other = join(folder, 'other');
-    expect(carryOnIn(join(folder, 'job'), other, realSystem())).toBeDefined();
+    const other = join(folder(), 'other');
+    expect(carryOnIn(job.dir, other, realSystem())).toBeDefined();
     const there = Job.open(other, realSystem(), 'act');
     there.act(SHIFT);
     expect(there.next().handsOff).toBe('stop.voltage');
@@ -169,7 +152,7 @@ test.each([
   job.act({ do: 'reopen', step, reason: 'it was nothing' });
   expect(refusals(job, [deviate])[0]).toMatch(SHUT);
   job.close();
-  const again = Job.open(join(folder, 'job'), realSystem(), 'act');
+  const again = Job.open(job.dir, realSystem(), 'act');
   again.act({ ...SHIFT, name: 'Ola' });
   expect(refusals(again, [deviate])[0]).toMatch(SHUT);
   expect(again.next().warnings[0]).toBe(again.next().stops?.[0]?.says);

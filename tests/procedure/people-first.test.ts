@@ -6,8 +6,7 @@ import { randomSurvey } from '../random-survey.ts';
 import { scale } from '../scale.ts';
 
 // Whoever is to be told is told before the power goes, whoever takes it away: common practice, no source; of life safety
-// NFPA 72-2016 10.20. On the first build the electrician's own step
-// waited for neither occupants, insurer, plan nor sounder.
+// NFPA 72-2016 10.20. On the first build the electrician's own step waited for neither occupants, insurer, plan nor sounder.
 test('no feed falls, by the worker or by an electrician, before centre, occupants, plan, sounder and life safety are settled', () => {
   const met = new Set<string>();
   for (let seed = 0; seed < scale(800, 0.4); seed += 1) {

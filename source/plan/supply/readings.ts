@@ -61,8 +61,8 @@ export function chargingVolts({ survey }: Pick<Planned, 'survey'>, feed: BoardFe
 
 /**
  * A lead-acid battery of six cells, by its nominal volts: at rest it shows 12.6 to 12.9 V full, about 12.4 V at three
- * quarters, 12.0 V at a quarter, and a cell that is dead takes a sixth away (Linden, Handbook of Batteries, lead-acid
- * chapter; these from memory). New ones are stored full.
+ * quarters, 12.0 V at a quarter, 11.8 V nearly flat, no more than 13.2 V once its charger is off for minutes, and a cell that is
+ * dead takes a sixth away (Linden, Handbook of Batteries, lead-acid chapter; these from memory). New ones are stored full.
  */
 const AT_REST = {
   full: 12.85 / 12,
@@ -76,11 +76,12 @@ const AT_REST = {
 export function newBatteryReading(fitted: NonNullable<Board['battery']>): VoltsReading & Catching {
   const { volts, floatVolts } = fitted;
   const full = volts * AT_REST.full;
+  const least = downward(volts * AT_REST.threeQuarters);
   return {
-    min: downward(volts * AT_REST.threeQuarters),
-    nominal: Math.round(full * 100) / 100,
+    min: least,
+    nominal: toHundredth(full),
     max: upward(floatVolts),
-    usable: { min: downward(volts * AT_REST.threeQuarters), max: upward(floatVolts * 1.06) },
+    usable: { min: least, max: upward(floatVolts * 1.06) },
     catches: [
       { fault: 'a dead cell', gives: (full * 5) / 6 },
       { fault: 'a battery that stood uncharged for too long', gives: volts * AT_REST.quarter },
@@ -99,7 +100,7 @@ export function onBatteryReading(
   const stillFed = mainsVolts * (1 - mainsTolerance);
   return {
     min: least,
-    nominal: Math.round((fitted.volts * AT_REST.threeQuarters - drop) * 100) / 100,
+    nominal: toHundredth(fitted.volts * AT_REST.threeQuarters - drop),
     max: most,
     usable: { min: least, max: most },
     catches: [
@@ -149,10 +150,11 @@ const SPARE_VOLTS = 0.3;
 /** With the meter's own doubt, to the hundredth that it shows, outwards. */
 function shown(truth: Interval): Pick<VoltsReading, 'min' | 'nominal' | 'max'> {
   const { min, nominal, max } = readingWindow(truth, METER.volts);
-  return { min: downward(min), nominal: Math.round(nominal * 100) / 100, max: upward(max) };
+  return { min: downward(min), nominal: toHundredth(nominal), max: upward(max) };
 }
 
 /** A sum of decimal fractions that lies a hair beside a hundredth is that hundredth. */
 const HAIR = 1e-9;
+const toHundredth = (volts: number) => Math.round(volts * 100) / 100;
 const downward = (volts: number) => Math.floor(volts * 100 + HAIR) / 100;
 const upward = (volts: number) => Math.ceil(volts * 100 - HAIR) / 100;

@@ -1,3 +1,4 @@
+import { mayBeMainsFed } from '../../site/outside.ts';
 import type { Connection, Plan } from '../plan.ts';
 import { remember } from '../remember.ts';
 import { branches } from './branches.ts';
@@ -15,17 +16,14 @@ function bareScrewWords({ survey }: Plan, { label, role }: Place): string {
       ? `drives ${output.drives}: not taken over`
       : `drives ${output.drives}: may be mains, hands off, gate first`;
   if (role === 'ac')
-    return PLUGGED.has(survey.outside.feed)
-      ? 'old feed: unplug it, keep it off; never on a new board'
-      : 'old feed: hands off, a licensed electrician isolates it';
+    return mayBeMainsFed(survey.outside)
+      ? 'old feed: hands off, a licensed electrician isolates it'
+      : 'old feed: unplug it, keep it off; never on a new board';
   if (role === 'battery') return 'old battery: leads off, negative first; not used again';
   const loop = [...survey.zones, ...survey.tampers].find(({ terminals }) => terminals.includes(label));
   if (loop) return `${loop.id}: no cable, its switch goes with the panel`;
   return role === 'earth' ? 'earth stays on the enclosure' : 'no wire of the survey on it';
 }
-
-/** Feeds that somebody without a licence may take off. */
-const PLUGGED: ReadonlySet<string> = new Set(['plug-in-transformer', 'dc-adapter']);
 
 /** The old screws with what is on each, in the order of the panel, and where each conductor goes. */
 export function oldStripText(plan: Plan, columns: number): string[] {

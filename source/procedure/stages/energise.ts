@@ -6,6 +6,7 @@ import { cautions } from '../cautions.ts';
 import { type Facts, listed } from '../facts.ts';
 import type { Proof, Step } from '../step.ts';
 import { deadSweeps } from '../voltage.ts';
+import { mountStep } from './mount.ts';
 import { adapterStep } from './prepare.ts';
 
 /** Ohms between two screws before power: less than `least` is a fault. */
@@ -71,7 +72,7 @@ export function adapter(facts: Facts, waitsFor: readonly string[]): Step {
     needs: 'dead',
     effect: 'energise',
     // A board that no wire of its own waits for gets power all the same: what touches there shuts it too.
-    waitsFor: [...boards.map(adapterStep), ...boards.map((board) => `mount.${board.id}`), ...waitsFor],
+    waitsFor: [...boards.map(adapterStep), ...boards.map((board) => mountStep(board.id)), ...waitsFor],
     about: boards.map((board) => board.id),
     proof: [
       ...boards.map((board) => ({ ...sameAdapter(board), after: 0 })),
@@ -103,7 +104,7 @@ export function interim(facts: Facts): Step {
     needs: 'dead',
     effect: 'energise',
     repeatable: true,
-    waitsFor: [...boards.map(adapterStep), ...boards.map((board) => `mount.${board.id}`)],
+    waitsFor: [...boards.map(adapterStep), ...boards.map((board) => mountStep(board.id))],
     about: boards.map((board) => board.id),
     proof: [
       ...[

@@ -31,6 +31,8 @@ export function followUps(
       ...supplyAt(facts, circuit, id).map((window) =>
         reading({
           ...window,
+          // It tells causes apart and lets nothing pass.
+          usable: null,
           field: `supply-${id}`,
           of: 'volts-dc',
           label: `${only}: supply at the terminals of ${name}`,
@@ -58,6 +60,5 @@ export function supplyAt(facts: Facts, { board: boardId }: Pick<Circuit, 'board'
   const window = deviceReading(facts.plan, boardId, id);
   if (window === null) return [];
   const load = facts.plan.wiring.loads.find((one) => one.device === id);
-  const { min, nominal, max } = window;
-  return [{ between: [load?.positive ?? id, load?.negative ?? id] as const, min, nominal, max }];
+  return [{ between: [load?.positive ?? id, load?.negative ?? id] as const, ...window }];
 }

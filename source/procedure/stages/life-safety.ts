@@ -19,8 +19,13 @@ export function lifeSafetySteps(facts: Facts): Step[] {
 
 /** What the panel carries of life safety, by name. */
 export function lifeSafetyNames(facts: Facts): string {
-  const names = facts.plan.heldOut.map((one) => facts.detector(one.detector)?.name ?? one.detector);
+  const names = heldOut(facts).map(({ name }) => name);
   return names.length > 0 ? listed(names) : 'life-safety detection that may hang on this panel';
+}
+
+/** The devices that the plan leaves alone, with their names. */
+export function heldOut(facts: Facts): { readonly id: string; readonly name: string }[] {
+  return facts.plan.heldOut.map(({ detector: id }) => ({ id, name: facts.detector(id)?.name ?? id }));
 }
 
 /**
@@ -30,10 +35,7 @@ export function lifeSafetyNames(facts: Facts): string {
  */
 export function deadHeads(facts: Facts): Proof[] {
   if (!facts.hasLifeSafety) return [];
-  const heads = facts.plan.heldOut.map(({ detector }) => ({
-    id: detector,
-    name: facts.detector(detector)?.name ?? detector,
-  }));
+  const heads = heldOut(facts);
   const all = heads.length > 0 ? heads : [{ id: 'heads', name: 'What was found of life safety' }];
   return all.map(({ id, name }) =>
     choice(`head:${id}`, `${name}, which detects nothing any more`, [

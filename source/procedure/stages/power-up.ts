@@ -1,6 +1,6 @@
 import { volts } from '../../plan/findings/words.ts';
 import { auxColdReadings } from '../../plan/points/aux-cold.ts';
-import { deviceReading, newBatteryReading } from '../../plan/supply/readings.ts';
+import { newBatteryReading } from '../../plan/supply/readings.ts';
 import { leastOhms } from '../../plan/text/words.ts';
 import type { Board } from '../../site/board.ts';
 import { CANNOT, card, choice, count, reading, seen, when } from '../card.ts';
@@ -148,9 +148,8 @@ function farthest(facts: Facts, board: Board): Step[] {
           of: 'volts-dc',
           label: `At the terminals of ${name}`,
           ...window!,
-          usable: deviceReading(facts.plan, board.id, device.id)!.usable,
           catches: [
-            { fault: 'a joint or a core that takes more than was computed', gives: window!.min! - 0.5 },
+            { fault: 'a joint or a core that takes more than was computed', gives: window!.min - 0.5 },
           ],
           danger: false,
           follows:

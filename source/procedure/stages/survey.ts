@@ -3,7 +3,7 @@ import { cautions } from '../cautions.ts';
 import { type Facts, lifeSafetyRecords, listed } from '../facts.ts';
 import type { Step } from '../step.ts';
 import { centreSteps } from './centre.ts';
-import { lifeSafetySteps } from './life-safety.ts';
+import { heldOut, lifeSafetySteps } from './life-safety.ts';
 import { enclosureOpen, mainsFound, mainsRecord } from './mains.ts';
 import { sounderDecisions } from './sounder.ts';
 
@@ -123,7 +123,7 @@ function sources(facts: Facts): string {
 }
 
 function lifeSafetySeen(facts: Facts): string {
-  const held = facts.plan.heldOut.map((one) => facts.detector(one.detector)?.name ?? one.detector);
+  const held = heldOut(facts).map(({ name }) => name);
   if (held.length > 0) return `Only ${listed(held)}`;
   return facts.hasLifeSafety ? 'May be there' : 'None';
 }

@@ -1,5 +1,5 @@
+import { stopsAt } from '../../job/stopped.ts';
 import type { Proof, Step } from '../../procedure/step.ts';
-import { STOPS } from '../../procedure/stop-table.ts';
 import { foot, jobHead, noticeLines } from '../app/chrome.ts';
 import type { App, OpenJob, StepScreen } from '../app/state.ts';
 import type { Frame, Room } from '../draw/frame.ts';
@@ -111,16 +111,10 @@ function cardOf(job: OpenJob, step: Step, asked: Proof | null, room: Room): Card
   return card;
 }
 
-/** What stands before the cautions of its own while something has stopped everything, but where that is answered. */
-function stopsAt({ next: { stops = [] } }: OpenJob, step: Step): readonly string[] {
-  const all = stops.filter(({ code }) => STOPS[code].reach === 'all');
-  return all.some(({ opener }) => opener === step.id) ? [] : all.map(({ says }) => says);
-}
-
 function drawCard(job: OpenJob, step: Step, asked: Proof | null, room: Room): Card {
   const { glyphs, columns } = room;
   const caution: Span = { text: `${glyphs.caution} `, tone: 'caution', bold: true };
-  const texts = [...stopsAt(job, step), ...step.cautions.map(({ text }) => text)];
+  const texts = [...stopsAt(job.next.stops ?? [], step.id), ...step.cautions.map(({ text }) => text)];
   const cautions = texts.flatMap((text) => wrapMarked(caution, text, columns));
   const sources = [...new Set(step.cautions.flatMap(({ source }) => source.split('; ')))].join('; ');
   const unknown = job.status[step.id] === 'unknown';
